@@ -1,0 +1,1 @@
+"""Hingeline, the application: everything that touches the world. The library does the thinking."""
