@@ -1,0 +1,153 @@
+"""What the reader of a result must know beside the numbers: sentences, in the trade's words."""
+
+from __future__ import annotations
+
+import statistics
+from collections.abc import Iterator
+
+from hingeline.balance.causes import NAMES
+from hingeline.balance.decide import Applicable
+from hingeline.balance.model import Decision, FrictionMoment, MomentLimits, Support, Weighing
+from hingeline.uncertainty import Measured
+
+CAUTIONS = (
+    "Work to the approved data: this shows its limits and does not replace them.",
+    "This is a statement about one weighing, not a release. Release is the certifying person's decision under "
+    "the local authority's rules.",
+    "A surface inside its static limits can still flutter: arm, hinges, play, travel and stiffness are checked "
+    "by the approved data too.",
+)
+
+
+def notes_of(
+    weighing: Weighing,
+    moment: Measured,
+    limits: MomentLimits,
+    applicable: Applicable,
+    decisions: tuple[Decision, ...],
+    friction: FrictionMoment | None,
+) -> tuple[str, ...]:
+    """Gather the notes of a weighing."""
+    return (
+        *_of_uncertainty(weighing, moment),
+        *_of_readings(weighing),
+        *_of_limits(weighing, limits, decisions),
+        *applicable.notes,
+        *_of_interval(moment),
+        *_of_friction(weighing, friction),
+    )
+
+
+def _of_uncertainty(weighing: Weighing, moment: Measured) -> Iterator[str]:
+    if moment.standard_uncertainty is None:
+        yield (
+            "No uncertainty can be given, and so no statement by the guarded rule: state the scale's resolution "
+            "and calibration, the arm's uncertainty and the friction, or take several readings, lifting and "
+            "resetting the surface each time."
+        )
+        return
+    missing = _not_stated(weighing)
+    if missing:
+        yield f"Not stated, so counted as nothing: {', '.join(missing)}. The real uncertainty is larger."
+    exact = _taken_as_exact(weighing)
+    if exact:
+        yield f"Taken as exact, since nothing is stated: {', '.join(exact)}."
+
+
+def _not_stated(weighing: Weighing) -> list[str]:
+    stated, pair = weighing.uncertainty, any(support.rising for support in weighing.supports)
+    names = ["scale", "calibration", "friction", "air"] if weighing.supports else []
+    names = [name for name in names if getattr(stated, name) is None and not (name == "friction" and pair)]
+    if stated.arm is None and any(support.arm_uncertainty is None for support in weighing.supports):
+        names.append("arm")
+    if stated.level is None:
+        names.append("level")
+    return [NAMES[name] for name in names]
+
+
+def _taken_as_exact(weighing: Weighing) -> list[str]:
+    stated, exact = weighing.uncertainty, []
+    masses = (*weighing.hung, *weighing.parts)
+    if stated.mass_uncertainty is None and any(item.mass_uncertainty is None for item in masses):
+        exact.append("hung masses and parts")
+    untold = (s.tare and s.tare_uncertainty is None for s in weighing.supports)
+    if stated.tare_uncertainty is None and any(untold):
+        exact.append("tare")
+    if stated.gravity is None:
+        exact.append("local gravity")
+    if weighing.surface.mass is not None and weighing.surface.mass_uncertainty is None:
+        exact.append("the surface's mass")
+    return exact
+
+
+def _of_readings(weighing: Weighing) -> Iterator[str]:
+    for index, support in enumerate(weighing.supports):
+        at = f" at support {index + 1}" if len(weighing.supports) > 1 else ""
+        if len(support.readings) == 1:
+            if weighing.uncertainty.repeatability is None:
+                yield f"One reading{at}: its repeatability is not known and not counted. Lift, reset, read again."
+        elif support.rising and min(len(support.rising), len(support.falling)) == 1:
+            yield f"One pair of rising and falling readings{at}: their repeatability is not known and not counted."
+        if support.rising and sum(support.rising) / len(support.rising) < sum(support.falling) / len(
+            support.falling
+        ):
+            yield f"The falling readings{at} lie above the rising ones: are they swapped?"
+        yield from _far_from_the_rest(support, at)
+        yield from _off_the_step(weighing, support, at)
+
+
+def _far_from_the_rest(support: Support, at: str) -> Iterator[str]:
+    """Mark a reading that stands out; it is kept (common practice, no source)."""
+    if len(support.readings) < 4:
+        return
+    middle = statistics.median(support.readings)
+    spread = statistics.median(abs(reading - middle) for reading in support.readings)
+    for number, reading in enumerate(support.readings, 1):
+        if spread and abs(reading - middle) > 6.0 * spread:
+            yield f"Reading {number}{at} stands far from the rest. It is kept: give the reason, or weigh again."
+
+
+def _off_the_step(weighing: Weighing, support: Support, at: str) -> Iterator[str]:
+    """Mark readings that are no whole number of the stated steps."""
+    stated = weighing.uncertainty.scale
+    if stated is None or stated.shape != "resolution" or stated.unit != support.reading_unit or not stated.amount:
+        return
+    steps = [reading / stated.amount for reading in support.readings]
+    if any(abs(step - round(step)) > 1e-6 * max(1.0, abs(step)) for step in steps):
+        text = getattr(stated.amount, "text", f"{stated.amount:g} {stated.unit}")
+        yield f"A reading{at} is no whole number of the scale's steps of {text}: check the reading or the step."
+
+
+def _of_limits(weighing: Weighing, limits: MomentLimits, decisions: tuple[Decision, ...]) -> Iterator[str]:
+    if not decisions:
+        yield "No limits are given, so no statement is made."
+        return
+    if not weighing.limits.source:
+        yield "No source is given for the limits: name document, page and revision before anyone relies on this."
+    low, high = limits.guarded_lower, limits.guarded_upper
+    if low is not None and high is not None and low >= high:
+        yield (
+            "The guarded band is empty: the uncertainty is as wide as the limits, so nothing measured this way "
+            "can be shown to be inside."
+        )
+    if weighing.uncertainty.gravity is not None:
+        yield (
+            "The uncertainty of local gravity is counted in full; against limits in kg cm or in-lb it cancels, "
+            "so there U is somewhat too large."
+        )
+
+
+def _of_interval(moment: Measured) -> Iterator[str]:
+    expanded = moment.expanded_uncertainty
+    if expanded is not None and moment.value and abs(moment.value) <= expanded:
+        yield "The interval covers zero: whether the surface is tail-heavy or nose-heavy is not shown."
+
+
+def _of_friction(weighing: Weighing, friction: FrictionMoment | None) -> Iterator[str]:
+    if friction is not None and friction.within is False:
+        yield (
+            "The friction moment is larger than the approved data allows: free the bearings and weigh again "
+            "before relying on this statement."
+        )
+    if friction is None and weighing.limits.friction_fraction is not None:
+        yield "A friction allowance is given but no rising and falling readings: the friction is not checked."
