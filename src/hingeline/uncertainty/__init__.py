@@ -13,6 +13,7 @@ from hingeline.uncertainty.budget import (
     coverage_factor,
     whole_degrees,
 )
+from hingeline.uncertainty.comparison import Agreement, agreement, numerical_tolerance
 from hingeline.uncertainty.conformity import (
     INSIDE,
     OUTSIDE,
@@ -27,6 +28,14 @@ from hingeline.uncertainty.conformity import (
     worse,
 )
 from hingeline.uncertainty.correlation import Correlation, sample_correlation
+from hingeline.uncertainty.decimal_factors import decimal_factor
+from hingeline.uncertainty.decimals import (
+    DecimalBudget,
+    DecimalContribution,
+    combine_decimal,
+    decimal_contribution,
+    squared_contribution,
+)
 from hingeline.uncertainty.measured import (
     Measured,
     arcsine,
@@ -35,6 +44,21 @@ from hingeline.uncertainty.measured import (
     resolution,
     triangular,
     type_a,
+)
+from hingeline.uncertainty.monte_carlo import (
+    Distribution,
+    MonteCarloResult,
+    Normal,
+    Rectangular,
+    Student,
+    Triangular,
+    monte_carlo,
+)
+from hingeline.uncertainty.propagation import (
+    Propagated,
+    propagate,
+    result_correlation,
+    second_order_variance,
 )
 from hingeline.uncertainty.student import (
     normal_cumulative,
@@ -47,27 +71,47 @@ __all__ = [
     "INSIDE",
     "OUTSIDE",
     "TOO_CLOSE",
+    "Agreement",
     "Budget",
     "BudgetRow",
     "Contribution",
     "Correlation",
+    "DecimalBudget",
+    "DecimalContribution",
+    "Distribution",
     "GuardedLimits",
     "Measured",
+    "MonteCarloResult",
+    "Normal",
+    "Propagated",
+    "Rectangular",
     "Statement",
+    "Student",
+    "Triangular",
+    "agreement",
     "arcsine",
     "combine",
+    "combine_decimal",
     "coverage_factor",
+    "decimal_contribution",
+    "decimal_factor",
     "from_expanded",
     "guarded",
     "guarded_limits",
     "margin",
+    "monte_carlo",
     "normal_cumulative",
     "normal_quantile",
+    "numerical_tolerance",
     "probability_within",
+    "propagate",
     "rectangular",
     "resolution",
+    "result_correlation",
     "sample_correlation",
+    "second_order_variance",
     "simple",
+    "squared_contribution",
     "student_cumulative",
     "student_quantile",
     "triangular",
