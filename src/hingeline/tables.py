@@ -8,12 +8,12 @@ and given to the next reader as it is.
 from __future__ import annotations
 
 import tomllib
-from functools import lru_cache
+from functools import cache
 from importlib.resources import files
 from typing import Any
 
 
-@lru_cache(maxsize=None)
+@cache
 def read_table(package: str, name: str) -> dict[str, Any]:
     """Read a TOML data file that is part of the library.
 
@@ -42,5 +42,7 @@ def read_table(package: str, name: str) -> dict[str, Any]:
     'm'
     """
     if "/" in name or "\\" in name or not name.endswith(".toml"):
-        raise ValueError(f'"{name}" is not the name of a table beside {package}: write for example table.toml')
+        raise ValueError(
+            f'"{name}" is not the name of a table beside {package}: write for example table.toml'
+        )
     return tomllib.loads(files(package).joinpath(name).read_text(encoding="utf-8"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache
 
 from hingeline.tables import read_table
 
@@ -77,7 +77,7 @@ def si_in(unit: Unit, local_gravity: float = STANDARD_GRAVITY) -> Fraction:
     return factor * Fraction(repr(float(local_gravity)))
 
 
-@lru_cache(maxsize=None)
+@cache
 def _factor(text: str, pi: int) -> Fraction:
     above, _, below = text.partition("/")
     exact = Fraction(above) / Fraction(below or "1")
@@ -92,7 +92,7 @@ def key_of(spelling: str) -> str:
     return parted[:-1] if parted.endswith(".") and len(parted) > 1 else parted
 
 
-@lru_cache(maxsize=None)
+@cache
 def units_by_key(dimension: str) -> dict[str, Unit]:
     """List what may be written for a dimension: key of the spelling, then the unit."""
     table = read_table("hingeline.units", "table.toml")["dimension"]

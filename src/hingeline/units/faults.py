@@ -17,8 +17,16 @@ Finder = Callable[[str, bool], "str | None"]
 
 
 def shortened(text: str) -> str:
-    """Cut a text that is too long to be repeated in a sentence."""
-    return text if len(text) <= LONGEST_SHOWN else text[:LONGEST_SHOWN] + "…"
+    """Make a text fit to be repeated: cut if long, with characters that cannot be seen spelled out."""
+    cut = text if len(text) <= LONGEST_SHOWN else text[:LONGEST_SHOWN] + "…"
+    return "".join(
+        f"\\u{ord(character):04x}" if cannot_be_seen(character) else character for character in cut
+    )
+
+
+def cannot_be_seen(character: str) -> bool:
+    """Whether a character is a control, a zero-width mark, half a pair, or no character at all."""
+    return unicodedata.category(character) in {"Cf", "Cc", "Co", "Cn", "Cs"}
 
 
 def remedy_for(text: str, *, page: bool) -> str:
@@ -37,7 +45,9 @@ def remedy_for(text: str, *, page: bool) -> str:
         A sentence.
     """
     found = (finder(text, page) for finder in FINDERS)
-    return next((sentence for sentence in found if sentence), "Write digits with one decimal point, such as 12.6.")
+    return next(
+        (sentence for sentence in found if sentence), "Write digits with one decimal point, such as 12.6."
+    )
 
 
 def _missing(text: str, page: bool) -> str | None:
@@ -54,6 +64,12 @@ def _not_a_number(text: str, page: bool) -> str | None:
     return "That is not a number we can weigh with: write what was measured, or leave the entry out."
 
 
+def _no_digits(text: str, page: bool) -> str | None:
+    if any(character.isnumeric() for character in text):
+        return None
+    return "There is no number at its beginning: write digits with one decimal point, such as 12.6."
+
+
 def _strange_digits(text: str, page: bool) -> str | None:
     if any(not character.isascii() and character.isnumeric() for character in text):
         return "Use the plain digits 0 to 9 and write it out as a decimal."
@@ -62,7 +78,7 @@ def _strange_digits(text: str, page: bool) -> str | None:
 
 def _invisible(text: str, page: bool) -> str | None:
     for character in text:
-        if unicodedata.category(character) in {"Cf", "Cc", "Co", "Cn", "Cs"}:
+        if cannot_be_seen(character):
             return f"It holds a character that cannot be seen, U+{ord(character):04X}: type it again by hand."
     return None
 
@@ -87,11 +103,14 @@ def _fraction(text: str, page: bool) -> str | None:
     value = int(whole or 0) + Fraction(int(above), int(below))
     if 10**6 % value.denominator:
         return "Fractions are not read: write it as a decimal number."
-    return f"Fractions are not read: write {sign.replace(chr(0x2212), '-')}{float(value):g}, with the unit after it."
+    decimal = f"{sign.replace(chr(0x2212), '-')}{float(value):g}"
+    return f"Fractions are not read: write {decimal}, with the unit after it."
 
 
 def _grouping(text: str, page: bool) -> str | None:
-    marked = re.fullmatch(r"[+\-\u2212]?[0-9]{1,3}(?:[ \u00a0\u2007\u2009\u202f'\u2019][0-9]{3})+(?:[.,][0-9]*)?", text)
+    marked = re.fullmatch(
+        r"[+\-\u2212]?[0-9]{1,3}(?:[ \u00a0\u2007\u2009\u202f'\u2019][0-9]{3})+(?:[.,][0-9]*)?", text
+    )
     if marked is None and not ("." in text and "," in text) and text.count(",") < 2:
         return None
     return "It has a thousands mark: leave that out, and write one decimal point only."
@@ -156,8 +175,9 @@ FINDERS: tuple[Finder, ...] = (
     _missing,
     _too_long,
     _not_a_number,
-    _strange_digits,
     _invisible,
+    _no_digits,
+    _strange_digits,
     _other_bases,
     _underscore,
     _fraction,

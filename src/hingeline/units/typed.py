@@ -39,11 +39,24 @@ class Typed(float):
     local_gravity: float | None
 
     def __new__(
-        cls, value: float, *, text: str, number: str, unit: str, dimension: str, local_gravity: float | None = None
+        cls,
+        value: float,
+        *,
+        text: str,
+        number: str,
+        unit: str,
+        dimension: str,
+        local_gravity: float | None = None,
     ) -> Typed:
         """Make one; ``read`` is the usual way."""
         made = super().__new__(cls, value)
-        given = {"text": text, "number": number, "unit": unit, "dimension": dimension, "local_gravity": local_gravity}
+        given = {
+            "text": text,
+            "number": number,
+            "unit": unit,
+            "dimension": dimension,
+            "local_gravity": local_gravity,
+        }
         for name, content in given.items():
             object.__setattr__(made, name, content)
         return made
@@ -78,7 +91,7 @@ class Typed(float):
 
     @property
     def last_digit(self) -> float:
-        """One unit in the last printed digit [SI], positive. Zeros before the point count as printed digits."""
+        """One unit in the last printed digit [SI], positive; a zero before the point counts as printed."""
         digits, _, exponent = self.number.partition("e")
         places = len(digits.partition(".")[2])
         return float(Fraction(10) ** (int(exponent or 0) - places) * self._si_in_unit())
