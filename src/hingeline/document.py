@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import math
 import types
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Hashable, Mapping
 from dataclasses import MISSING, fields, is_dataclass
 from functools import cache
 from typing import Annotated, Any, TypeVar, Union, get_args, get_origin, get_type_hints
@@ -84,9 +84,7 @@ def to_document(record: object) -> Document:
 def to_dictionary(record: Any) -> Document:
     """Turn any frozen record into a plain dictionary, field by field."""
     hints = _hints(type(record))
-    return {
-        field.name: _plain(getattr(record, field.name), hints[field.name], record) for field in fields(record)
-    }
+    return {field.name: _plain(getattr(record, field.name), hints[field.name], record) for field in fields(record)}
 
 
 def from_document(document: Mapping[str, Any], record_type: type[Record]) -> Record:
@@ -112,8 +110,12 @@ def from_dictionary(dictionary: Mapping[str, Any], record_type: type[Record]) ->
     return record_type(**given)
 
 
-@cache
 def _hints(record_type: type) -> dict[str, Any]:
+    return _cached_hints(record_type)
+
+
+@cache
+def _cached_hints(record_type: Hashable) -> dict[str, Any]:
     return get_type_hints(record_type, include_extras=True)
 
 

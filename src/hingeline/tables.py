@@ -42,7 +42,5 @@ def read_table(package: str, name: str) -> dict[str, Any]:
     'm'
     """
     if "/" in name or "\\" in name or not name.endswith(".toml"):
-        raise ValueError(
-            f'"{name}" is not the name of a table beside {package}: write for example table.toml'
-        )
+        raise ValueError(f'"{name}" is not the name of a table beside {package}: write for example table.toml')
     return tomllib.loads(files(package).joinpath(name).read_text(encoding="utf-8"))

@@ -148,9 +148,7 @@ def in_reading_unit(stated: Stated | None, support: Support, local_gravity: floa
     )
 
 
-def _stated(
-    source: str, stated: Stated | None, value: float, unit: str, sensitivity: float
-) -> Iterator[Contribution]:
+def _stated(source: str, stated: Stated | None, value: float, unit: str, sensitivity: float) -> Iterator[Contribution]:
     if stated is not None:
         yield Contribution(source, stated.of(value), unit, sensitivity, stated.degrees_of_freedom)
 

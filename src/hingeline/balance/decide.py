@@ -8,6 +8,7 @@ from hingeline.balance.measured import scaled, surface_mass
 from hingeline.balance.model import Decision, Limits, MomentBand, MomentLimits, Statement, Weighing
 from hingeline.balance.terms import SupportTerm
 from hingeline.uncertainty import (
+    INSIDE,
     OUTSIDE,
     Measured,
     guarded,
@@ -95,9 +96,7 @@ def decide_reading(weighing: Weighing, moment: Measured, supports: tuple[Support
     return _decide("reading", limits.unit, scaled(moment, 1.0 / per_unit), limits.lower, limits.upper)
 
 
-def _decide(
-    of: str, unit: str, measured_value: Measured, lower: float | None, upper: float | None
-) -> Decision:
+def _decide(of: str, unit: str, measured_value: Measured, lower: float | None, upper: float | None) -> Decision:
     value, expanded = measured_value.value, measured_value.expanded_uncertainty
     standard = measured_value.standard_uncertainty
     return Decision(
@@ -109,7 +108,7 @@ def _decide(
         upper=upper,
         margin=margin(value, lower, upper),
         probability_within=None if not standard else probability_within(value, standard, lower, upper),
-        statement_simple=simple(value, lower, upper),
+        statement_simple=simple(value, lower, upper) or INSIDE,
         statement_guarded=None if expanded is None else guarded(value, expanded, lower, upper),
     )
 

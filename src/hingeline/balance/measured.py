@@ -64,7 +64,7 @@ def centre_of_gravity(weighing: Weighing, supports: tuple[SupportTerm, ...]) -> 
     if mass is None:
         return None
     weight = mass.value * weighing.local_gravity
-    moment = sum(term.moment for term in (*supports, *hung_terms(weighing)))
+    moment = sum(term.moment for term in supports) + sum(term.moment for term in hung_terms(weighing))
     centre = equations.centre_of_gravity(moment, mass.value, weighing.local_gravity)
     causes = [
         replace(cause, sensitivity=cause.sensitivity / weight)
@@ -73,8 +73,6 @@ def centre_of_gravity(weighing: Weighing, supports: tuple[SupportTerm, ...]) -> 
     ]
     if mass.standard_uncertainty:
         causes.append(
-            Contribution(
-                "mass", mass.standard_uncertainty, "kg", -centre / mass.value, mass.degrees_of_freedom
-            )
+            Contribution("mass", mass.standard_uncertainty, "kg", -centre / mass.value, mass.degrees_of_freedom)
         )
     return measured(centre, combined(causes, weighing))

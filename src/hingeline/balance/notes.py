@@ -67,8 +67,8 @@ def _not_stated(weighing: Weighing) -> list[str]:
 
 def _taken_as_exact(weighing: Weighing) -> list[str]:
     stated, exact = weighing.uncertainty, []
-    masses = (*weighing.hung, *weighing.parts)
-    if stated.mass_uncertainty is None and any(item.mass_uncertainty is None for item in masses):
+    told = [hung.mass_uncertainty for hung in weighing.hung] + [part.mass_uncertainty for part in weighing.parts]
+    if stated.mass_uncertainty is None and None in told:
         exact.append("hung masses and parts")
     untold = (s.tare and s.tare_uncertainty is None for s in weighing.supports)
     if stated.tare_uncertainty is None and any(untold):
@@ -88,9 +88,7 @@ def _of_readings(weighing: Weighing) -> Iterator[str]:
                 yield f"One reading{at}: its repeatability is not known and not counted. Lift, reset, read again."
         elif support.rising and min(len(support.rising), len(support.falling)) == 1:
             yield f"One pair of rising and falling readings{at}: their repeatability is not known and not counted."
-        if support.rising and sum(support.rising) / len(support.rising) < sum(support.falling) / len(
-            support.falling
-        ):
+        if support.rising and sum(support.rising) / len(support.rising) < sum(support.falling) / len(support.falling):
             yield f"The falling readings{at} lie above the rising ones: are they swapped?"
         yield from _far_from_the_rest(support, at)
         yield from _off_the_step(weighing, support, at)

@@ -95,9 +95,7 @@ def _expanded(weighing: Weighing, rows: list[Contribution]) -> float:
 
 
 def _cause(row: BudgetRow) -> Contribution:
-    return Contribution(
-        row.source, row.standard_uncertainty, row.unit, row.sensitivity, row.degrees_of_freedom
-    )
+    return Contribution(row.source, row.standard_uncertainty, row.unit, row.sensitivity, row.degrees_of_freedom)
 
 
 def _advice(more: int | None, improvements: Sequence[Improvement]) -> str:

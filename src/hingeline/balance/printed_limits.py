@@ -14,7 +14,7 @@ from typing import Annotated, Literal
 
 from hingeline.document import document_format
 from hingeline.errors import InputRefused
-from hingeline.fields import Length, Moment, OwnUnit, Unit
+from hingeline.fields import Length, Moment, Unit
 from hingeline.units import STANDARD_GRAVITY, Typed
 
 OwnMoment = Annotated[float, Unit(field="unit", moment=True)]

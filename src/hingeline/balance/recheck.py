@@ -15,7 +15,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from hingeline.balance.model import Comparison, Part, Support, Weighing
+from hingeline.balance.model import Comparison, HungMass, Part, Support, Weighing
 from hingeline.errors import RoutesDisagree
 from hingeline.exact import fraction, was_typed
 from hingeline.uncertainty.decimals import combine_decimal, squared_contribution
@@ -84,11 +84,15 @@ def compare(
     pairs = [
         ("static moment", moment, exact.moment, exact.allowed),
         ("expanded uncertainty", expanded, exact.expanded, exact.allowed),
-        ("lower limit", lower, exact.lower, ALLOWED * abs(exact.lower or 0)),
-        ("upper limit", upper, exact.upper, ALLOWED * abs(exact.upper or 0)),
+        ("lower limit", lower, exact.lower, _rounding(exact.lower)),
+        ("upper limit", upper, exact.upper, _rounding(exact.upper)),
     ]
     differences = [_difference(name, first, second, allowed) for name, first, second, allowed in pairs]
     return max(differences)
+
+
+def _rounding(limit: Fraction | None) -> Fraction:
+    return Fraction(0) if limit is None else ALLOWED * abs(limit)
 
 
 def comparison(weighing: Weighing, exact: ExactWeighing, largest: Fraction) -> Comparison:
@@ -152,13 +156,18 @@ def _variances(weighing: Weighing, gravity: Fraction) -> Iterator[Variance]:
     for support in weighing.supports:
         yield from _of_support(support, weighing, gravity)
     yield from _of_calibration(weighing, gravity)
-    for item, sign in [(hung, -1) for hung in weighing.hung] + [(p, _counted(p)) for p in weighing.parts]:
+    for item, sign in _known_masses(weighing):
         mass, arm = fraction(item.mass), fraction(item.arm)
         stated = weighing.uncertainty
         yield _stated(item.mass_uncertainty or stated.mass_uncertainty, mass, sign * gravity * arm)
         yield _stated(item.arm_uncertainty or stated.arm, arm, sign * gravity * mass)
     yield _of_level(weighing, gravity)
     yield _of_gravity(weighing, gravity)
+
+
+def _known_masses(weighing: Weighing) -> Iterator[tuple[HungMass | Part, int]]:
+    yield from ((hung, -1) for hung in weighing.hung)
+    yield from ((part, _counted(part)) for part in weighing.parts)
 
 
 def _of_support(support: Support, weighing: Weighing, gravity: Fraction) -> Iterator[Variance]:

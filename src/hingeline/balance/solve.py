@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from hingeline.balance import equations
 from hingeline.balance.causes import causes_of_parts, causes_of_weighing
 from hingeline.balance.checks import refuse_impossible_centre, refuse_unusable
 from hingeline.balance.decide import (
@@ -96,7 +95,8 @@ def weigh(weighing: Weighing) -> WeighingResult:
 
 def _find(weighing: Weighing) -> _Found:
     supports = support_terms(weighing)
-    terms = (*(Term(each.name, each.moment) for each in supports), *hung_terms(weighing), *part_terms(weighing))
+    revealed = tuple(Term(each.name, each.moment) for each in supports)
+    terms = (*revealed, *hung_terms(weighing), *part_terms(weighing))
     causes = [*causes_of_weighing(weighing, supports), *causes_of_parts(weighing)]
     budget = combined(causes, weighing)
     moment = measured(sum(term.moment for term in terms), budget)

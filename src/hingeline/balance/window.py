@@ -17,9 +17,7 @@ def shown_in_own_unit(value: float, support: Support) -> Shown:
     return Shown(value, support.reading_unit)
 
 
-def reading_window(
-    weighing: Weighing, supports: tuple[SupportTerm, ...], limits: MomentLimits
-) -> ReadingWindow | None:
+def reading_window(weighing: Weighing, supports: tuple[SupportTerm, ...], limits: MomentLimits) -> ReadingWindow | None:
     """Give the gross readings that would be just at each limit; None but for a single support.
 
     A negative reading means that this support cannot show it: a hook that pulls, or a
@@ -36,6 +34,4 @@ def reading_window(
         gross = equations.reading_at(moment, others, term.reading_moment, term.support.tare)
         return shown_in_own_unit(gross, term.support)
 
-    return ReadingWindow(
-        at(limits.lower), at(limits.upper), at(limits.guarded_lower), at(limits.guarded_upper)
-    )
+    return ReadingWindow(at(limits.lower), at(limits.upper), at(limits.guarded_lower), at(limits.guarded_upper))

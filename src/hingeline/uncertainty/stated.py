@@ -30,7 +30,7 @@ class Stated:
     unit : {"kg", "N", "m", "rad", "m/s^2", "1"}
         "1": a fraction of the value that it belongs to.
     shape : {"limit", "triangular", "standard", "expanded", "resolution"}
-        limit: rectangular within ± amount; triangular within ± amount; resolution: the full step of a display.
+        limit: rectangular within ± amount; triangular within ± amount; resolution: the full step shown.
     coverage_factor : float, optional
         k of an expanded uncertainty.
     degrees_of_freedom : float, optional

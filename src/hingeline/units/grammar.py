@@ -80,7 +80,7 @@ def plain_number(text: str, *, page: bool) -> str | None:
     grammar = ON_A_PAGE if page else IN_A_FILE
     if len(bare) > LONGEST_NUMBER or grammar.fullmatch(bare) is None:
         return None
-    plain = bare.replace("\u2212", "-").replace(",", ".").removeprefix("+").replace("E", "e")
-    return (
-        plain.replace("-.", "-0.", 1) if plain.startswith("-.") else plain if plain[0] != "." else "0" + plain
+    plain = (
+        bare.replace("\u2212", "-").replace(",", ".").removeprefix("+").replace("E", "e").replace("e+", "e")
     )
+    return re.sub(r"^(-?)\.", r"\g<1>0.", plain)
