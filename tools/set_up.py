@@ -71,7 +71,7 @@ def make(environment: Path, requirements: Path, source: Path, lock: int) -> int:
     say(f"setting up in {environment} (once; about a minute)")
     empty(environment)
     venv.EnvBuilder(symlinks=True, with_pip=True).create(environment)
-    say(f"installing {count(requirements)} packages, each checked against its hash")
+    say("installing the pinned packages, each checked against its hash")
     if not install(environment, requirements, lock):
         return 1
     name_source(environment, source)
@@ -131,12 +131,6 @@ def name_source(environment: Path, source: Path) -> None:
 def python_of(environment: Path) -> Path:
     """Where the environment's interpreter stands."""
     return environment / "bin" / "python"
-
-
-def count(requirements: Path) -> int:
-    """How many packages the file pins, those for other systems included."""
-    lines = requirements.read_text(encoding="utf-8").splitlines()
-    return sum(line[:1].isalnum() for line in lines)
 
 
 def say(words: str) -> None:
