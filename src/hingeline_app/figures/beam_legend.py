@@ -1,0 +1,85 @@
+"""The beam in words: for those who do not see it, and as a numbered list where words found no room."""
+
+from __future__ import annotations
+
+from hingeline_app.figures.beam_frame import GROUND_Y, HINGE_Y, Frame
+from hingeline_app.figures.beam_model import BeamPicture, HungMass, LoosePart, Mark, SupportMark, WeightMark
+from hingeline_app.figures.lettering import Ground, Label, text_width
+from hingeline_app.figures.wording import format_quantity
+
+LINE = 20.0
+
+
+def finding_words(picture: BeamPicture) -> str:
+    """Say what the picture shows, in sentences."""
+    sentences = ["Side view, to scale along the beam"]
+    sentences += [_sentence(mark) for mark in picture.marks[:20]]
+    if picture.centre_of_gravity is not None:
+        side = "aft" if picture.centre_of_gravity >= 0.0 else "forward"
+        sentences.append(
+            f"centre of gravity {abs(picture.centre_of_gravity) * 1e3:.1f}\u00a0mm {side} of the hinge line"
+        )
+    if picture.moment is not None:
+        sentences.append(f"static moment {picture.moment_text}")
+    if picture.statement:
+        sentences.append(f"statement: {picture.statement}")
+    return ". ".join(sentence[0].upper() + sentence[1:] for sentence in sentences) + "."
+
+
+def _sentence(mark: Mark) -> str:
+    arm = mark.arm_text or format_quantity(abs(mark.arm) * 1e3, "mm")
+    place = f"at {arm} {'aft' if mark.arm > 0.0 else 'forward'} of the hinge line"
+    match mark:
+        case SupportMark(pushes="up"):
+            return f"scale pushes up {mark.force_text} {place}, shows {mark.reading_text}"
+        case SupportMark():
+            return f"hook pulls down {mark.force_text} {place}, shows {mark.reading_text}"
+        case HungMass():
+            return f"hung mass {mark.text} {place}"
+        case WeightMark():
+            return f"balance {mark.text} {place}"
+        case LoosePart():
+            return f"{mark.text} {place}"
+
+
+def draw_numbers(ground: Ground, frame: Frame, picture: BeamPicture, most: int) -> None:
+    """Write the number of each mark beside it; the boxes of supports carry theirs already."""
+    start = len(picture.supports)
+    for index, mark in enumerate(picture.marks[start:most], start + 1):
+        x, y = frame.x(mark.arm), GROUND_Y - 37.0 if isinstance(mark, HungMass) else HINGE_Y - 34.0
+        places = [(x + 17.0, y), (x - 24.0, y), (x - 4.0, y - 4.0), (x - 4.0, y - 20.0), (x + 12.0, y + 18.0)]
+        ground.place([[Label(str(index), *place, "measure")] for place in places])
+
+
+def draw_legend(ground: Ground, picture: BeamPicture, width: float, top: float, most: int) -> float:
+    """Write the numbered list below the picture; return the height of the whole."""
+    y = top + 14.0
+    for index, mark in enumerate(picture.marks[:most], 1):
+        for line_number, line in enumerate(_wrapped(_sentence(mark), width - 36.0)):
+            if line_number == 0:
+                ground.put(Label(str(index), 8.0, y, "measure"))
+            ground.put(Label(line, 30.0, y, ""))
+            y += LINE
+    left_over = len(picture.marks) - most
+    if left_over > 0:
+        ground.put(Label(f"and {left_over} more: see the table", 30.0, y))
+        y += LINE
+    return y - LINE + 8.0
+
+
+def _wrapped(sentence: str, width: float) -> list[str]:
+    """Break a sentence into lines that fit; a single word longer than a line is cut."""
+    lines = [""]
+    for word in sentence.split(" "):
+        longer = f"{lines[-1]} {word}".strip()
+        if lines[-1] and text_width(longer) > width:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return [_cut(line, width) for line in lines]
+
+
+def _cut(line: str, width: float) -> str:
+    while text_width(line) > width:
+        line = line[:-2] + "…"
+    return line

@@ -1,0 +1,212 @@
+"""How numbers are written for people: on pages, on worksheets, on the command line.
+
+A measured value and its uncertainty end at the same place, and the uncertainty has two
+significant digits. A moment never stands without its sense. A true minus, a no-break space
+before a unit, thousands in groups, and "…" between the ends of a range.
+
+Numbers are rounded here and nowhere else, and only for show.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from decimal import ROUND_HALF_EVEN, Decimal
+
+NO_BREAK_SPACE = "\u00a0"
+GROUP_SPACE = "\u202f"
+MINUS = "\u2212"
+NOT_KNOWN = "—"
+FEWEST_PLACES, MOST_PLACES = -12, 12
+
+_UNIT_SIGNS = {"N m": "N·m", "N cm": "N·cm", "N mm": "N·mm", "daN m": "daN·m"}
+_SMALLER_UNITS = {
+    "kg": ("g", 1e3),
+    "m": ("mm", 1e3),
+    "N m": ("mN m", 1e3),
+    "N": ("mN", 1e3),
+    "rad": ("mrad", 1e3),
+}
+
+
+def unit_text(unit: str) -> str:
+    """Write a unit as it is printed: ``N m`` as N·m, powers raised."""
+    if unit in _UNIT_SIGNS:
+        return _UNIT_SIGNS[unit]
+    raised = unit.replace("^2", "²").replace("^3", "³").replace("^0.5", "½")
+    return raised.replace("mN m", "mN·m")
+
+
+def sense_word(moment: float) -> str:
+    """Say which way a moment turns the surface: positive is tail-heavy; balanced only for exactly 0."""
+    if moment == 0.0:
+        return "balanced"
+    return "tail-heavy" if moment > 0.0 else "nose-heavy"
+
+
+def format_number(value: float, places: int) -> str:
+    """Write a number with ``places`` decimals (negative: rounded to tens, hundreds …)."""
+    digits = _rounded(value, places)
+    sign = MINUS if digits < 0 else ""
+    whole, _, decimals = f"{abs(digits):.{max(places, 0)}f}".partition(".")
+    return sign + _grouped(whole) + (f".{decimals}" if decimals else "")
+
+
+def _rounded(value: float, places: int) -> Decimal:
+    return Decimal(repr(value)).quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_EVEN) + 0
+
+
+def _grouped(whole: str) -> str:
+    """Group thousands from five digits on; four stay together, as readings are written."""
+    return f"{int(whole):,}".replace(",", GROUP_SPACE) if len(whole) > 4 else whole
+
+
+def places_for(value: float, digits: int = 2) -> int:
+    """Count the decimals at which ``value`` shows ``digits`` significant digits, after rounding."""
+    if value == 0.0:
+        return digits
+    places = digits - 1 - Decimal(repr(abs(value))).adjusted()
+    rounded = _rounded(value, min(places, MOST_PLACES))
+    if rounded and rounded.adjusted() > Decimal(repr(abs(value))).adjusted():
+        places -= 1  # 0.0996 becomes 0.10, not 0.100
+    return max(FEWEST_PLACES, min(MOST_PLACES, places))
+
+
+def shared_places(values: Iterable[float], fewest: int = 0, most: int = 6) -> int:
+    """Count the decimals that show every one of ``values`` as it is, within ``fewest`` and ``most``."""
+    listed = list(values)
+    for places in range(fewest, most):
+        if all(abs(float(_rounded(value, places)) - value) <= 1e-9 * max(abs(value), 1e-3) for value in listed):
+            return places
+    return most
+
+
+def with_unit(number: str, unit: str) -> str:
+    """Join a written number and its unit by a space that does not break."""
+    return f"{number}{NO_BREAK_SPACE}{unit_text(unit)}" if unit else number
+
+
+def format_quantity(value: float, unit: str, places: int | None = None, digits: int = 4) -> str:
+    """Write a value with its unit, at ``places`` decimals, else with at most ``digits`` significant digits."""
+    if places is None:
+        places = shared_places([value], most=max(0, places_for(value, digits)))
+    return with_unit(format_number(value, places), unit)
+
+
+def format_scaled(value: float, unit: str, digits: int = 2) -> str:
+    """Write a small quantity in the next smaller unit: 0.0051 kg as 5.1 g."""
+    if unit in _SMALLER_UNITS and abs(value) < 0.1:
+        unit, factor = _SMALLER_UNITS[unit]
+        value = value * factor
+    return format_quantity(value, unit, places=max(0, places_for(value, digits)))
+
+
+def format_measured(value: float, uncertainty: float | None, unit: str, *, digits: int = 2, sense: bool = False) -> str:
+    """Write a measured value: ``2.106 ± 0.044 N·m``, both to the same place.
+
+    Parameters
+    ----------
+    value : float
+        The best value, in ``unit``.
+    uncertainty : float or None
+        Expanded uncertainty, in ``unit``; None when none can be given: then no ± is written.
+    unit : str
+        Unit as the documents write it.
+    digits : int
+        Significant digits of the uncertainty.
+    sense : bool
+        Write a moment: its magnitude and the word for the way it turns.
+    """
+    if sense:
+        return f"{format_measured(abs(value), uncertainty, unit, digits=digits)}{NO_BREAK_SPACE}{sense_word(value)}"
+    if uncertainty is None:
+        return format_quantity(value, unit)
+    places = measured_places(value, uncertainty, digits)
+    return with_unit(f"{format_number(value, places)} ± {format_number(uncertainty, places)}", unit)
+
+
+def measured_places(value: float, uncertainty: float | None, digits: int = 2) -> int:
+    """Count the decimals at which a measured value is written."""
+    if uncertainty:
+        return places_for(uncertainty, digits)
+    return shared_places([value], most=max(0, places_for(value, 4)))
+
+
+def format_moment(value: float, unit: str = "N m", places: int | None = None) -> str:
+    """Write a moment as its magnitude and its sense: ``0.512 N·m nose-heavy``."""
+    return f"{format_quantity(abs(value), unit, places)}{NO_BREAK_SPACE}{sense_word(value)}"
+
+
+def format_range(lower: float | None, upper: float | None, unit: str, places: int | None = None) -> str:
+    """Write a range with signed ends: ``0.00 … 2.10 N·m``; one-sided as "from" or "up to"."""
+    ends = [end for end in (lower, upper) if end is not None]
+    if not ends:
+        return "none given"
+    if places is None:
+        places = limit_places(ends)
+    if lower is None or upper is None:
+        word = "up to " if lower is None else "from "
+        return word + with_unit(format_number(ends[0], places), unit)
+    return with_unit(f"{format_number(lower, places)} … {format_number(upper, places)}", unit)
+
+
+def format_moment_range(lower: float | None, upper: float | None, unit: str = "N m") -> str:
+    """Write limits of a moment so that no sign needs explaining: each end, or both, with its sense."""
+    if lower is None or upper is None:
+        return _one_sided(lower, upper, unit)
+    if lower >= 0.0:
+        return f"{format_range(lower, upper, unit)} tail-heavy" if upper > 0.0 else format_range(lower, upper, unit)
+    if upper <= 0.0:
+        return f"{format_range(-upper, -lower, unit)} nose-heavy"
+    places = limit_places([lower, upper])
+    return f"{format_moment(lower, unit, places)} … {format_moment(upper, unit, places)}"
+
+
+def _one_sided(lower: float | None, upper: float | None, unit: str) -> str:
+    end = lower if lower is not None else upper
+    if end is None:
+        return "none given"
+    which = "lower limit" if lower is not None else "upper limit"
+    written = format_quantity(abs(end), unit, limit_places([end]))
+    return f"{which} {written}" + (f"{NO_BREAK_SPACE}{sense_word(end)}" if end else "")
+
+
+def limit_places(ends: Iterable[float], most: int = 4) -> int:
+    """Count the decimals of limits: two at least, more only where they are needed to show them as given."""
+    return shared_places(ends, fewest=2, most=most)
+
+
+def describe_margin(value: float, lower: float | None, upper: float | None, places: int = 3, unit: str = "N m") -> str:
+    """Say in words how far a value lies from the nearest limit: ``0.006 N·m beyond the upper limit``."""
+    distances = [(upper - value, "upper")] if upper is not None else []
+    distances += [(value - lower, "lower")] if lower is not None else []
+    if not distances:
+        return "no limits given"
+    margin, which = min(distances)
+    if margin == 0.0:
+        return f"exactly on the {which} limit"
+    side = "inside" if margin > 0.0 else "beyond"
+    return f"{_never_nothing(abs(margin), places, unit)} {side} the {which} limit"
+
+
+def _never_nothing(distance: float, places: int, unit: str) -> str:
+    """Write a distance that is not 0 so that it does not read as 0."""
+    if float(_rounded(distance, places)) == 0.0:
+        places = places_for(distance, 1)
+    return format_quantity(distance, unit, places)
+
+
+def format_percent(share: float) -> str:
+    """Write a part of one as whole percent; what is not nothing never reads 0 %."""
+    if 0.0 < share < 0.005:
+        return f"<{NO_BREAK_SPACE}1{NO_BREAK_SPACE}%"
+    return f"{format_number(100.0 * share, 0)}{NO_BREAK_SPACE}%"
+
+
+def shorten(text: str, most: int) -> str:
+    """Cut a text that is too long for its place, and show that it was cut."""
+    return text if len(text) <= most else text[: most - 1].rstrip() + "…"
+
+
+def count_of(number: int, one: str, many: str | None = None) -> str:
+    """Write a count with its noun in the right number: ``1 note``, ``3 notes``."""
+    return f"{number} {one if number == 1 else many or one + 's'}"
