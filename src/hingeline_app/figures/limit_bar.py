@@ -6,9 +6,9 @@ fades into chain dashes; where the interval is too small to be seen, a detail en
 
 from __future__ import annotations
 
-from hingeline_app.figures.lettering import Box, Ground, Label, spread, text_width
+from hingeline_app.figures.lettering import Ground, Label, spread, text_width
 from hingeline_app.figures.limit_axis import Axis, LimitBar, axis_for, detail_axis, finding_words, ticks
-from hingeline_app.figures.limit_detail import draw_detail, ring_box
+from hingeline_app.figures.limit_detail import draw_detail
 from hingeline_app.figures.limit_parts import draw_band, draw_point, draw_value_mark
 from hingeline_app.figures.style import status_class
 from hingeline_app.figures.svg import Drawing, polyline
@@ -39,9 +39,9 @@ def draw_limit_bar(bar: LimitBar, width: float = 650) -> str:
     if bar.value is not None and detail is None:
         _write_value(ground, axis, bar)
         top += ROW
-    band_top = top + 6.0
-    _take_mark(ground, axis, detail, bar, band_top)
-    _write_senses(ground, axis, top - 1.0)
+    senses = _sense_labels(axis, top - 1.0)
+    ground.put(*senses)
+    band_top = top + 6.0 + (14.0 if _mark_meets(axis, detail, bar, senses) else 0.0)
     draw_band(drawing, axis, bar, band_top, BAND_HEIGHT)
     bottom = _draw_axis(drawing, ground, axis, band_top + BAND_HEIGHT)
     bottom = _name_band(drawing, ground, axis, bar, band_top, bottom, detail is not None)
@@ -65,25 +65,22 @@ def _write_value(ground: Ground, axis: Axis, bar: LimitBar) -> None:
     ground.put(Label(words, x, 15.0, "measure", "middle"))
 
 
-def _write_senses(ground: Ground, axis: Axis, y: float) -> None:
-    """Write which side of zero is which, at zero where there is room."""
+def _sense_labels(axis: Axis, y: float) -> list[Label]:
+    """Return the words for the two sides of zero, at zero where there is room."""
     words = (TO_LEFT + "nose-heavy", "tail-heavy" + TO_RIGHT)
     zero, widths = axis.x(0.0), [text_width(word, "quiet") for word in words]
     wished = [zero - 7.0 - widths[0] / 2.0, zero + 7.0 + widths[1] / 2.0]
     places = spread(wished, widths, axis.left, axis.right, 14.0)
-    at_zero = [Label(word, x, y, "quiet", "middle") for word, x in zip(words, places, strict=True)]
-    at_ends = [Label(words[0], axis.left, y, "quiet"), Label(words[1], axis.right, y, "quiet", "end")]
-    for near, far in zip(at_zero, at_ends, strict=True):
-        ground.place([[near], [far]])
+    return [Label(word, x, y, "quiet", "middle") for word, x in zip(words, places, strict=True)]
 
 
-def _take_mark(ground: Ground, axis: Axis, detail: Axis | None, bar: LimitBar, band_top: float) -> None:
-    """Keep words off the triangle over the value, and off the ring of the detail."""
-    if bar.value is not None and axis.holds(bar.value):
-        x = axis.x(bar.value)
-        ground.take(Box(x - 11.0, band_top - 16.0, x + 11.0, band_top))
-    if detail is not None:
-        ground.take(ring_box(axis, detail, band_top))
+def _mark_meets(axis: Axis, detail: Axis | None, bar: LimitBar, senses: list[Label]) -> bool:
+    """Tell whether the triangle over the value, or the ring of the detail, would stand in these words."""
+    if bar.value is None or not axis.holds(bar.value):
+        return False
+    reach = 24.0 if detail is not None else 12.0
+    x = axis.x(bar.value)
+    return any(label.box.left < x + reach and x - reach < label.box.right for label in senses)
 
 
 def _draw_axis(drawing: Drawing, ground: Ground, axis: Axis, y: float) -> float:

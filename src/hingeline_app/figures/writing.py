@@ -36,6 +36,6 @@ def _write(drawing: Drawing, label: Label) -> None:
         drawing.text(left, label.y, words, label.classes)
     elif words.endswith(TO_RIGHT):
         drawing.path(f"M{label.box.right:.2f} {y:.2f}l-{_ARROW} -4.2v8.4z", f"direction {label.colour}".strip())
-        drawing.text(left, label.y, words.removesuffix(TO_RIGHT), label.classes)
+        drawing.text(label.box.right - _ARROW - 5.0, label.y, words.removesuffix(TO_RIGHT), label.classes, "end")
     else:
         drawing.text(label.x, label.y, words, label.classes, label.anchor)
