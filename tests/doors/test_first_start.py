@@ -27,9 +27,7 @@ def test_two_first_starts_at_once_both_succeed(clean_checkout: Path, run: Run, t
     assert progress.count("hingeline: ready\n") == 1
     later = run(clean_checkout / "hingeline", "--version", HOME=os.fspath(tmp_path))
     assert (later.returncode, later.stderr) == (0, "")
-    assert (clean_checkout / ".venv/stamp").read_bytes() == (
-        clean_checkout / "requirements/app.txt"
-    ).read_bytes()
+    assert (clean_checkout / ".venv/stamp").read_bytes() == (clean_checkout / "requirements/app.txt").read_bytes()
 
 
 def test_a_killed_install_is_repaired(clean_checkout: Path, run: Run, tmp_path: Path) -> None:

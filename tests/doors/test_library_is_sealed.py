@@ -32,9 +32,7 @@ def test_no_built_in_that_touches_the_world(path: Path) -> None:
 
 
 @pytest.mark.parametrize("call", ["datetime.date.today()", "datetime.datetime.now()", "uuid.uuid4()"])
-def test_the_linter_bans_the_clock_in_the_library_only(
-    call: str, run: Run, python: str, tmp_path: Path
-) -> None:
+def test_the_linter_bans_the_clock_in_the_library_only(call: str, run: Run, python: str, tmp_path: Path) -> None:
     """A clock planted in the library is reported by the linter; the same in the application is not."""
     (tmp_path / "pyproject.toml").write_text((ROOT / "pyproject.toml").read_text("utf-8"), encoding="utf-8")
     code = f'"""Planted."""\n\nimport {call.split(".")[0]}\n\nx = {call}\n'

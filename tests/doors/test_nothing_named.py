@@ -72,6 +72,4 @@ def test_no_committed_file_names_them() -> None:
     files = committed()
     assert len(files) > 20
     texts = {path: path.read_text("utf-8") for path in files if path.suffix not in BINARY}
-    assert {
-        str(path.relative_to(ROOT)): lines for path, text in texts.items() if (lines := found_in(text))
-    } == {}
+    assert {str(path.relative_to(ROOT)): lines for path, text in texts.items() if (lines := found_in(text))} == {}

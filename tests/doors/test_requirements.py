@@ -23,9 +23,7 @@ def test_every_package_is_pinned_and_hashed(name: str) -> None:
     """Each entry names one release and at least one SHA-256 hash, and there is nothing else."""
     assert entries(name)
     for entry in entries(name):
-        assert re.fullmatch(r"[a-z0-9-]+==[^ ]+( ; [^\\]+?)?(\s+--hash=sha256:[0-9a-f]{64})+\s*", entry), (
-            entry
-        )
+        assert re.fullmatch(r"[a-z0-9-]+==[^ ]+( ; [^\\]+?)?(\s+--hash=sha256:[0-9a-f]{64})+\s*", entry), entry
 
 
 @pytest.mark.parametrize("name", FILES)

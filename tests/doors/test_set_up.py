@@ -89,9 +89,7 @@ def test_the_second_start_waits_for_the_first(
     assert capsys.readouterr().err == "hingeline: another start is setting up; waiting for it\n"
 
 
-def test_pip_is_told_nothing_that_leads_elsewhere(
-    set_up: ModuleType, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_pip_is_told_nothing_that_leads_elsewhere(set_up: ModuleType, monkeypatch: pytest.MonkeyPatch) -> None:
     """A user's own settings that make pip install elsewhere are kept from it; a mirror is not."""
     for name in ("PIP_USER", "PIP_TARGET", "PIP_PREFIX", "PIP_ROOT", "PYTHONPATH"):
         monkeypatch.setenv(name, "1")
