@@ -1,0 +1,119 @@
+"""The command line itself, and what happens when something goes wrong.
+
+0: computed and reported, whatever the finding. 2: the input was refused. 1: a
+fault of our own. 130: interrupted. A broken pipe is silent. Never a traceback.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+import traceback
+from collections.abc import Sequence
+from importlib import import_module
+
+import click
+
+import hingeline
+from hingeline.errors import HingelineError, InputRefused
+from hingeline_app.cli import output
+from hingeline_app.cli.run import Run
+
+REFUSED, OUR_FAULT, INTERRUPTED = 2, 1, 130
+
+COMMANDS = {
+    "weigh": "Say what is true of a surface after one weighing.",
+    "limits": "Look for contradictions in printed rows of limits.",
+    "explain": "Explain a command: the equation, the signs, the sources.",
+    "replay": "Work a worksheet out again and say what differs.",
+    "selftest": "Work the published cases out on this machine.",
+}
+
+
+class Commands(click.Group):
+    """The commands, each loaded when it is used, so that help is quick."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Name the commands in the order of the work."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Load one command."""
+        if cmd_name not in COMMANDS:
+            return None
+        command: click.Command = import_module(f"hingeline_app.cli.{cmd_name}").command
+        return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Refuse an unknown command, naming the nearest one."""
+        if args and not args[0].startswith("-") and args[0] not in COMMANDS:
+            from difflib import get_close_matches
+
+            near = get_close_matches(args[0], COMMANDS, n=1)
+            guess = f'Did you mean "{near[0]}"?' if near else "Look at hingeline --help."
+            raise InputRefused.of("COMMAND", args[0], f"one of {', '.join(COMMANDS)}", guess)
+        return super().resolve_command(ctx, args)
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """List the commands without loading them."""
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
+
+
+@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(hingeline.__version__, prog_name="hingeline", message="%(prog)s %(version)s")
+def hingeline_command() -> None:
+    """Weigh a movable control surface about its hinge line and say what is true.
+
+    Work to the approved data: this shows its limits and does not replace them.
+    A result is a statement about one weighing, never a release.
+    """
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and give its exit status."""
+    given = tuple(sys.argv[1:] if arguments is None else arguments)
+    run = Run(given)
+    try:
+        status = hingeline_command.main(list(given), prog_name="hingeline", standalone_mode=False, obj=run)
+        sys.stdout.flush()
+        return status if isinstance(status, int) else 0
+    except BrokenPipeError:
+        return _silent()
+    except (KeyboardInterrupt, click.Abort):
+        return INTERRUPTED
+    except click.ClickException as fault:
+        return _refused(InputRefused.of("COMMAND", " ".join(given), "a complete command", fault.format_message()), run)
+    except InputRefused as refused:
+        return _refused(refused, run)
+    except Exception as fault:
+        return _our_fault(fault, run)
+
+
+def _refused(refused: InputRefused, run: Run) -> int:
+    output.write_refusals(refused)
+    if run.wants_json:
+        output.write_json(output.error_document(refused.refusals))
+    return REFUSED
+
+
+def _our_fault(fault: Exception, run: Run) -> int:
+    """Keep what happened, say so in a sentence, and make no statement."""
+    from hingeline_app.files.kept_records import keep
+
+    known = isinstance(fault, HingelineError)
+    sentence = str(fault) if known else "A fault of the program: nothing that it showed in this run may be used."
+    kept = keep("".join(traceback.format_exception(fault)), run.arguments, run.inputs, output.about())
+    sentence += f" The details were written to {kept}." if kept else " The details could not be written anywhere."
+    output.say(sentence)
+    if run.wants_json:
+        output.write_json(output.fault_document(sentence))
+    return OUR_FAULT
+
+
+def _silent() -> int:
+    """Leave quietly when nobody reads on: a second failure at the last flush is swallowed too."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return 0

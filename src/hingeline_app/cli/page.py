@@ -1,0 +1,122 @@
+"""A page for people in a terminal: a statement, tables, sentences, cautions."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+import click
+from rich.box import SIMPLE_HEAD
+from rich.console import Console
+from rich.padding import Padding
+from rich.panel import Panel
+from rich.table import Table
+from rich.text import Text
+
+from hingeline_app.cli.output import columns
+from hingeline_app.figures.wording import format_quantity
+
+# Shape and word first, colour last; nothing here is green.
+SHAPES = {"inside": "[ • ]", "outside": "[   ] •", "too close to tell": "[  -•-]-", None: "[ ? ]"}
+COLOURS = {"inside": "bold blue", "outside": "bold red", "too close to tell": "bold yellow", None: "bold"}
+
+
+class Line(Text):
+    """A sentence of its own."""
+
+
+class Heading(Text):
+    """What stands over a table or a list."""
+
+
+class Page:
+    """Gathers what is to be shown, then shows it in one go."""
+
+    def __init__(self) -> None:
+        self.columns = columns()
+        self.console = Console(
+            file=sys.stdout, width=self.columns, highlight=False, markup=False, emoji=False, soft_wrap=False
+        )
+        self._parts: list[Any] = []
+
+    def title(self, name: str, under: str) -> None:
+        """Name what the page is about."""
+        self._parts.append(Text.assemble((name, "bold"), "  ", (under, "dim")))
+
+    def statement(self, word: str | None, sentence: str, also: str) -> None:
+        """Show the statement in a frame: shape, word, reason."""
+        colour = COLOURS[word]
+        head = Text.assemble((SHAPES[word], colour), "  ", ((word or "no statement").upper(), colour))
+        self._parts.append(Panel(Text("\n").join([head, Text(sentence), Text(also)]), style="", border_style=colour))
+
+    def drawing(self, lines: str) -> None:
+        """Show a picture made of characters."""
+        self._parts.append(Padding(Text(lines, no_wrap=True, overflow="crop"), (0, 2)))
+
+    def line(self, sentence: str) -> None:
+        """Show one sentence."""
+        self._parts.append(Line(sentence))
+
+    def pairs(self, rows: Iterable[tuple[str, str]], heading: str = "") -> None:
+        """Show names with their values."""
+        table = Table.grid(padding=(0, 2))
+        table.add_column(style="dim", no_wrap=True)
+        table.add_column(overflow="fold")
+        for name, value in rows:
+            table.add_row(Text(name), Text(value))
+        self._headed(heading, table)
+
+    def table(self, heading: str, head: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
+        """Show a table; its first column is text, the others numbers."""
+        table = Table(box=SIMPLE_HEAD, pad_edge=False, show_edge=False)
+        for index, name in enumerate(head):
+            table.add_column(name, justify="right" if index else "left", overflow="fold")
+        for row in rows:
+            table.add_row(*(Text(cell) for cell in row))
+        self._headed(heading, table)
+
+    def sentences(self, heading: str, sentences: Iterable[str]) -> None:
+        """Show a list of sentences, if there are any."""
+        listed = list(sentences)
+        if not listed:
+            return
+        table = Table.grid(padding=(0, 1))
+        for sentence in listed:
+            table.add_row(Text("·"), Text(sentence))
+        self._headed(heading, table)
+
+    def cautions(self, sentences: Iterable[str]) -> None:
+        """Show the cautions, last and framed."""
+        body = Text("\n").join(Text(sentence) for sentence in sentences)
+        self._parts.append(Panel(body, title=Text("Caution", "bold"), title_align="left", border_style="yellow"))
+
+    def _headed(self, heading: str, body: Any) -> None:
+        if heading:
+            self._parts.append(Heading(heading, "bold"))
+        self._parts.append(Padding(body, (0, 2)))
+
+    def show(self) -> None:
+        """Write the page, without the spaces that pad its lines."""
+        with self.console.capture() as captured:
+            for index, part in enumerate(self._parts):
+                if index and not self._close(self._parts[index - 1], part):
+                    self.console.print()
+                self.console.print(part)
+        click.echo("\n".join(line.rstrip() for line in captured.get().splitlines()))
+
+    @staticmethod
+    def _close(before: Any, part: Any) -> bool:
+        """Whether two parts stand without a blank line between them."""
+        follows_heading = isinstance(part, Padding) and isinstance(before, Heading)
+        return follows_heading or (isinstance(part, Line) and isinstance(before, Line))
+
+
+def value_of(quantity: Mapping[str, Any] | None) -> float | None:
+    """Give the bare value of a quantity, or None."""
+    return None if quantity is None else float(quantity["value"])
+
+
+def of_quantity(quantity: Mapping[str, Any] | None) -> str:
+    """Write a quantity in its own unit."""
+    return "—" if quantity is None else format_quantity(float(quantity["value"]), quantity["unit"])

@@ -1,0 +1,228 @@
+"""The page of ``hingeline weigh``: statement first, then why."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from hingeline_app.cli.page import Page, of_quantity, value_of
+from hingeline_app.figures.limit_axis import LimitBar
+from hingeline_app.figures.limit_text import limit_bar_text
+from hingeline_app.figures.wording import (
+    describe_margin,
+    format_measured,
+    format_moment_range,
+    format_percent,
+    format_quantity,
+    format_range,
+    format_scaled,
+    measured_places,
+)
+
+Document = Mapping[str, Any]
+
+
+def show_weighing(document: Document) -> None:
+    """Show the result of a weighing."""
+    page = Page()
+    page.title(document["surface"]["name"], "one weighing about the hinge line")
+    _statement(page, document)
+    _band(page, document)
+    _numbers(page, document)
+    _sum(page, document)
+    _budget(page, document["budget"])
+    _planning(page, document)
+    _monte_carlo(page, document.get("monte_carlo"))
+    page.sentences("Notes", document["notes"])
+    page.cautions(document["cautions"])
+    page.show()
+
+
+def show_plan(document: Document) -> None:
+    """Show what the scale may show, before the work."""
+    page = Page()
+    page.title(document["surface"]["name"], "before the weighing: an estimate")
+    limits = document["limits"]
+    page.line(f"Approved limits: {_limits(limits['lower'], limits['upper'])}")
+    page.line(f"Source of the limits: {document['limits_source'] or 'not given'}")
+    expected = document["expected_expanded_uncertainty"]
+    if expected:
+        page.line(f"Expected uncertainty: U = {format_scaled(expected['value'], 'N m')}, without the readings' scatter")
+    _window(page, document["reading_window"])
+    _budget(page, document["budget"])
+    page.sentences("Notes", document["notes"])
+    page.cautions(document["cautions"])
+    page.show()
+
+
+def _statement(page: Page, document: Document) -> None:
+    moment = _moment(document["static_moment"])
+    statement, rule = document["statement"], document["rule"]
+    if statement is None:
+        page.statement(None, f"No statement. {moment}.", "The notes say what is missing.")
+        return
+    margin = [_margin(each) for each in document["statements"]]
+    other = "guarded" if rule == "simple" else "simple"
+    found = document[f"statement_{other}"]
+    also = f"By the {other} rule: {found or 'no statement, since no uncertainty can be given'}."
+    page.statement(statement, f"{moment}: {'; '.join(margin)}.", f"By the {rule} rule, as stated. {also}")
+
+
+def _moment(quantity: Document) -> str:
+    return format_measured(quantity["value"], quantity["expanded_uncertainty"], "N m", sense=True)
+
+
+def _margin(decision: Document) -> str:
+    value, expanded = value_of(decision["value"]), value_of(decision["expanded_uncertainty"])
+    places = measured_places(value or 0.0, expanded)
+    margin = describe_margin(
+        value or 0.0, value_of(decision["lower"]), value_of(decision["upper"]), places, decision["unit"]
+    )
+    if decision["of"] == "static moment":
+        return margin
+    shown = format_measured(value or 0.0, expanded or None, decision["unit"])
+    return f"{decision['of']} {shown} {decision['statement_simple']}, {margin}"
+
+
+def _band(page: Page, document: Document) -> None:
+    limits, moment = document["limits"], document["static_moment"]
+    bar = LimitBar(
+        value=moment["value"],
+        uncertainty=moment["expanded_uncertainty"],
+        lower=value_of(limits["lower"]),
+        upper=value_of(limits["upper"]),
+        guarded_lower=value_of(limits["guarded_lower"]),
+        guarded_upper=value_of(limits["guarded_upper"]),
+        statement=document["statement"],
+        coverage_factor=moment["coverage_factor"],
+    )
+    page.drawing(limit_bar_text(bar, page.columns - 4))
+
+
+def _numbers(page: Page, document: Document) -> None:
+    moment, limits = document["static_moment"], document["limits"]
+    rows = [("static moment", _moment(moment)), ("", _meaning(moment))]
+    rows.append(("approved limits", _limits(limits["lower"], limits["upper"])))
+    if limits["guarded_lower"] or limits["guarded_upper"]:
+        rows.append(("guarded", _limits(limits["guarded_lower"], limits["guarded_upper"], guarded=True)))
+    rows.append(("source of the limits", document["limits_source"] or "not given"))
+    if document["probability_within"] is not None:
+        rows.append(("probability within", f"{100 * document['probability_within']:.1f} % (normal, by value and u)"))
+    if document["centre_of_gravity"]:
+        rows.append(("centre of gravity", _centre(document["centre_of_gravity"])))
+    if document["friction_moment"]:
+        rows.append(("friction moment", _friction(document["friction_moment"])))
+    rows.append(("local gravity", format_quantity(document["local_gravity"]["value"], "m/s^2", digits=6)))
+    page.pairs(rows)
+    _window(page, document["reading_window"])
+
+
+def _meaning(moment: Document) -> str:
+    if moment["expanded_uncertainty"] is None:
+        return "no uncertainty can be given"
+    freedom = moment["degrees_of_freedom"]
+    degrees = "degrees of freedom not limited" if freedom is None else f"{int(freedom)} degrees of freedom"
+    return f"± is the expanded uncertainty U, k = {moment['coverage_factor']:.2f}; {degrees}"
+
+
+def _limits(lower: Document | None, upper: Document | None, *, guarded: bool = False) -> str:
+    low, high = value_of(lower), value_of(upper)
+    if low is None and high is None:
+        return "none given"
+    if guarded and low is not None and high is not None and low >= high:
+        return "empty: U is as wide as the limits"
+    if guarded:
+        low, high = (None if end is None else round(end, 3) for end in (low, high))
+    return format_moment_range(low, high)
+
+
+def _centre(quantity: Document) -> str:
+    millimetres = quantity["value"] * 1000.0
+    expanded = quantity["expanded_uncertainty"]
+    side = "aft of" if millimetres > 0 else "forward of" if millimetres < 0 else "on"
+    shown = format_measured(abs(millimetres), None if expanded is None else expanded * 1000.0, "mm")
+    return f"{shown} {side} the hinge line"
+
+
+def _friction(friction: Document) -> str:
+    shown = format_quantity(friction["value"], "N m")
+    if friction["within"] is None:
+        return f"{shown}; no allowance is stated"
+    word = "within" if friction["within"] else "ABOVE"
+    return f"{shown}, {word} the {of_quantity(friction['allowed'])} allowed"
+
+
+def _window(page: Page, window: Document | None) -> None:
+    if window is None:
+        return
+    low, high = sorted_ends(window["at_lower"], window["at_upper"])
+    if low is None and high is None:
+        return
+    unit = (window["at_lower"] or window["at_upper"])["unit"]
+    shown = f"Within the limits the scale shows {format_range(low, high, unit, 1)}"
+    low, high = sorted_ends(window["at_guarded_lower"], window["at_guarded_upper"])
+    if low is not None or high is not None:
+        crossed = low is not None and high is not None and _is_empty(window)
+        shown += "; guarded: none" if crossed else f"; guarded {format_range(low, high, unit, 1)}"
+    page.line(f"{shown} (tare included).")
+
+
+def sorted_ends(one: Document | None, other: Document | None) -> tuple[float | None, float | None]:
+    """Give a reading window from its smaller to its larger end: forward of the hinge they change places."""
+    low, high = value_of(one), value_of(other)
+    return (high, low) if low is not None and high is not None and low > high else (low, high)
+
+
+def _is_empty(window: Document) -> bool:
+    """Whether the guarded ends have crossed: their order is not that of the approved ones."""
+    ends = [value_of(window[name]) for name in ("at_lower", "at_upper", "at_guarded_lower", "at_guarded_upper")]
+    if any(end is None for end in ends):
+        return False
+    lower, upper, guarded_lower, guarded_upper = (end or 0.0 for end in ends)
+    return (upper - lower) * (guarded_upper - guarded_lower) <= 0.0
+
+
+def _sum(page: Page, document: Document) -> None:
+    rows = [(term["name"], _term(document, index, term)) for index, term in enumerate(document["terms"])]
+    if len(rows) > 1:
+        rows.append(("sum", _moment({**document["static_moment"], "expanded_uncertainty": None})))
+    page.pairs(rows, heading="The sum, written out")
+
+
+def _term(document: Document, index: int, term: Document) -> str:
+    moment = _moment({**term["moment"], "expanded_uncertainty": None})
+    if index >= len(document["supports"]):
+        return moment
+    support = document["supports"][index]
+    net, arm = of_quantity(support["net"]), format_quantity(support["arm"]["value"], "m")
+    gravity = " × local gravity" if support["net"]["unit"] not in ("N", "daN", "kN", "mN", "kgf", "kp", "lbf") else ""
+    pull = "pull of " if support["pushes"] == "down" else ""
+    return f"{pull}{net}{gravity} × {arm} {support['side']} = {moment}"
+
+
+def _budget(page: Page, budget: Iterable[Document]) -> None:
+    rows = [
+        (row["source"], f"u = {format_scaled(row['standard_uncertainty'], row['unit'])}",
+         format_scaled(row["contribution"], "N m"), format_percent(row["share"]))
+        for row in budget
+    ]  # fmt: skip
+    if rows:
+        page.table("What the ± is made of", ("cause", "of the cause", "of the moment", "share"), rows)
+
+
+def _planning(page: Page, document: Document) -> None:
+    planning = document["planning"]
+    if planning is None:
+        return
+    needed = format_scaled(planning["needed_expanded_uncertainty"]["value"], "N m")
+    page.sentences("To reach a statement by the guarded rule", [f"U would have to fall below {needed}.", planning["advice"]])
+
+
+def _monte_carlo(page: Page, simulation: Document | None) -> None:
+    if simulation is None:
+        return
+    drawn = format_moment_range(simulation["low"]["value"], simulation["high"]["value"])
+    page.sentences(
+        f"By {simulation['draws']:,} draws (seed {simulation['seed']})".replace(",", " "),
+        [f"{100 * simulation['coverage']:g} % of the draws lie within {drawn}.", simulation["sentence"]],
+    )

@@ -1,0 +1,121 @@
+"""A file of printed limit rows: what may stand in it, and how it becomes rows to check."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Annotated, Any, Literal
+
+from pydantic import Field, PlainValidator, ValidationError, ValidationInfo, WithJsonSchema
+
+from hingeline.balance import LimitRow, PrintedRange
+from hingeline.errors import InputRefused, Refusal
+from hingeline.units import STANDARD_GRAVITY, read
+from hingeline_app.files.job_text import read_job
+from hingeline_app.files.quantities import MOST_ITEMS, Name, Table, quantity, quantity_schema
+from hingeline_app.files.refusals import refused
+
+FORMAT = "hingeline/limits/1"
+OPEN = "none"
+
+# What documents print over their columns, and which way it points.
+SENSES = {
+    "tail-heavy": ("tail heavy", "tail down", "trailing edge heavy", "trailing edge down", "underbalance", "te heavy"),
+    "nose-heavy": ("nose heavy", "nose down", "leading edge heavy", "overbalance", "le heavy"),
+}
+
+
+def printed_range(*dimensions: str) -> Any:
+    """Give the type of a field with a lower and an upper number, as printed."""
+
+    def validate(value: Any, info: ValidationInfo) -> PrintedRange:
+        gravity = (info.context or {}).get("local_gravity", STANDARD_GRAVITY)
+        return _range(value, dimensions, gravity)
+
+    ends = {"type": "array", "items": quantity_schema(*dimensions), "minItems": 2, "maxItems": 2}
+    table = {name: quantity_schema(*dimensions) for name in ("lower", "upper")}
+    schema = {"oneOf": [ends, {"type": "object", "properties": table, "additionalProperties": False}]}
+    return Annotated[PrintedRange, PlainValidator(validate), WithJsonSchema(schema)]
+
+
+def _range(value: Any, dimensions: tuple[str, ...], gravity: float) -> PrintedRange:
+    ends = _ends(value)
+    refusals: list[Refusal] = []
+    read_ends: dict[str, float | None] = {}
+    for name, place in (("lower", 0), ("upper", 1)):
+        text, field = ends[place], f"[{place}]" if isinstance(value, list) else f".{name}"
+        try:
+            open_end = text is None or text == OPEN
+            read_ends[name] = None if open_end else read(text, dimensions, field=field, local_gravity=gravity)
+        except InputRefused as fault:
+            refusals += fault.refusals
+    if refusals:
+        raise InputRefused(refusals)
+    return PrintedRange(**read_ends)
+
+
+def _ends(value: Any) -> tuple[Any, Any]:
+    if isinstance(value, list) and len(value) == 2:
+        return value[0], value[1]
+    if isinstance(value, Mapping) and value and set(value) <= {"lower", "upper"}:
+        return value.get("lower"), value.get("upper")
+    remedy = f'Write ["0.00 N m", "2.10 N m"]; an open side is "{OPEN}".'
+    raise InputRefused.of("", str(value)[:60], "a lower and an upper number, in square brackets", remedy)
+
+
+def _sense(value: Any) -> str:
+    words = str(value).lower().replace("-", " ")
+    found = [sense for sense, phrases in SENSES.items() if any(phrase in words for phrase in phrases)]
+    if len(found) != 1 or not isinstance(value, str):
+        raise InputRefused.of("", str(value)[:60], "tail-heavy or nose-heavy", "Say what the document's plus means.")
+    return found[0]
+
+
+Sense = Annotated[str, PlainValidator(_sense), WithJsonSchema({"type": "string", "maxLength": 200})]
+
+
+class RowTable(Table):
+    """``[[row]]``."""
+
+    surface: Name
+    positive: Sense
+    moment: printed_range("moment")  # type: ignore[valid-type]
+    force: printed_range("force") | None = None  # type: ignore[valid-type]
+    reading: printed_range("mass") | None = None  # type: ignore[valid-type]
+    arm: quantity("length") | None = None  # type: ignore[valid-type]
+    second_arm: quantity("length") | None = None  # type: ignore[valid-type]
+    mass: printed_range("mass") | None = None  # type: ignore[valid-type]
+    second_mass: printed_range("mass") | None = None  # type: ignore[valid-type]
+    second_unit: printed_range("moment") | None = None  # type: ignore[valid-type]
+    chord: quantity("length") | None = None  # type: ignore[valid-type]
+    effectivity: Name | None = None
+    source: Name | None = None
+
+
+class LimitsFile(Table):
+    """A file of printed limit rows as a whole."""
+
+    format: Literal["hingeline/limits/1"]
+    row: Annotated[list[RowTable], Field(min_length=1, max_length=MOST_ITEMS)]
+
+
+def read_limits(data: bytes) -> tuple[LimitRow, ...]:
+    """Read a file of printed limit rows.
+
+    Raises
+    ------
+    InputRefused
+        With every fault of the file.
+    """
+    document = read_job(data)
+    try:
+        file = LimitsFile.model_validate(document)
+    except ValidationError as fault:
+        raise refused(fault, LimitsFile) from None
+    return tuple(_row(table) for table in file.row)
+
+
+def _row(table: RowTable) -> LimitRow:
+    given = dict(table)
+    for name in ("effectivity", "source"):
+        given[name] = given[name] or ""
+    return LimitRow(**given)

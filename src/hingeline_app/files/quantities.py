@@ -1,0 +1,140 @@
+"""How a quantity, an uncertainty or a name stands in a job file."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Mapping
+from typing import Annotated, Any
+
+from pydantic import BaseModel, ConfigDict, PlainValidator, ValidationInfo, WithJsonSchema
+
+from hingeline.errors import InputRefused, Refusal
+from hingeline.uncertainty.stated import Shape, Stated
+from hingeline.units import STANDARD_GRAVITY, Typed, read
+
+LONGEST_NAME = 200
+MOST_ITEMS = 1000
+
+_SI = {"mass": "kg", "force": "N", "length": "m", "angle": "rad", "ratio": "1", "acceleration": "m/s^2"}
+_AMOUNTS = ("limit", "standard", "expanded", "resolution")
+
+
+class Table(BaseModel):
+    """A table of a job file: unknown fields are refused, nothing is converted silently."""
+
+    model_config = ConfigDict(extra="forbid", strict=True, allow_inf_nan=False, frozen=True)
+
+
+def quantity(*dimensions: str) -> Any:
+    """Give the type of a field that holds a number with its unit, of one of these dimensions."""
+
+    def validate(text: Any, info: ValidationInfo) -> Typed:
+        gravity = (info.context or {}).get("local_gravity", STANDARD_GRAVITY)
+        return read(text, dimensions, local_gravity=gravity)
+
+    return Annotated[Typed, PlainValidator(validate), WithJsonSchema(quantity_schema(*dimensions))]
+
+
+def quantity_schema(*dimensions: str) -> dict[str, Any]:
+    """Describe such a field in JSON Schema."""
+    wanted = " or ".join(dimensions).replace("_", " ")
+    return {"type": "string", "maxLength": 200, "description": f"a number with its unit: {wanted}"}
+
+
+def stated(*dimensions: str) -> Any:
+    """Give the type of a field that states an uncertainty, in one of these dimensions."""
+
+    def validate(table: Any) -> Stated:
+        return _stated(table, dimensions)
+
+    return Annotated[Stated, PlainValidator(validate), WithJsonSchema(_stated_schema(dimensions))]
+
+
+def _stated_schema(dimensions: tuple[str, ...]) -> dict[str, Any]:
+    amounts = {name: quantity_schema(*dimensions) for name in _AMOUNTS}
+    others = {"shape": {"enum": ["rectangular", "triangular"]}, "k": {"type": "number"}}
+    return {
+        "type": "object",
+        "properties": {**amounts, **others, "degrees_of_freedom": {"type": "number"}},
+        "additionalProperties": False,
+        "oneOf": [{"required": [name]} for name in _AMOUNTS],
+    }
+
+
+def _stated(table: Any, dimensions: tuple[str, ...]) -> Stated:
+    if not isinstance(table, Mapping):
+        raise _refused("", table, "a table", 'Write for example {limit = "2 mm"} or {standard = "0.2 mm"}.')
+    refusals = list(_faults_of(table))
+    if refusals:
+        raise InputRefused(refusals)
+    (name,) = (name for name in _AMOUNTS if name in table)
+    amount = read(table[name], dimensions, field=f".{name}")
+    return Stated(
+        amount=amount,
+        unit=_SI[amount.dimension],
+        shape=_shape(name, table.get("shape")),
+        coverage_factor=_number(table.get("k")),
+        degrees_of_freedom=_number(table.get("degrees_of_freedom")),
+    )
+
+
+def _faults_of(table: Mapping[str, Any]) -> list[Refusal]:
+    given = [name for name in _AMOUNTS if name in table]
+    known = (*_AMOUNTS, "shape", "k", "degrees_of_freedom")
+    faults = [
+        Refusal(f".{key}", str(table[key])[:60], f"one of {', '.join(known)}", "It is not known here.")
+        for key in table
+        if key not in known
+    ]
+    if len(given) != 1:
+        shown = " and ".join(given) or "none of them"
+        faults.append(Refusal("", shown, f"exactly one of {', '.join(_AMOUNTS)}", "State the uncertainty one way."))
+    if "expanded" in table and table.get("k") is None:
+        faults.append(Refusal(".k", "missing", "the coverage factor of the expanded one", "Certificates state it."))
+    if "k" in table and "expanded" not in table:
+        faults.append(Refusal(".k", str(table["k"]), "no k beside this", "k belongs to an expanded uncertainty."))
+    if "shape" in table and ("limit" not in table or table["shape"] not in ("rectangular", "triangular")):
+        remedy = "shape belongs to a limit, and is rectangular or triangular."
+        faults.append(Refusal(".shape", str(table["shape"])[:60], "rectangular or triangular, with a limit", remedy))
+    for key in ("k", "degrees_of_freedom"):
+        if key in table and not _is_number(table[key]):
+            faults.append(Refusal(f".{key}", str(table[key])[:60], "a bare number", "Write it without quotes."))
+    return faults
+
+
+def _shape(name: str, shape: str | None) -> Shape:
+    if name == "limit":
+        return "triangular" if shape == "triangular" else "limit"
+    return name  # type: ignore[return-value]
+
+
+def _is_number(value: Any) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool)
+
+
+def _number(value: Any) -> float | None:
+    return None if value is None else float(value)
+
+
+def _refused(field: str, value: Any, expected: str, remedy: str) -> InputRefused:
+    return InputRefused.of(field, str(value)[:60], expected, remedy)
+
+
+def _plain_text(value: Any) -> str:
+    if not isinstance(value, str):
+        raise _refused("", value, "text, in quotes", "Put it in quotes.")
+    text = unicodedata.normalize("NFC", value)
+    if len(text) > LONGEST_NAME:
+        raise _refused("", text, f"at most {LONGEST_NAME} characters", f"It has {len(text)}: shorten it.")
+    unseen = [letter for letter in text if unicodedata.category(letter) in ("Cc", "Cf", "Cs", "Co", "Cn")]
+    if unseen:
+        shown = f"U+{ord(unseen[0]):04X}"
+        raise _refused("", f"{text!a}"[:60], "characters that can be seen", f"Take out the character {shown}.")
+    return text
+
+
+Name = Annotated[
+    str,
+    PlainValidator(_plain_text),
+    WithJsonSchema({"type": "string", "maxLength": LONGEST_NAME}),
+]
