@@ -305,12 +305,17 @@ class Decision:
 
 @dataclass(frozen=True, slots=True)
 class ReadingWindow:
-    """The gross readings that would be just at each limit, in the first reading's unit."""
+    """The gross readings that would be just at each limit, in the first reading's unit.
+
+    ``rises_with_moment`` is False where the reading falls as the tail grows heavier: a support forward of
+    the hinge line, or a hook that pulls aft of it. Then the lower limit stands at the larger reading.
+    """
 
     at_lower: Shown | None
     at_upper: Shown | None
     at_guarded_lower: Shown | None
     at_guarded_upper: Shown | None
+    rises_with_moment: bool = True
 
 
 @dataclass(frozen=True, slots=True)

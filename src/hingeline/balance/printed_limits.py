@@ -265,7 +265,7 @@ def _gap(
         return None
     allowed = CONTRADICTION * max(abs(stated), abs(computed)) if stated else high - low
     percent = _percent(stated, computed)
-    sentence = f"{words} = {computed:.6g} {unit}, but {_text(stated)} = {stated:.6g} {unit} is stated"
+    sentence = f"{words} = {computed:.6g} {unit}, but {_in_si(stated, unit)} is stated"
     return Contradiction(between, unit, stated, computed, percent, sentence), apart > allowed
 
 
@@ -286,6 +286,12 @@ def _product(one: Interval, other: Interval, factor: float) -> Interval:
 
 def _text(number: float | None) -> str:
     return number.text if isinstance(number, Typed) else f"{number:.6g}"
+
+
+def _in_si(number: float, unit: str) -> str:
+    """Write a printed number, and its SI value where it was printed in another unit."""
+    same = isinstance(number, Typed) and number.unit.replace("·", " ") == unit
+    return _text(number) if same else f"{_text(number)} = {number:.6g} {unit}"
 
 
 def _doubts(row: LimitRow, local_gravity: float) -> Iterator[Doubt]:

@@ -34,4 +34,10 @@ def reading_window(weighing: Weighing, supports: tuple[SupportTerm, ...], limits
         gross = equations.reading_at(moment, others, term.reading_moment, term.support.tare)
         return shown_in_own_unit(gross, term.support)
 
-    return ReadingWindow(at(limits.lower), at(limits.upper), at(limits.guarded_lower), at(limits.guarded_upper))
+    return ReadingWindow(
+        at_lower=at(limits.lower),
+        at_upper=at(limits.upper),
+        at_guarded_lower=at(limits.guarded_lower),
+        at_guarded_upper=at(limits.guarded_upper),
+        rises_with_moment=term.reading_moment > 0.0,
+    )

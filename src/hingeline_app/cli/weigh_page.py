@@ -14,9 +14,10 @@ from hingeline_app.figures.wording import (
     format_moment_range,
     format_percent,
     format_quantity,
-    format_range,
     format_scaled,
+    format_window,
     measured_places,
+    shared_places,
 )
 
 Document = Mapping[str, Any]
@@ -48,7 +49,7 @@ def show_plan(document: Document) -> None:
     expected = document["expected_expanded_uncertainty"]
     if expected:
         page.line(f"Expected uncertainty: U = {format_scaled(expected['value'], 'N m')}, without the readings' scatter")
-    _window(page, document["reading_window"])
+    _window(page, document)
     _budget(page, document["budget"])
     page.sentences("Notes", document["notes"])
     page.cautions(document["cautions"])
@@ -114,7 +115,7 @@ def _numbers(page: Page, document: Document) -> None:
         rows.append(("friction moment", _friction(document["friction_moment"])))
     rows.append(("local gravity", format_quantity(document["local_gravity"]["value"], "m/s^2", digits=6)))
     page.pairs(rows)
-    _window(page, document["reading_window"])
+    _window(page, document)
 
 
 def _meaning(moment: Document) -> str:
@@ -152,34 +153,35 @@ def _friction(friction: Document) -> str:
     return f"{shown}, {word} the {of_quantity(friction['allowed'])} allowed"
 
 
-def _window(page: Page, window: Document | None) -> None:
-    if window is None:
-        return
-    low, high = sorted_ends(window["at_lower"], window["at_upper"])
-    if low is None and high is None:
+def _window(page: Page, document: Document) -> None:
+    window = document["reading_window"]
+    if window is None or not (window["at_lower"] or window["at_upper"]):
         return
     unit = (window["at_lower"] or window["at_upper"])["unit"]
-    shown = f"Within the limits the scale shows {format_range(low, high, unit, 1)}"
-    low, high = sorted_ends(window["at_guarded_lower"], window["at_guarded_upper"])
-    if low is not None or high is not None:
-        crossed = low is not None and high is not None and _is_empty(window)
-        shown += "; guarded: none" if crossed else f"; guarded {format_range(low, high, unit, 1)}"
-    page.line(f"{shown} (tare included).")
+    places = _places(document, unit)
+    shown = format_window(*window_ends(document, "at_lower", "at_upper"), unit, places)
+    guarded = ""
+    if window["at_guarded_lower"] or window["at_guarded_upper"]:
+        ends = window_ends(document, "at_guarded_lower", "at_guarded_upper")
+        guarded = f"; guarded {format_window(*ends, unit, places)}"
+    page.line(f"Within the limits the scale shows {shown}{guarded} (tare included, rounded inward).")
 
 
-def sorted_ends(one: Document | None, other: Document | None) -> tuple[float | None, float | None]:
-    """Give a reading window from its smaller to its larger end: forward of the hinge they change places."""
-    low, high = value_of(one), value_of(other)
-    return (high, low) if low is not None and high is not None and low > high else (low, high)
+def _places(document: Document, unit: str) -> int:
+    """Show a window as finely as the readings were, or as a scale in this unit commonly does."""
+    readings = [each["value"] for each in document.get("supports", [{}])[0].get("readings", [])]
+    return shared_places(readings) if readings else {"kg": 3, "lb": 2, "N": 2}.get(unit, 0)
 
 
-def _is_empty(window: Document) -> bool:
-    """Whether the guarded ends have crossed: their order is not that of the approved ones."""
-    ends = [value_of(window[name]) for name in ("at_lower", "at_upper", "at_guarded_lower", "at_guarded_upper")]
-    if any(end is None for end in ends):
-        return False
-    lower, upper, guarded_lower, guarded_upper = (end or 0.0 for end in ends)
-    return (upper - lower) * (guarded_upper - guarded_lower) <= 0.0
+def window_ends(document: Document, at_lower: str, at_upper: str) -> tuple[float | None, float | None]:
+    """Give a window from its smaller to its larger reading.
+
+    Forward of the hinge line, and with a hook that pulls aft of it, the reading falls as the
+    tail grows heavier, so that the lower limit stands at the larger reading.
+    """
+    window = document["reading_window"]
+    ends = value_of(window[at_lower]), value_of(window[at_upper])
+    return ends if window["rises_with_moment"] else ends[::-1]
 
 
 def _sum(page: Page, document: Document) -> None:
@@ -215,7 +217,9 @@ def _planning(page: Page, document: Document) -> None:
     if planning is None:
         return
     needed = format_scaled(planning["needed_expanded_uncertainty"]["value"], "N m")
-    page.sentences("To reach a statement by the guarded rule", [f"U would have to fall below {needed}.", planning["advice"]])
+    page.sentences(
+        "To reach a statement by the guarded rule", [f"U would have to fall below {needed}.", planning["advice"]]
+    )
 
 
 def _monte_carlo(page: Page, simulation: Document | None) -> None:

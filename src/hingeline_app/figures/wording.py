@@ -10,7 +10,7 @@ Numbers are rounded here and nowhere else, and only for show.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from decimal import ROUND_HALF_EVEN, Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 
 NO_BREAK_SPACE = "\u00a0"
 GROUP_SPACE = "\u202f"
@@ -147,6 +147,21 @@ def format_range(lower: float | None, upper: float | None, unit: str, places: in
         word = "up to " if lower is None else "from "
         return word + with_unit(format_number(ends[0], places), unit)
     return with_unit(f"{format_number(lower, places)} … {format_number(upper, places)}", unit)
+
+
+def format_window(low: float | None, high: float | None, unit: str, places: int) -> str:
+    """Write a window rounded inward, so that what lies in it as written lies in it: ``18 … 822 g``.
+
+    A window with nothing left in it at ``places`` is "none".
+    """
+    step = Decimal(1).scaleb(-places)
+    ends = [
+        None if end is None else float(Decimal(repr(end)).quantize(step, rounding=rounding))
+        for end, rounding in ((low, ROUND_CEILING), (high, ROUND_FLOOR))
+    ]
+    if ends[0] is not None and ends[1] is not None and ends[0] > ends[1]:
+        return "none"
+    return format_range(ends[0], ends[1], unit, places)
 
 
 def format_moment_range(lower: float | None, upper: float | None, unit: str = "N m") -> str:

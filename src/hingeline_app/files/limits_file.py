@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal
 
-from pydantic import Field, PlainValidator, ValidationError, ValidationInfo, WithJsonSchema
+from pydantic import Field, PlainValidator, ValidationError, WithJsonSchema
+from pydantic_core import CoreSchema, core_schema
 
 from hingeline.balance import LimitRow, PrintedRange
 from hingeline.errors import InputRefused, Refusal
-from hingeline.units import STANDARD_GRAVITY, read
+from hingeline.units import Typed, read
 from hingeline_app.files.job_text import read_job
-from hingeline_app.files.quantities import MOST_ITEMS, Name, Table, quantity, quantity_schema
+from hingeline_app.files.quantities import MOST_ITEMS, Name, Quantity, Table, quantity_schema
 from hingeline_app.files.refusals import refused
 
 FORMAT = "hingeline/limits/1"
@@ -24,20 +25,23 @@ SENSES = {
 }
 
 
-def printed_range(*dimensions: str) -> Any:
-    """Give the type of a field with a lower and an upper number, as printed."""
+class Printed:
+    """Marks a field with a lower and an upper number, as printed."""
 
-    def validate(value: Any, info: ValidationInfo) -> PrintedRange:
-        gravity = (info.context or {}).get("local_gravity", STANDARD_GRAVITY)
-        return _range(value, dimensions, gravity)
+    def __init__(self, *dimensions: str) -> None:
+        self.dimensions = dimensions
 
-    ends = {"type": "array", "items": quantity_schema(*dimensions), "minItems": 2, "maxItems": 2}
-    table = {name: quantity_schema(*dimensions) for name in ("lower", "upper")}
-    schema = {"oneOf": [ends, {"type": "object", "properties": table, "additionalProperties": False}]}
-    return Annotated[PrintedRange, PlainValidator(validate), WithJsonSchema(schema)]
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(lambda value: _range(value, self.dimensions))
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: Any) -> dict[str, Any]:
+        one = quantity_schema(*self.dimensions)
+        ends = {"type": "array", "items": one, "minItems": 2, "maxItems": 2}
+        table = {"type": "object", "properties": {"lower": one, "upper": one}, "additionalProperties": False}
+        return {"oneOf": [ends, table]}
 
 
-def _range(value: Any, dimensions: tuple[str, ...], gravity: float) -> PrintedRange:
+def _range(value: Any, dimensions: tuple[str, ...]) -> PrintedRange:
     ends = _ends(value)
     refusals: list[Refusal] = []
     read_ends: dict[str, float | None] = {}
@@ -45,7 +49,7 @@ def _range(value: Any, dimensions: tuple[str, ...], gravity: float) -> PrintedRa
         text, field = ends[place], f"[{place}]" if isinstance(value, list) else f".{name}"
         try:
             open_end = text is None or text == OPEN
-            read_ends[name] = None if open_end else read(text, dimensions, field=field, local_gravity=gravity)
+            read_ends[name] = None if open_end else read(text, dimensions, field=field)
         except InputRefused as fault:
             refusals += fault.refusals
     if refusals:
@@ -73,20 +77,26 @@ def _sense(value: Any) -> str:
 Sense = Annotated[str, PlainValidator(_sense), WithJsonSchema({"type": "string", "maxLength": 200})]
 
 
+Moments = Annotated[PrintedRange, Printed("moment")]
+Forces = Annotated[PrintedRange, Printed("force")]
+Masses = Annotated[PrintedRange, Printed("mass")]
+Length = Annotated[Typed, Quantity("length")]
+
+
 class RowTable(Table):
     """``[[row]]``."""
 
     surface: Name
     positive: Sense
-    moment: printed_range("moment")  # type: ignore[valid-type]
-    force: printed_range("force") | None = None  # type: ignore[valid-type]
-    reading: printed_range("mass") | None = None  # type: ignore[valid-type]
-    arm: quantity("length") | None = None  # type: ignore[valid-type]
-    second_arm: quantity("length") | None = None  # type: ignore[valid-type]
-    mass: printed_range("mass") | None = None  # type: ignore[valid-type]
-    second_mass: printed_range("mass") | None = None  # type: ignore[valid-type]
-    second_unit: printed_range("moment") | None = None  # type: ignore[valid-type]
-    chord: quantity("length") | None = None  # type: ignore[valid-type]
+    moment: Moments
+    force: Forces | None = None
+    reading: Masses | None = None
+    arm: Length | None = None
+    second_arm: Length | None = None
+    mass: Masses | None = None
+    second_mass: Masses | None = None
+    second_unit: Moments | None = None
+    chord: Length | None = None
     effectivity: Name | None = None
     source: Name | None = None
 

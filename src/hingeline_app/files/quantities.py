@@ -6,7 +6,8 @@ import unicodedata
 from collections.abc import Mapping
 from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, PlainValidator, ValidationInfo, WithJsonSchema
+from pydantic import BaseModel, ConfigDict, PlainValidator, WithJsonSchema
+from pydantic_core import CoreSchema, core_schema
 
 from hingeline.errors import InputRefused, Refusal
 from hingeline.uncertainty.stated import Shape, Stated
@@ -25,14 +26,21 @@ class Table(BaseModel):
     model_config = ConfigDict(extra="forbid", strict=True, allow_inf_nan=False, frozen=True)
 
 
-def quantity(*dimensions: str) -> Any:
-    """Give the type of a field that holds a number with its unit, of one of these dimensions."""
+class Quantity:
+    """Marks a field that holds a number with its unit, of one of these dimensions."""
 
-    def validate(text: Any, info: ValidationInfo) -> Typed:
+    def __init__(self, *dimensions: str) -> None:
+        self.dimensions = dimensions
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
+        return core_schema.with_info_plain_validator_function(self._read)
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: Any) -> dict[str, Any]:
+        return quantity_schema(*self.dimensions)
+
+    def _read(self, text: Any, info: core_schema.ValidationInfo[Any]) -> Typed:
         gravity = (info.context or {}).get("local_gravity", STANDARD_GRAVITY)
-        return read(text, dimensions, local_gravity=gravity)
-
-    return Annotated[Typed, PlainValidator(validate), WithJsonSchema(quantity_schema(*dimensions))]
+        return read(text, self.dimensions, local_gravity=gravity)
 
 
 def quantity_schema(*dimensions: str) -> dict[str, Any]:
@@ -41,13 +49,17 @@ def quantity_schema(*dimensions: str) -> dict[str, Any]:
     return {"type": "string", "maxLength": 200, "description": f"a number with its unit: {wanted}"}
 
 
-def stated(*dimensions: str) -> Any:
-    """Give the type of a field that states an uncertainty, in one of these dimensions."""
+class StatedIn:
+    """Marks a field that states an uncertainty, in one of these dimensions."""
 
-    def validate(table: Any) -> Stated:
-        return _stated(table, dimensions)
+    def __init__(self, *dimensions: str) -> None:
+        self.dimensions = dimensions
 
-    return Annotated[Stated, PlainValidator(validate), WithJsonSchema(_stated_schema(dimensions))]
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(lambda table: _stated(table, self.dimensions))
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: Any) -> dict[str, Any]:
+        return _stated_schema(self.dimensions)
 
 
 def _stated_schema(dimensions: tuple[str, ...]) -> dict[str, Any]:

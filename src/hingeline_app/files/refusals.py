@@ -38,18 +38,13 @@ SENTENCES: dict[str, tuple[str, str]] = {
 
 def refused(fault: ValidationError, model: type[BaseModel]) -> InputRefused:
     """Turn a report of the schema library into refusals."""
-    return InputRefused(
-        refusal
-        for error in fault.errors(include_url=False)
-        for refusal in _refusals(error, model)
-    )
+    return InputRefused(refusal for error in fault.errors(include_url=False) for refusal in _refusals(error, model))
 
 
 def _refusals(error: Mapping[str, Any], model: type[BaseModel]) -> Iterator[Refusal]:
     place, cause = path(error["loc"]), error.get("ctx", {}).get("error")
     if isinstance(cause, InputRefused):
-        for refusal in cause.at(place).refusals:
-            yield refusal
+        yield from cause.at(place).refusals
         return
     expected, remedy = SENTENCES[error["type"]]
     if error["type"] == "extra_forbidden":

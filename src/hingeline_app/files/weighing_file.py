@@ -22,17 +22,26 @@ from hingeline.balance import (
     Weighing,
 )
 from hingeline.errors import InputRefused, Refusal
+from hingeline.uncertainty.stated import Stated
 from hingeline.units import STANDARD_GRAVITY, Typed, read
 from hingeline_app.files.job_text import read_job
-from hingeline_app.files.quantities import MOST_ITEMS, Name, Table, quantity, stated
+from hingeline_app.files.quantities import MOST_ITEMS, Name, Quantity, StatedIn, Table
 from hingeline_app.files.refusals import refused
 
 FORMAT = "hingeline/weighing/1"
 
 Side = Literal["aft", "forward"]
-Length, Mass, Moment, Reading = quantity("length"), quantity("mass"), quantity("moment"), quantity("mass", "force")
-OfReading, OfArm, OfMass = stated("mass", "force", "ratio"), stated("length", "ratio"), stated("mass", "ratio")
-Items = Field(default=[], max_length=MOST_ITEMS)
+Length = Annotated[Typed, Quantity("length")]
+Mass = Annotated[Typed, Quantity("mass")]
+Moment = Annotated[Typed, Quantity("moment")]
+Reading = Annotated[Typed, Quantity("mass", "force")]
+Acceleration = Annotated[Typed, Quantity("acceleration")]
+OfReading = Annotated[Stated, StatedIn("mass", "force", "ratio")]
+OfArm = Annotated[Stated, StatedIn("length", "ratio")]
+OfMass = Annotated[Stated, StatedIn("mass", "ratio")]
+OfAngle = Annotated[Stated, StatedIn("angle")]
+OfGravity = Annotated[Stated, StatedIn("acceleration", "ratio")]
+Items: Any = Field(default=[], max_length=MOST_ITEMS)
 
 
 class BalanceWeightTable(Table):
@@ -99,8 +108,8 @@ class UncertaintyTable(Table):
     arm: OfArm | None = None
     friction: OfReading | None = None
     air: OfReading | None = None
-    level: stated("angle") | None = None  # type: ignore[valid-type]
-    gravity: stated("acceleration", "ratio") | None = None  # type: ignore[valid-type]
+    level: OfAngle | None = None
+    gravity: OfGravity | None = None
     mass_uncertainty: OfMass | None = None
     tare_uncertainty: OfReading | None = None
     repeatability: OfReading | None = None
@@ -161,7 +170,7 @@ class WeighingFile(Table):
     """A weighing file as a whole."""
 
     format: Literal["hingeline/weighing/1"]
-    local_gravity: quantity("acceleration") | None = None  # type: ignore[valid-type]
+    local_gravity: Acceleration | None = None
     surface: SurfaceTable
     support: Annotated[list[SupportTable], Items]
     hung: Annotated[list[HungTable], Items]
@@ -208,9 +217,7 @@ def _local_gravity(text: Any) -> float:
 
 def _refuse_mixed_units(file: WeighingFile) -> None:
     refusals = [
-        refusal
-        for index, support in enumerate(file.support)
-        for refusal in _mixed_in(f"support[{index}]", support)
+        refusal for index, support in enumerate(file.support) for refusal in _mixed_in(f"support[{index}]", support)
     ]
     limits = file.limits.reading
     if limits is not None:

@@ -1,0 +1,77 @@
+"""``hingeline replay``: the record inside a worksheet, worked out again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import click
+
+import hingeline
+from hingeline.balance import weigh
+from hingeline.document import to_document
+from hingeline_app.cli.options import job_file
+from hingeline_app.cli.output import with_about, write_json
+from hingeline_app.cli.run import Run
+from hingeline_app.files.weighing_file import read_weighing
+from hingeline_app.report import read_worksheet, record_digest
+
+FORMAT = "hingeline/replay/1"
+
+
+@click.command("replay", short_help="Work a worksheet out again and say what differs.")
+@job_file
+@click.pass_obj
+def command(run: Run, file: str, as_json: bool) -> None:
+    """Work a worksheet out again and say what differs.
+
+    FILE is a worksheet made by 'hingeline weigh … --pdf'. The input inside it is
+    computed anew and compared with the result inside it, to the last digit; the
+    check sum is to be compared with the printed one.
+
+    Example: hingeline replay worksheet.pdf
+    """
+    document = _replayed(run.read(file))
+    if as_json:
+        write_json(document)
+        return
+    from hingeline_app.cli.replay_page import show_replay
+
+    show_replay(document)
+
+
+def _replayed(pdf: bytes) -> dict[str, Any]:
+    sheet = read_worksheet(pdf)
+    again = to_document(weigh(read_weighing(sheet.weighing_text.encode("utf-8")).weighing))
+    kept = {name: value for name, value in sheet.result.items() if name not in ("about", "monte_carlo")}
+    differences = list(differing("", kept, again))
+    digest = record_digest(sheet.weighing_text, sheet.result)
+    return with_about(
+        {
+            "format": FORMAT,
+            "same": not differences,
+            "differences": differences,
+            "check_sum": digest,
+            "check_sum_printed": sheet.printed_digest,
+            "check_sum_holds": digest == sheet.printed_digest,
+            "made_by_version": sheet.result.get("about", {}).get("version"),
+            "version": hingeline.__version__,
+            "surface": again["surface"]["name"],
+            "statement": again["statement"],
+            "static_moment": again["static_moment"],
+            "cautions": again["cautions"],
+        }
+    )
+
+
+def differing(place: str, kept: Any, again: Any) -> Iterator[dict[str, str]]:
+    """Go through everything that differs between two documents, to the last digit."""
+    if isinstance(kept, Mapping) and isinstance(again, Mapping):
+        for name in dict.fromkeys((*kept, *again)):
+            below = f"{place}.{name}".lstrip(".")
+            yield from differing(below, kept.get(name, "(not there)"), again.get(name, "(not there)"))
+    elif isinstance(kept, list) and isinstance(again, list) and len(kept) == len(again):
+        for index, (one, other) in enumerate(zip(kept, again, strict=True)):
+            yield from differing(f"{place}[{index}]", one, other)
+    elif kept != again or type(kept) is not type(again):
+        yield {"field": place, "kept": repr(kept), "again": repr(again)}

@@ -1,0 +1,41 @@
+"""The page of ``hingeline replay``."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from hingeline_app.cli.page import Page
+from hingeline_app.figures.wording import format_measured
+
+
+def show_replay(document: Mapping[str, Any]) -> None:
+    """Show whether a worksheet still computes the same."""
+    page, moment = Page(), document["static_moment"]
+    page.title(document["surface"], "worked out again from its worksheet")
+    if document["same"]:
+        page.line("Same to the last digit.")
+    else:
+        page.line(f"DIFFERS in {len(document['differences'])} places: this worksheet is not to be relied on as it is.")
+        rows = [(each["field"], each["kept"], each["again"]) for each in document["differences"][:20]]
+        page.table("What differs", ("field", "on the worksheet", "worked out now"), rows)
+    shown = format_measured(moment["value"], moment["expanded_uncertainty"], "N m", sense=True)
+    page.pairs(
+        [
+            ("static moment", shown),
+            ("statement", document["statement"] or "no statement"),
+            ("made by", f"version {document['made_by_version'] or 'not known'}"),
+            ("worked out by", f"version {document['version']}"),
+            ("check sum", _check_sum(document)),
+        ]
+    )
+    page.cautions(document["cautions"])
+    page.show()
+
+
+def _check_sum(document: Mapping[str, Any]) -> str:
+    digest = document["check_sum"]
+    grouped = " ".join(digest[start : start + 4] for start in range(0, len(digest), 4))
+    if document["check_sum_holds"]:
+        return f"{grouped}: compare it with the one on the paper"
+    return f"{grouped}, but the sheet carries {document['check_sum_printed']}: the file was changed after it was made"
