@@ -141,8 +141,8 @@ def _draw_arc(drawing: Drawing, frame: Frame, turn: float, colour: str) -> None:
 
 def _label_directions(ground: Ground, width: float) -> None:
     heights = (20.0, GROUND_Y - 8.0, 46.0)
-    ground.place([[Label("◂ forward", 6.0, y, "quiet")] for y in heights])
-    ground.place([[Label("aft ▸", width - 6.0, y, "quiet", "end")] for y in heights])
+    ground.place([[Label("◂ forward", 6.0, y, "quiet")] for y in heights], air=8.0)
+    ground.place([[Label("aft ▸", width - 6.0, y, "quiet", "end")] for y in heights], air=8.0)
 
 
 def _draw_dimensions(drawing: Drawing, ground: Ground, frame: Frame, picture: BeamPicture) -> float:

@@ -129,32 +129,30 @@ def draw_part(drawing: Drawing, ground: Ground, frame: Frame, part: LoosePart) -
 
 
 def label_above(drawing: Drawing, ground: Ground, frame: Frame, arm: float, words: str, *, leader: bool = True) -> bool:
-    """Write the words of a weight or a part above it, else below, with a thin leader where it is far."""
-    x, h = frame.x(arm), frame.half_thickness
-    short = shorten(words, LONGEST_WORDS)
+    """Write the words of a weight or a part above it, else below, with a thin leader where it stands inside."""
+    x = frame.x(arm)
     inside = frame.nose_x < x < frame.tail_x
-    reach = (h if inside else 23.0) + 8.0
-    heights = [HINGE_Y - reach, HINGE_Y - reach - 18.0, HINGE_Y + reach + 12.0, HINGE_Y - reach - 36.0]
-    for y in heights:
-        options = [
-            [Label(short, max(6.0, min(frame.width - 6.0, at)), y, "quiet", anchor)]
-            for at, anchor in (
-                (x - 18.0, "start"),
-                (x, "middle"),
-                (x + 18.0, "end"),
-                (x, "start"),
-                (x, "end"),
-            )
-        ]
-        if ground.place(options):
-            if inside and leader:
-                drawing.line(
-                    (x, HINGE_Y + (8.0 if y > HINGE_Y else -8.0)),
-                    (x, y + (-13.0 if y > HINGE_Y else 3.0)),
-                    "thin",
-                )
+    reach = (frame.half_thickness if inside else 23.0) + 8.0
+    for y in (HINGE_Y - reach, HINGE_Y - reach - 18.0, HINGE_Y + reach + 12.0, HINGE_Y - reach - 36.0):
+        line = _leader(x, y) if inside and leader else None
+        if line is not None and any(line.meets(label.box) for label in ground.labels):
+            continue
+        if ground.place(_places_at(x, y, shorten(words, LONGEST_WORDS), frame.width)):
+            if line is not None:
+                drawing.line((x, line.top), (x, line.bottom), "thin")
+                ground.take(line)
             return True
     return False
+
+
+def _leader(x: float, y: float) -> Box:
+    """Return the ground of the thin line from a part to its words."""
+    return Box(x - 1.0, y + 4.0, x + 1.0, HINGE_Y - 8.0) if y < HINGE_Y else Box(x - 1.0, HINGE_Y + 8.0, x + 1.0, y - 13.0)
+
+
+def _places_at(x: float, y: float, words: str, width: float) -> list[list[Label]]:
+    anchors = ((x - 18.0, "start"), (x, "middle"), (x + 18.0, "end"), (x, "start"), (x, "end"))
+    return [[Label(words, max(6.0, min(width - 6.0, at)), y, "quiet", anchor)] for at, anchor in anchors]
 
 
 def draw_centre_of_gravity(drawing: Drawing, ground: Ground, frame: Frame, picture: BeamPicture) -> bool:
@@ -170,6 +168,8 @@ def draw_centre_of_gravity(drawing: Drawing, ground: Ground, frame: Frame, pictu
     drawing.line((x, y + 14.0), (x, tip - 12.0), "weight")
     drawing.path(arrowhead((x, tip), (0.0, 1.0), 15.0, 14.0), "weight-head")
     ground.take(Box(x - 10.0, y - 10.0, x + 10.0, tip))
+    if not picture.mass_text:
+        return True
     sides = (1, -1) if picture.centre_of_gravity >= 0.0 else (-1, 1)
     return ground.place(
         [

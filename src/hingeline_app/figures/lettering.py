@@ -98,10 +98,10 @@ class Ground:
         wider = Box(box.left - air, box.top, box.right + air, box.bottom)
         return box.within(self.width) and not any(wider.meets(other) for other in self.taken)
 
-    def place(self, candidates: Sequence[Sequence[Label]]) -> bool:
+    def place(self, candidates: Sequence[Sequence[Label]], air: float = 2.0) -> bool:
         """Place the first group of labels that stands free as a whole; tell whether one did."""
         for group in candidates:
-            if all(self.is_free(label) for label in group):
+            if all(self.is_free(label, air) for label in group):
                 self.put(*group)
                 return True
         return False

@@ -1,0 +1,73 @@
+"""Reading the quantities of a result document: ``{"value": 0.4461, "unit": "N m"}``."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from hingeline_app.figures.wording import NOT_KNOWN, format_number, format_quantity, shared_places, unit_text
+
+Quantity = Mapping[str, Any] | None
+
+
+def value_of(quantity: Quantity) -> float | None:
+    """Return the number of a quantity, or None where there is none."""
+    if quantity is None or quantity.get("value") is None:
+        return None
+    return float(quantity["value"])
+
+
+def unit_of(quantity: Quantity) -> str:
+    """Return the unit of a quantity, or nothing."""
+    return "" if quantity is None else str(quantity.get("unit", ""))
+
+
+def expanded_of(quantity: Quantity) -> float | None:
+    """Return the expanded uncertainty of a measured quantity, or None."""
+    if quantity is None or quantity.get("expanded_uncertainty") is None:
+        return None
+    return float(quantity["expanded_uncertainty"])
+
+
+def written(quantity: Quantity, digits: int = 6) -> str:
+    """Write a quantity as it was typed, or a dash."""
+    value = value_of(quantity)
+    return NOT_KNOWN if value is None else format_quantity(value, unit_of(quantity), digits=digits)
+
+
+def signed_arm(entry: Mapping[str, Any]) -> float:
+    """Return an arm in metres, aft positive."""
+    arm = entry["arm"]
+    factor = {"m": 1.0, "mm": 1e-3, "cm": 1e-2, "in": 0.0254, "ft": 0.3048}.get(unit_of(arm), 1.0)
+    magnitude = (value_of(arm) or 0.0) * factor
+    return magnitude if entry.get("side", "aft") == "aft" else -magnitude
+
+
+def arm_text(entry: Mapping[str, Any]) -> str:
+    """Write an arm without its side: metres as millimetres, other units as typed."""
+    value, unit = value_of(entry["arm"]), unit_of(entry["arm"])
+    if value is not None and unit == "m":
+        return format_quantity(value * 1e3, "mm", digits=5)
+    return written(entry["arm"])
+
+
+def one_unit(quantities: Sequence[Quantity]) -> str | None:
+    """Return the unit that all quantities share, or None."""
+    units = {unit_of(quantity) for quantity in quantities}
+    return units.pop() if len(units) == 1 else None
+
+
+def listed(quantities: Sequence[Quantity]) -> list[str]:
+    """Write readings one under another: to the same place, without the unit they share."""
+    unit = one_unit(quantities)
+    if unit is None:
+        return [written(quantity) for quantity in quantities]
+    values = [value for quantity in quantities if (value := value_of(quantity)) is not None]
+    places = shared_places(values)
+    return [NOT_KNOWN if (v := value_of(q)) is None else format_number(v, places) for q in quantities]
+
+
+def heading(words: str, quantities: Sequence[Quantity]) -> str:
+    """Write a heading with the unit that all quantities share."""
+    unit = one_unit(quantities) if quantities else None
+    return f"{words}, {unit_text(unit)}" if unit else words

@@ -1,0 +1,126 @@
+"""Back from a worksheet's PDF to the record inside it."""
+
+from __future__ import annotations
+
+import json
+import re
+from dataclasses import dataclass
+from io import BytesIO
+from typing import TYPE_CHECKING, Any, NoReturn
+
+from hingeline.errors import InputRefused, MissingExtra
+from hingeline_app.report.record import DIGEST_LENGTH, INPUT_NAME, RESULT_FORMAT, RESULT_NAME
+
+if TYPE_CHECKING:
+    from pypdf import PdfReader
+
+LARGEST = 50_000_000
+LARGEST_RECORD = 5_000_000
+_TAIL = 2048
+_DIGEST = re.compile(r"check\s+sum\s+([0-9a-f]{4})\s*([0-9a-f]{4})\s*([0-9a-f]{4})")
+
+
+@dataclass(frozen=True, slots=True)
+class ReadWorksheet:
+    """What a worksheet carries.
+
+    Parameters
+    ----------
+    weighing_text : str
+        The input as it was typed.
+    result : dict
+        The result document.
+    printed_digest : str or None
+        The check sum on the paper, twelve hexadecimal digits; None where none can be read.
+    """
+
+    weighing_text: str
+    result: dict[str, Any]
+    printed_digest: str | None
+
+
+def read_worksheet(pdf: bytes) -> ReadWorksheet:
+    """Read the record out of a worksheet.
+
+    Raises
+    ------
+    InputRefused
+        When the file is no worksheet of ours, or cannot be read whole.
+    """
+    if len(pdf) > LARGEST:
+        _refuse(f"{len(pdf) / 1e6:.0f} MB", "Files over 50 MB are not read: give the worksheet itself.")
+    if not pdf.lstrip()[:5] == b"%PDF-":
+        _refuse("not a PDF", "Give the PDF that was written with --pdf.")
+    if b"%%EOF" not in pdf[-_TAIL:]:
+        _refuse("a PDF that ends too early", "The file was cut off: copy it again from where it was kept.")
+    reader = _opened(pdf)
+    text, result = _attached(reader, INPUT_NAME), _result(_attached(reader, RESULT_NAME))
+    return ReadWorksheet(text, result, _printed_digest(reader))
+
+
+def _refuse(value: str, remedy: str) -> NoReturn:
+    raise InputRefused.of("worksheet", value, "a worksheet PDF made by Hingeline", remedy)
+
+
+def _opened(pdf: bytes) -> PdfReader:
+    try:
+        from pypdf import PdfReader
+    except ImportError as missing:
+        raise MissingExtra('Reading worksheets needs the package pypdf: pip install "hingeline[app]".') from missing
+    try:
+        reader = PdfReader(BytesIO(pdf), strict=False)
+        encrypted, _ = reader.is_encrypted, len(reader.pages)
+    except Exception as failure:
+        _refuse_damaged(failure)
+    if encrypted:
+        _refuse("an encrypted PDF", "Take the protection off, or use the file as it was first written.")
+    return reader
+
+
+def _refuse_damaged(failure: BaseException) -> NoReturn:
+    """Refuse a file that the PDF reader stumbles over, however it stumbles."""
+    try:
+        _refuse("a damaged PDF", "The file cannot be read: copy it again from where it was kept.")
+    except InputRefused as refused:
+        raise refused from failure
+
+
+def _attached(reader: PdfReader, name: str) -> str:
+    try:
+        contents = reader.attachments.get(name, [])
+        data = bytes(contents[0]) if contents else None
+    except Exception as failure:
+        _refuse_damaged(failure)
+    if data is None:
+        _refuse(f"a PDF without {name} inside", "Only worksheets that still carry their record can be read back.")
+    if len(data) > LARGEST_RECORD:
+        _refuse(f"a record of {len(data) / 1e6:.0f} MB", "No weighing is that large: use the file as it was first written.")
+    try:
+        return data.decode("utf-8")
+    except UnicodeDecodeError as failure:
+        _refuse_damaged(failure)
+
+
+def _result(text: str) -> dict[str, Any]:
+    try:
+        result = json.loads(text, parse_constant=_no_such_number)
+    except (ValueError, RecursionError) as failure:
+        _refuse_damaged(failure)
+    if not isinstance(result, dict) or result.get("format") != RESULT_FORMAT:
+        found = result.get("format") if isinstance(result, dict) else type(result).__name__
+        _refuse(f"a record of format {str(found)[:60]!r}", f"This version reads {RESULT_FORMAT}.")
+    return result
+
+
+def _no_such_number(name: str) -> NoReturn:
+    raise ValueError(f"{name} is no number")
+
+
+def _printed_digest(reader: PdfReader) -> str | None:
+    """Return the check sum as printed; the paper may be signed or stamped over, so it may be missing."""
+    try:
+        found = _DIGEST.search(reader.pages[0].extract_text())
+    except Exception:
+        return None
+    digest = "".join(found.groups()) if found else ""
+    return digest if len(digest) == DIGEST_LENGTH else None

@@ -1,0 +1,36 @@
+"""The record that a worksheet carries: the input as typed, the result, and a check sum over both."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping
+from typing import Any
+
+INPUT_NAME, RESULT_NAME = "weighing.toml", "result.json"
+RESULT_FORMAT = "hingeline/weighing-result/1"
+DIGEST_LENGTH = 12
+
+Result = Mapping[str, Any]
+
+
+def record_digest(weighing_text: str, result: Result) -> str:
+    """Return the check sum of a record: the first twelve hexadecimal digits of its SHA-256.
+
+    It is taken of the canonical JSON (keys sorted, no spaces) of the input and of the result
+    without its block ``about``.
+    """
+    kept = {name: value for name, value in result.items() if name != "about"}
+    record = {"input": weighing_text, "result": kept}
+    text = json.dumps(record, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False)
+    return hashlib.sha256(text.encode()).hexdigest()[:DIGEST_LENGTH]
+
+
+def spaced_digest(digest: str) -> str:
+    """Write a check sum in groups of four, as it is printed."""
+    return "\u00a0".join(digest[start : start + 4] for start in range(0, len(digest), 4))
+
+
+def result_text(result: Result) -> str:
+    """Write the result as the JSON that is attached."""
+    return json.dumps(result, indent=2, ensure_ascii=False, allow_nan=False) + "\n"

@@ -1,0 +1,140 @@
+"""Everything that a worksheet says, as plain texts in the order of the sheet: what the template lays out."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any
+
+from hingeline_app.figures import draw_glyph, embedded
+from hingeline_app.figures.beam_legend import finding_words as beam_words
+from hingeline_app.figures.limit_axis import finding_words as bar_words
+from hingeline_app.figures.style import status_class
+from hingeline_app.figures.wording import count_of, shorten
+from hingeline_app.report.fonts import breakable, printable_all
+from hingeline_app.report.pictures import beam_picture, drawn, limit_bar
+from hingeline_app.report.quantities import written
+from hingeline_app.report.readings import readings_view, scale_words
+from hingeline_app.report.record import Result, record_digest, spaced_digest
+from hingeline_app.report.sheet import SheetDetails
+from hingeline_app.report.words import (
+    budget_rows,
+    limits_words,
+    statement_lines,
+    statement_side,
+    sum_written_out,
+    term_rows,
+    uncertainty_words,
+    window_words,
+)
+
+STANDING_CAUTION = "Work to the approved document; this sheet shows its limits and does not replace them. Not a release."
+BOXES_A_ROW, WIDE_BOXES = 5, 3
+NO_STATEMENT = "No statement"
+
+
+def sheet_view(
+    result: Result, weighing_text: str, sheet: SheetDetails, made_at: datetime, version: str
+) -> dict[str, Any]:
+    """Return the texts and pictures of a worksheet, every character one that our fonts can print."""
+    name = str((result.get("surface") or {}).get("name") or "Surface")
+    texts = {
+        "title": f"Weighing worksheet: {shorten(name, 80)}",
+        "workshop": shorten(sheet.workshop, 60),
+        "block": _title_block(result, sheet, name),
+        "statement": _statement(result),
+        "sum": sum_written_out(result),
+        "terms": term_rows(result),
+        "uncertainty": uncertainty_words(result),
+        "readings": readings_view(result),
+        "scale": scale_words(result, sheet.scale_calibrated),
+        "window": window_words(result),
+        "budget": budget_rows(result),
+        "notes": [str(note) for note in result.get("notes") or []],
+        "cautions": _cautions(result),
+        "foot": _foot(result, weighing_text, sheet, made_at, version),
+        "surface": shorten(f"{name}{', ' + sheet.aircraft if sheet.aircraft else ''}", 60),
+        "beam_words": beam_words(beam_picture(result)),
+        "bar_words": bar_words(limit_bar(result)),
+    }
+    pictures = {**drawn(result), "glyph": _glyph(result), "caution_glyph": embedded(draw_glyph("caution"))}
+    printed, replaced = printable_all(texts)
+    pictures, _ = printable_all(pictures)
+    if replaced:
+        printed["notes"].append(_replaced_note(replaced))
+    printed["block"] = [_fitted(index, *box) for index, box in enumerate(printed["block"])]
+    return {**_breakable_all(printed), **pictures}
+
+
+def _fitted(index: int, label: str, words: str) -> list[str]:
+    """Shorten a text of the title block to what its box holds; the record inside keeps all of it."""
+    narrow = index % BOXES_A_ROW >= WIDE_BOXES
+    return [label, breakable(shorten(words, 20 if narrow else 90), 8 if narrow else 14)]
+
+
+def _title_block(result: Result, sheet: SheetDetails, name: str) -> list[list[str]]:
+    """Return the title block: label and text of each box, five in a row."""
+    rule = str(result.get("rule", "simple"))
+    part = ", ".join(text for text in (sheet.part, sheet.serial) if text)
+    return [
+        ["Aircraft", sheet.aircraft],
+        ["Surface", name],
+        ["Part, serial", part],
+        ["Job", sheet.job],
+        ["Weighing", sheet.weighing],
+        ["Approved data", sheet.document or str(result.get("limits_source") or "")],
+        ["Limits", limits_words(result)],
+        ["Rule", rule if result.get("limits") else "none in force"],
+        ["Date", sheet.date],
+        ["Mass", _mass(result)],
+    ]
+
+
+def _mass(result: Result) -> str:
+    mass = (result.get("surface") or {}).get("mass")
+    return written(mass, 4) if mass else ""
+
+
+def _statement(result: Result) -> dict[str, Any]:
+    statement = result.get("statement")
+    return {
+        "word": str(statement).capitalize() if statement else NO_STATEMENT,
+        "colour": status_class(statement),
+        "lines": statement_lines(result),
+    }
+
+
+def _glyph(result: Result) -> str:
+    return embedded(draw_glyph(result.get("statement"), side=statement_side(result)))
+
+
+def _cautions(result: Result) -> list[str]:
+    own = [str(caution) for caution in result.get("cautions") or []]
+    standing = [] if any(caution.startswith("Work to the approved document") for caution in own) else [STANDING_CAUTION]
+    return [*own, *(standing or ["Not a release."])]
+
+
+def _foot(
+    result: Result, weighing_text: str, sheet: SheetDetails, made_at: datetime, version: str
+) -> str:
+    record = "-".join(part for part in (sheet.job, sheet.weighing) if part)
+    parts = [f"Record {shorten(record, 24)}"] if record else []
+    digest = spaced_digest(record_digest(weighing_text, result))
+    parts += [f"Hingeline {version}", f"check sum {digest}", f"made {made_at:%Y-%m-%d %H:%M}"]
+    return " · ".join(parts)
+
+
+def _replaced_note(replaced: int) -> str:
+    return (
+        f"{count_of(replaced, 'character')} that the fonts of this sheet lack "
+        f"{'is' if replaced == 1 else 'are'} printed as □. The record attached to this file keeps what was typed."
+    )
+
+
+def _breakable_all(value: Any) -> Any:
+    if isinstance(value, str):
+        return breakable(value)
+    if isinstance(value, dict):
+        return {key: _breakable_all(inner) for key, inner in value.items()}
+    if isinstance(value, list):
+        return [_breakable_all(inner) for inner in value]
+    return value

@@ -1,0 +1,199 @@
+"""The sentences of a worksheet, made from a result document."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from hingeline_app.figures.wording import (
+    NO_BREAK_SPACE,
+    describe_margin,
+    format_measured,
+    format_moment_range,
+    format_number,
+    format_percent,
+    format_quantity,
+    format_range,
+    format_scaled,
+    measured_places,
+    places_for,
+    sense_word,
+    with_unit,
+)
+from hingeline_app.report.quantities import expanded_of, signed_arm, unit_of, value_of, written
+from hingeline_app.report.record import Result
+
+MOST_BUDGET_ROWS = 7
+MOST_INLINE_TERMS = 3
+
+
+def statement_side(result: Result) -> str:
+    """Return toward which limit the value lies: for the glyph."""
+    limits = result.get("limits") or {}
+    value = value_of(result["static_moment"]) or 0.0
+    lower, upper = value_of(limits.get("lower")), value_of(limits.get("upper"))
+    if upper is None:
+        return "left"
+    return "left" if lower is not None and value - lower < upper - value else "right"
+
+
+def statement_lines(result: Result) -> list[str]:
+    """Say the moment, how far it is from its limits, what the other rule says, and the other statements."""
+    moment = result["static_moment"]
+    value, expanded = value_of(moment), expanded_of(moment)
+    limits = result.get("limits") or {}
+    lower, upper = value_of(limits.get("lower")), value_of(limits.get("upper"))
+    lines = []
+    if value is not None:
+        measured = format_measured(value, expanded, "N m", sense=True)
+        without = "" if expanded is not None else " (no ± could be given)"
+        margin = describe_margin(value, lower, upper, measured_places(value, expanded))
+        lines.append(f"{measured}{without}, {margin}.")
+    lines += [line for line in (_other_rule(result), _friction(result)) if line]
+    return lines + [_other_statement(entry) for entry in _others(result)]
+
+
+def _other_rule(result: Result) -> str:
+    rule = result.get("rule", "simple")
+    other = "guarded" if rule == "simple" else "simple"
+    statement = result.get(f"statement_{other}")
+    return f"This is by the {rule} rule; by the {other} rule: {statement}." if statement else ""
+
+
+def _friction(result: Result) -> str:
+    friction = result.get("friction_moment")
+    if not friction or value_of(friction) is None:
+        return ""
+    text = f"Friction moment {written(friction, 3)}"
+    allowed = friction.get("allowed")
+    if allowed is not None:
+        limit = value_of(allowed) if isinstance(allowed, Mapping) else float(allowed)
+        verdict = "within" if friction.get("within") else "beyond"
+        text += f", {verdict} the {format_quantity(limit or 0.0, 'N m', digits=3)} allowed"
+    return text + "."
+
+
+def _others(result: Result) -> list[Mapping[str, Any]]:
+    return [entry for entry in result.get("statements") or [] if entry.get("of") != "static moment"]
+
+
+def _other_statement(entry: Mapping[str, Any]) -> str:
+    value, lower, upper = (value_of(entry.get(name)) for name in ("value", "lower", "upper"))
+    unit = unit_of(entry.get("value"))
+    statement = entry.get("statement_simple") or entry.get("statement") or "no statement"
+    range_text = format_range(lower, upper, unit)
+    name = str(entry.get("of", "")).capitalize()
+    return f"{name} {format_quantity(value or 0.0, unit)}, limits {range_text}: {statement}."
+
+
+def sum_written_out(result: Result) -> str:
+    """Write the sum that gives the moment, as far as it goes on one line."""
+    moment = value_of(result["static_moment"])
+    if moment is None:
+        return ""
+    places = measured_places(moment, expanded_of(result["static_moment"]))
+    total = f"{with_unit(format_number(abs(moment), places), 'N m')}{NO_BREAK_SPACE}{sense_word(moment)}"
+    supports, terms = result.get("supports") or [], result.get("terms") or []
+    if len(supports) == 1 and len(terms) <= 1:
+        return f"{_single_product(supports[0], result)} = {total}"
+    if len(terms) <= MOST_INLINE_TERMS:
+        written_terms = [_signed(value_of(term["moment"]) or 0.0, places) for term in terms]
+        return f"{' '.join(written_terms).removeprefix('+ ')} = {total}"
+    return f"sum of {len(terms)} moments = {total}"
+
+
+def _signed(value: float, places: int) -> str:
+    return f"{'−' if value < 0 else '+'} {format_number(abs(value), places)}"
+
+
+def _single_product(support: Mapping[str, Any], result: Result) -> str:
+    net, arm = support.get("net"), abs(signed_arm(support))
+    lever = format_quantity(arm, "m", digits=5)
+    value, unit = value_of(net), unit_of(net)
+    gravity = value_of(result.get("local_gravity"))
+    if value is None or gravity is None or unit not in ("g", "kg"):
+        force = value_of(support.get("force")) or 0.0
+        return f"{format_quantity(abs(force), 'N', digits=5)} × {lever}"
+    kilograms = value / 1e3 if unit == "g" else value
+    return f"{format_quantity(kilograms, 'kg', digits=5)} × {format_quantity(gravity, 'm/s^2', digits=7)} × {lever}"
+
+
+def term_rows(result: Result) -> list[list[str]]:
+    """List the terms of the sum where they did not go on one line."""
+    terms = result.get("terms") or []
+    if len(terms) < 2:
+        return []
+    moment = value_of(result["static_moment"]) or 0.0
+    places = measured_places(moment, expanded_of(result["static_moment"]))
+    return [
+        [str(term["name"]), format_number(value_of(term["moment"]) or 0.0, places)] for term in terms
+    ]
+
+
+def budget_rows(result: Result) -> list[list[str]]:
+    """List what the ± is made of, largest first; the small ones together."""
+    rows = list(result.get("budget") or [])
+    shown = rows if len(rows) <= MOST_BUDGET_ROWS else rows[: MOST_BUDGET_ROWS - 1]
+    lines = [_budget_row(row) for row in shown]
+    rest = rows[len(shown) :]
+    if rest:
+        share = sum(float(row.get("share") or 0.0) for row in rest)
+        lines.append([f"{len(rest)} more, listed in the attached result", "", format_percent(share)])
+    return lines
+
+
+def _budget_row(row: Mapping[str, Any]) -> list[str]:
+    standard = row.get("standard_uncertainty")
+    unit = str(row.get("unit") or unit_of(standard if isinstance(standard, Mapping) else None))
+    value = value_of(standard) if isinstance(standard, Mapping) else standard
+    text = "" if value is None else format_scaled(float(value), unit)
+    return [str(row.get("source", "")), text, format_percent(float(row.get("share") or 0.0))]
+
+
+def uncertainty_words(result: Result) -> str:
+    """Say what the ± is."""
+    moment = result["static_moment"]
+    factor, freedom = moment.get("coverage_factor"), moment.get("degrees_of_freedom")
+    if expanded_of(moment) is None or factor is None:
+        return "no ± could be given"
+    words = f"± is the expanded uncertainty, k = {format_quantity(factor, '', digits=3)}"
+    return words if freedom is None else f"{words}, {format_number(freedom, 0)} degrees of freedom"
+
+
+def window_words(result: Result) -> str:
+    """Say which readings the scale may show inside the limits."""
+    window = result.get("reading_window")
+    if not window:
+        return ""
+    rising = _reading_rises_with_moment(result)
+    simple = _window(window.get("at_lower"), window.get("at_upper"), rising)
+    guarded = _window(window.get("at_guarded_lower"), window.get("at_guarded_upper"), rising)
+    if not simple:
+        return ""
+    return f"Inside the limits the scale shows {simple}" + (f" (guarded {guarded})." if guarded else ".")
+
+
+def _reading_rises_with_moment(result: Result) -> bool:
+    """Tell whether a heavier tail shows as a larger reading: a scale aft, or a hook forward."""
+    support = (result.get("supports") or [{}])[0]
+    return bool((support.get("side", "aft") == "aft") == (support.get("pushes", "up") == "up"))
+
+
+def _window(first: Any, last: Any, rising: bool) -> str:
+    ends = sorted(value for value in (value_of(first), value_of(last)) if value is not None)
+    unit = unit_of(first) or unit_of(last)
+    if len(ends) == 2:
+        places = max(0, min(3, places_for(max(abs(ends[1]), 1e-9), 4)))
+        return with_unit(f"{format_number(ends[0], places)} … {format_number(ends[1], places)}", unit)
+    if len(ends) == 1:
+        from_here_up = (value_of(first) is not None) == rising
+        return f"{'from' if from_here_up else 'up to'} {format_quantity(ends[0], unit, digits=4)}"
+    return ""
+
+
+def limits_words(result: Result) -> str:
+    """Write the approved limits with their sense."""
+    limits = result.get("limits")
+    if not limits:
+        return "none given"
+    return format_moment_range(value_of(limits.get("lower")), value_of(limits.get("upper")))

@@ -1,0 +1,96 @@
+"""The worksheet: side 1 of the record of a weighing, as an archival PDF that carries its own record."""
+
+from __future__ import annotations
+
+import json
+from datetime import datetime
+from functools import cache
+from importlib.resources import files
+from typing import TYPE_CHECKING, Any, Literal
+
+from hingeline.errors import MissingExtra
+from hingeline_app.report.fonts import FOLDER
+from hingeline_app.report.record import INPUT_NAME, RESULT_NAME, Result, result_text
+from hingeline_app.report.sheet import SheetDetails
+from hingeline_app.report.view import sheet_view
+
+if TYPE_CHECKING:
+    import typst
+
+Paper = Literal["a4", "letter"]
+PAPERS = {"a4": "a4", "letter": "us-letter"}
+ARCHIVAL = "a-3a"
+PICTURE_SCALES = (1.0, 0.86)  # the smaller one only where it keeps everything on one sheet
+
+
+def make_worksheet(
+    result: dict[str, Any],
+    weighing_text: str,
+    sheet: SheetDetails,
+    made_at: datetime,
+    version: str,
+    paper: Paper = "a4",
+) -> bytes:
+    """Make the worksheet of a weighing.
+
+    The same input gives the same bytes. The input as typed and the result are attached to the
+    file; all text reaches the template as data, never as code.
+
+    Parameters
+    ----------
+    result : dict
+        A document ``hingeline/weighing-result/1``.
+    weighing_text : str
+        The weighing as it was typed.
+    sheet : SheetDetails
+        Workshop, aircraft and the like.
+    made_at : datetime
+        When the sheet is made; printed, and the PDF's date.
+    version : str
+        Of the program.
+    paper : str
+        ``a4`` or ``letter``.
+
+    Returns
+    -------
+    bytes
+        A tagged PDF/A-3a.
+    """
+    view = sheet_view(result, weighing_text, sheet, made_at, version)
+    view["paper"] = PAPERS[paper]
+    view["made"] = [made_at.year, made_at.month, made_at.day, made_at.hour, made_at.minute, made_at.second]
+    view["attached"] = {INPUT_NAME: weighing_text, RESULT_NAME: result_text(result)}
+    return _compiled(view)
+
+
+def _compiled(view: dict[str, Any]) -> bytes:
+    try:
+        import typst
+    except ImportError as missing:
+        raise MissingExtra('Worksheets need the package typst: pip install "hingeline[app]".') from missing
+    inputs = _inputs(view, PICTURE_SCALES[0])
+    for scale in PICTURE_SCALES:
+        tried = _inputs(view, scale)
+        if typst.query(_template(), "<sheets>", field="value", font_paths=_fonts(), sys_inputs=tried) == "[1]":
+            inputs = tried
+            break
+    pdf = typst.compile(_template(), font_paths=_fonts(), sys_inputs=inputs, pdf_standards=[ARCHIVAL])
+    assert isinstance(pdf, bytes)
+    return pdf
+
+
+def _inputs(view: dict[str, Any], picture_scale: float) -> dict[str, str]:
+    return {"view": json.dumps({**view, "picture_scale": picture_scale}, ensure_ascii=False)}
+
+
+@cache
+def _template() -> bytes:
+    return files("hingeline_app.report").joinpath("worksheet.typ").read_bytes()
+
+
+@cache
+def _fonts() -> typst.Fonts:
+    """Return our own fonts alone: neither those of the computer nor those of the typesetter."""
+    import typst
+
+    return typst.Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(FOLDER)])
