@@ -171,9 +171,7 @@ def _given_factor(k: float) -> float:
 
 
 def _check(contributions: Sequence[Contribution]) -> None:
-    collect(
-        fault for index, one in enumerate(contributions) for fault in _faults(f"contributions[{index}]", one)
-    )
+    collect(fault for index, one in enumerate(contributions) for fault in _faults(f"contributions[{index}]", one))
 
 
 def _faults(place: str, one: Contribution) -> list[tuple[bool, Refusal]]:
@@ -212,9 +210,7 @@ def _combined(signed: Sequence[float], matrix: Matrix) -> float:
 def _degrees_hold(contributions: Sequence[Contribution], matrix: Matrix) -> bool:
     """Whether no input of limited degrees of freedom is correlated (those not limited act as one)."""
     limited = [i for i, one in enumerate(contributions) if one.degrees_of_freedom is not None]
-    return not any(
-        coefficient and column != row for row in limited for column, coefficient in enumerate(matrix[row])
-    )
+    return not any(coefficient and column != row for row in limited for column, coefficient in enumerate(matrix[row]))
 
 
 def effective_degrees(contributions: Sequence[Contribution], combined: float) -> float | None:

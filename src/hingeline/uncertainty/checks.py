@@ -60,9 +60,7 @@ def require_fraction(field: str, value: float) -> float:
         Naming ``field`` and the value.
     """
     if not 0 < value < 1:  # NaN fails this too
-        raise InputRefused.of(
-            field, value, "a number between 0 and 1, neither included", "Write 95 percent as 0.95."
-        )
+        raise InputRefused.of(field, value, "a number between 0 and 1, neither included", "Write 95 percent as 0.95.")
     return value
 
 

@@ -73,9 +73,7 @@ def simple(value: float, lower: float | None, upper: float | None) -> Statement 
     return INSIDE if within else OUTSIDE
 
 
-def guarded(
-    value: float, expanded: float | None, lower: float | None, upper: float | None
-) -> Statement | None:
+def guarded(value: float, expanded: float | None, lower: float | None, upper: float | None) -> Statement | None:
     """State with a guard band as wide as the expanded uncertainty, on both sides of each limit.
 
     Parameters

@@ -155,6 +155,4 @@ def quadratic_form(first: Sequence[float], second: Sequence[float], matrix: Matr
     -----
     JCGM 100:2008 (GUM) 5.2.2, equation 16, and H.2.3, equation H.9 (number from memory).
     """
-    return math.fsum(
-        a * r * b for a, row in zip(first, matrix, strict=True) for r, b in zip(row, second, strict=True)
-    )
+    return math.fsum(a * r * b for a, row in zip(first, matrix, strict=True) for r, b in zip(row, second, strict=True))

@@ -67,9 +67,7 @@ def decimal_factor(coverage: Fraction, degrees: int | None) -> Decimal:
         return _newton(_student_two_sided(degrees), probability, start)
 
 
-def _newton(
-    two_sided: Callable[[Decimal], tuple[Decimal, Decimal]], probability: Decimal, start: Decimal
-) -> Decimal:
+def _newton(two_sided: Callable[[Decimal], tuple[Decimal, Decimal]], probability: Decimal, start: Decimal) -> Decimal:
     """Solve A(t) = probability from below: A bends down, so every step stays below the answer."""
     t = start
     for _ in range(_MOST_STEPS):

@@ -100,9 +100,12 @@ def type_a(readings: Sequence[float]) -> Measured:
 
 
 def _mean(readings: Sequence[float]) -> float:
-    """Add exactly, so that the order of the readings does not matter."""
+    """Add exactly, so that the order of the readings does not matter.
+
+    Kept between the readings, or the division's last bit would give equal ones a scatter.
+    """
     try:
-        return math.fsum(readings) / len(readings)
+        return min(max(math.fsum(readings) / len(readings), min(readings)), max(readings))
     except OverflowError:
         raise InputRefused.of(
             "readings", max(readings, key=abs), "readings whose sum is a finite number", "Check the unit."

@@ -277,9 +277,7 @@ def _check(inputs: Sequence[Distribution], draws: int, coverage: float, seed: in
         _check_distribution(f"inputs[{index}]", one)
     fewest = math.ceil(_FEWEST_BEYOND / (1 - coverage))
     if draws < fewest:
-        raise InputRefused.of(
-            "draws", draws, f"at least {fewest}", "Fewer say nothing of the interval's ends."
-        )
+        raise InputRefused.of("draws", draws, f"at least {fewest}", "Fewer say nothing of the interval's ends.")
     if seed < 0:
         raise InputRefused.of("seed", seed, "zero or a positive whole number", "Any will do; keep it.")
 

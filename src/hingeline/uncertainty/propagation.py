@@ -23,8 +23,7 @@ Function = Callable[..., Any]
 """Takes the inputs one by one, as numbers or complex numbers, and returns a number of the same kind."""
 
 _COMPLEX_STEP = 1e-30  # of the input's scale: its square vanishes beside any digit
-_DIFFERENCE_STEP = 0.01  # of the uncertainty
-_BLIND_STEP = 1e-5  # of the value, where there is no uncertainty
+_DIFFERENCE_STEPS = (0.01, 1e-3)  # of the uncertainty, and of the value: the smaller that is not zero
 _SMALLEST_STEP = 1e-290
 _CURVE_STEP = 1e-4
 _AGREEMENT = 1e-3
@@ -118,9 +117,7 @@ def propagate(
     ]
     contributions = [
         Contribution(f"input {position + 1}", uncertainty, "", slope, one.degrees_of_freedom)
-        for position, (one, uncertainty, slope) in enumerate(
-            zip(inputs, uncertainties, sensitivities, strict=True)
-        )
+        for position, (one, uncertainty, slope) in enumerate(zip(inputs, uncertainties, sensitivities, strict=True))
     ]
     return Propagated(
         value=_real(function, values),
@@ -141,9 +138,7 @@ def _uncertainties(inputs: Sequence[Measured]) -> list[float]:
     return found
 
 
-def result_correlation(
-    first: Propagated, second: Propagated, correlation: Correlation | None = None
-) -> float:
+def result_correlation(first: Propagated, second: Propagated, correlation: Correlation | None = None) -> float:
     """Correlation coefficient of two results of the same inputs.
 
     Parameters
@@ -218,13 +213,15 @@ def sensitivity(function: Function, values: Sequence[float], position: int, unce
     Notes
     -----
     Im f(x + ih)/h. Compared with (f(x + d) - f(x - d))/2d to one part in a thousand, rounding of f
-    allowed for, d = u/100. So ``abs`` and the like are found, but a kink farther off than d is not.
+    allowed for; d is the smaller of u/100 and x/1000. So ``abs`` and the like are found, but a kink
+    farther off than d is not.
     """
     slope = _complex_slope(function, values, position, uncertainty)
-    step = max(_DIFFERENCE_STEP * uncertainty or _BLIND_STEP * (abs(values[position]) or 1.0), _SMALLEST_STEP)
+    step = _difference_step(values[position], uncertainty)
     above = _real(function, _moved(values, position, step))
     below = _real(function, _moved(values, position, -step))
     plain = (above - below) / (2 * step)
+    # what rounding of the function's values may do to their difference
     rounding = 1e-14 * max(abs(above), abs(below)) / step
     if abs(plain - slope) > _AGREEMENT * max(abs(plain), abs(slope)) + rounding:
         raise InputRefused.of(
@@ -233,6 +230,13 @@ def sensitivity(function: Function, values: Sequence[float], position: int, unce
             "write it without abs, max, comparisons and rounding, or use monte_carlo.",
         )  # fmt: skip
     return slope
+
+
+def _difference_step(value: float, uncertainty: float) -> float:
+    by_uncertainty, by_value = (
+        part * size for part, size in zip(_DIFFERENCE_STEPS, (uncertainty, abs(value)), strict=True)
+    )
+    return max(min(by_uncertainty or by_value, by_value or by_uncertainty) or 1e-3, _SMALLEST_STEP)
 
 
 def _complex_slope(function: Function, values: Sequence[float], position: int, uncertainty: float) -> float:
@@ -267,9 +271,7 @@ def _real(function: Function, values: Sequence[float]) -> float:
     return require_finite("function", result.real)
 
 
-def second_order_variance(
-    function: Function, values: Sequence[float], uncertainties: Sequence[float]
-) -> float:
+def second_order_variance(function: Function, values: Sequence[float], uncertainties: Sequence[float]) -> float:
     """Find what the bending of a function adds to the variance of its result.
 
     Parameters
@@ -310,9 +312,7 @@ def second_order_variance(
         require_not_negative(f"uncertainties[{position}]", uncertainty)
     active = [position for position, uncertainty in enumerate(uncertainties) if uncertainty > 0]
     return math.fsum(
-        _second_order_term(function, values, uncertainties, first, second)
-        for first in active
-        for second in active
+        _second_order_term(function, values, uncertainties, first, second) for first in active for second in active
     )
 
 
@@ -321,8 +321,7 @@ def _second_order_term(
 ) -> float:
     step = max(0.01 * uncertainties[second], _CURVE_STEP * abs(values[second]))
     below, here, above = (
-        sensitivity(function, _moved(values, second, move), first, uncertainties[first])
-        for move in (-step, 0.0, step)
+        sensitivity(function, _moved(values, second, move), first, uncertainties[first]) for move in (-step, 0.0, step)
     )
     mixed = (above - below) / (2 * step)
     third = (above - 2 * here + below) / step**2

@@ -15,6 +15,7 @@ from hingeline.uncertainty.checks import require_finite, require_fraction
 
 _SMALLEST_TAIL = 1e-100
 _MIDDLE = 3.0  # t² below which the series is quicker than the fraction
+_FAR = 1e100
 _STEP_DONE = 1e-9  # Newton doubles the digits: after such a step the rest is below rounding
 _MOST_STEPS = 200
 
@@ -290,10 +291,18 @@ def student_tail(t: float, degrees: float) -> float:
     float
         Upper tail [1], with full relative precision.
     """
-    weight = t * student_density(t, degrees)
+    weight = _weight(t, degrees)
     if t * t < _MIDDLE:
         return 0.5 - weight * _middle_series(t, degrees)
     return weight / (2 * _tail_fraction(t, degrees))
+
+
+def _weight(t: float, degrees: float) -> float:
+    """Give t times its density; far out in one exponent, since the density alone would vanish."""
+    if t < _FAR:
+        return t * student_density(t, degrees)
+    constant = _gamma_ratio(degrees / 2) / math.sqrt(math.pi * degrees)
+    return constant * math.exp(_log_shape(t, degrees) + math.log(t))
 
 
 def _middle_series(t: float, degrees: float) -> float:
@@ -321,9 +330,7 @@ def _tail_fraction(t: float, degrees: float) -> float:
     for m in range(1, 10_000):
         even = a + 2 * m - 1
         numerator = (a + m - 1) * (a + b + m - 1) / even * m * (b - m) / even * x * x
-        denominator = (
-            m + m * (b - m) * x / even + (a + m) / (a + 2 * m + 1) * (a * y - b * x + 1 + m * (1 + y))
-        )
+        denominator = m + m * (b - m) * x / even + (a + m) / (a + 2 * m + 1) * (a * y - b * x + 1 + m * (1 + y))
         backward = 1 / (denominator + numerator * backward)
         forward = denominator + numerator / forward
         change = forward * backward
@@ -358,7 +365,5 @@ def _checked_degrees(degrees: float | None) -> float | None:
     if degrees is None or degrees == math.inf:
         return None
     if not degrees >= 1:  # NaN fails this too
-        raise InputRefused.of(
-            "degrees_of_freedom", degrees, "1 or more", "Leave them out where they are not limited."
-        )
+        raise InputRefused.of("degrees_of_freedom", degrees, "1 or more", "Leave them out where they are not limited.")
     return degrees
