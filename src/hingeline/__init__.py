@@ -24,18 +24,26 @@ ROOMS = ("balance", "document", "errors", "uncertainty", "units")
 def __getattr__(name: str) -> ModuleType:
     """Load a room when it is first named; written out, so that the import contracts see each."""
     if name == "balance":
-        import hingeline.balance as room
-    elif name == "document":
-        import hingeline.document as room
-    elif name == "errors":
-        import hingeline.errors as room
-    elif name == "uncertainty":
-        import hingeline.uncertainty as room
-    elif name == "units":
-        import hingeline.units as room
-    else:
-        raise AttributeError(f"module 'hingeline' has no attribute '{name}'")
-    return room
+        import hingeline.balance as balance
+
+        return balance
+    if name == "document":
+        import hingeline.document as document
+
+        return document
+    if name == "errors":
+        import hingeline.errors as errors
+
+        return errors
+    if name == "uncertainty":
+        import hingeline.uncertainty as uncertainty
+
+        return uncertainty
+    if name == "units":
+        import hingeline.units as units
+
+        return units
+    raise AttributeError(f"module 'hingeline' has no attribute '{name}'")
 
 
 def __dir__() -> list[str]:
