@@ -63,9 +63,9 @@ def _attempt(picture: BeamPicture, width: float, *, numbered: bool) -> tuple[str
     drawing = Drawing(width, 0.0, finding_words(picture))
     draw_tubes(drawing, frame, picture)
     draw_section(drawing, frame)
-    boxes = [str(index + 1) for index in range(len(picture.supports))]
-    if not numbered:
-        boxes = [support.reading_text for support in picture.supports]
+    boxes = [support.reading_text for support in picture.supports]
+    if numbered:
+        boxes = [str(number) if number <= MOST_NUMBERED else "" for number in range(1, len(boxes) + 1)]
     ground.take(Box(frame.hinge_x - 15.0, HINGE_Y + 40.0, frame.hinge_x + 15.0, GROUND_Y))
     fitted = [_draw_marks(drawing, ground, frame, picture, boxes)]
     _draw_moment(drawing, ground, frame, picture)

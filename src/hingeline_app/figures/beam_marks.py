@@ -16,23 +16,33 @@ CUP_BOTTOM = BOX_TOP - 8.0
 LONGEST_WORDS = 28
 
 
-def draw_supports(drawing: Drawing, ground: Ground, frame: Frame, picture: BeamPicture, numbers: Sequence[str]) -> bool:
+def draw_supports(
+    drawing: Drawing, ground: Ground, frame: Frame, picture: BeamPicture, words_of: Sequence[str]
+) -> bool:
     """Draw every support: post or hook, box with its reading, force arrow. Tell whether all words fitted."""
     contacts = [frame.x(support.arm) for support in picture.supports]
-    widths = [max(28.0, text_width(words, "measure") + 18.0) for words in numbers]
+    widths = [_box_width(words) for words in words_of]
     boxes = spread(contacts, widths, 6.0, frame.width - 6.0, 6.0)
     fitted = sum(widths) + 6.0 * len(widths) <= frame.width - 12.0
     for support, contact, box_x, box_width, words in zip(
-        picture.supports, contacts, boxes, widths, numbers, strict=True
+        picture.supports, contacts, boxes, widths, words_of, strict=True
     ):
         _draw_post(drawing, frame, support, contact, (box_x, box_width))
         drawing.rectangle(box_x - box_width / 2, BOX_TOP, box_width, BOX_HEIGHT, "open")
-        ground.put(Label(words, box_x, GROUND_Y - 6.0, "measure", "middle"))
+        if words:
+            ground.put(Label(words, box_x, GROUND_Y - 6.0, "measure", "middle"))
         ground.take(Box(box_x - box_width / 2, BOX_TOP, box_x + box_width / 2, GROUND_Y))
     lengths = [_arrow_length(support, picture.full_force) for support in picture.supports]
     for support, contact, length in zip(picture.supports, contacts, lengths, strict=True):
         _draw_force(drawing, ground, frame, support, contact, length)
     return fitted
+
+
+def _box_width(words: str) -> float:
+    """Return how wide a scale's box is: roomy for a reading, tight for a number, a mere foot without words."""
+    if len(words) > 2:
+        return text_width(words, "measure") + 18.0
+    return 26.0 if words else 8.0
 
 
 def label_forces(ground: Ground, frame: Frame, picture: BeamPicture) -> bool:
@@ -147,7 +157,9 @@ def label_above(drawing: Drawing, ground: Ground, frame: Frame, arm: float, word
 
 def _leader(x: float, y: float) -> Box:
     """Return the ground of the thin line from a part to its words."""
-    return Box(x - 1.0, y + 4.0, x + 1.0, HINGE_Y - 8.0) if y < HINGE_Y else Box(x - 1.0, HINGE_Y + 8.0, x + 1.0, y - 13.0)
+    return (
+        Box(x - 1.0, y + 4.0, x + 1.0, HINGE_Y - 8.0) if y < HINGE_Y else Box(x - 1.0, HINGE_Y + 8.0, x + 1.0, y - 13.0)
+    )
 
 
 def _places_at(x: float, y: float, words: str, width: float) -> list[list[Label]]:

@@ -1,7 +1,7 @@
 """From a result to paper: the worksheet as PDF, and back from paper to the record inside it."""
 
-from hingeline_app.report.record import record_digest
 from hingeline_app.report.reading import ReadWorksheet, read_worksheet
+from hingeline_app.report.record import record_digest
 from hingeline_app.report.sheet import SheetDetails
 from hingeline_app.report.worksheet import make_worksheet
 

@@ -21,8 +21,6 @@ from hingeline_app.report.quantities import (
     Quantity,
     arm_text,
     expanded_of,
-
-
     signed_arm,
     unit_of,
     value_of,
@@ -101,5 +99,3 @@ def drawn(result: Result) -> dict[str, str]:
         "beam": embedded(draw_beam(beam_picture(result), WIDTH)),
         "bar": embedded(draw_limit_bar(limit_bar(result), WIDTH)),
     }
-
-

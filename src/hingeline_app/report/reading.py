@@ -49,7 +49,7 @@ def read_worksheet(pdf: bytes) -> ReadWorksheet:
     """
     if len(pdf) > LARGEST:
         _refuse(f"{len(pdf) / 1e6:.0f} MB", "Files over 50 MB are not read: give the worksheet itself.")
-    if not pdf.lstrip()[:5] == b"%PDF-":
+    if pdf.lstrip()[:5] != b"%PDF-":
         _refuse("not a PDF", "Give the PDF that was written with --pdf.")
     if b"%%EOF" not in pdf[-_TAIL:]:
         _refuse("a PDF that ends too early", "The file was cut off: copy it again from where it was kept.")
@@ -94,7 +94,9 @@ def _attached(reader: PdfReader, name: str) -> str:
     if data is None:
         _refuse(f"a PDF without {name} inside", "Only worksheets that still carry their record can be read back.")
     if len(data) > LARGEST_RECORD:
-        _refuse(f"a record of {len(data) / 1e6:.0f} MB", "No weighing is that large: use the file as it was first written.")
+        _refuse(
+            f"a record of {len(data) / 1e6:.0f} MB", "No weighing is that large: use the file as it was first written."
+        )
     try:
         return data.decode("utf-8")
     except UnicodeDecodeError as failure:

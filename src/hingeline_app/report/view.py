@@ -9,7 +9,7 @@ from hingeline_app.figures import draw_glyph, embedded
 from hingeline_app.figures.beam_legend import finding_words as beam_words
 from hingeline_app.figures.limit_axis import finding_words as bar_words
 from hingeline_app.figures.style import status_class
-from hingeline_app.figures.wording import count_of, shorten
+from hingeline_app.figures.wording import shorten
 from hingeline_app.report.fonts import breakable, printable_all
 from hingeline_app.report.pictures import beam_picture, drawn, limit_bar
 from hingeline_app.report.quantities import written
@@ -27,8 +27,14 @@ from hingeline_app.report.words import (
     window_words,
 )
 
-STANDING_CAUTION = "Work to the approved document; this sheet shows its limits and does not replace them. Not a release."
+STANDING_CAUTION = (
+    "Work to the approved document; this sheet shows its limits and does not replace them. Not a release."
+)
 BOXES_A_ROW, WIDE_BOXES = 5, 3
+REPLACED_NOTE = (
+    "Characters that the fonts of this sheet lack are printed as □. "
+    "The record attached to this file keeps what was typed."
+)
 NO_STATEMENT = "No statement"
 
 
@@ -60,7 +66,7 @@ def sheet_view(
     printed, replaced = printable_all(texts)
     pictures, _ = printable_all(pictures)
     if replaced:
-        printed["notes"].append(_replaced_note(replaced))
+        printed["notes"].append(REPLACED_NOTE)
     printed["block"] = [_fitted(index, *box) for index, box in enumerate(printed["block"])]
     return {**_breakable_all(printed), **pictures}
 
@@ -113,21 +119,12 @@ def _cautions(result: Result) -> list[str]:
     return [*own, *(standing or ["Not a release."])]
 
 
-def _foot(
-    result: Result, weighing_text: str, sheet: SheetDetails, made_at: datetime, version: str
-) -> str:
+def _foot(result: Result, weighing_text: str, sheet: SheetDetails, made_at: datetime, version: str) -> str:
     record = "-".join(part for part in (sheet.job, sheet.weighing) if part)
     parts = [f"Record {shorten(record, 24)}"] if record else []
     digest = spaced_digest(record_digest(weighing_text, result))
     parts += [f"Hingeline {version}", f"check sum {digest}", f"made {made_at:%Y-%m-%d %H:%M}"]
     return " · ".join(parts)
-
-
-def _replaced_note(replaced: int) -> str:
-    return (
-        f"{count_of(replaced, 'character')} that the fonts of this sheet lack "
-        f"{'is' if replaced == 1 else 'are'} printed as □. The record attached to this file keeps what was typed."
-    )
 
 
 def _breakable_all(value: Any) -> Any:

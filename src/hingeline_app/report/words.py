@@ -125,9 +125,7 @@ def term_rows(result: Result) -> list[list[str]]:
         return []
     moment = value_of(result["static_moment"]) or 0.0
     places = measured_places(moment, expanded_of(result["static_moment"]))
-    return [
-        [str(term["name"]), format_number(value_of(term["moment"]) or 0.0, places)] for term in terms
-    ]
+    return [[str(term["name"]), format_number(value_of(term["moment"]) or 0.0, places)] for term in terms]
 
 
 def budget_rows(result: Result) -> list[list[str]]:

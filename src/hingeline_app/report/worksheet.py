@@ -6,11 +6,11 @@ import json
 from datetime import datetime
 from functools import cache
 from importlib.resources import files
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, Final, Literal
 
 from hingeline.errors import MissingExtra
 from hingeline_app.report.fonts import FOLDER
-from hingeline_app.report.record import INPUT_NAME, RESULT_NAME, Result, result_text
+from hingeline_app.report.record import INPUT_NAME, RESULT_NAME, result_text
 from hingeline_app.report.sheet import SheetDetails
 from hingeline_app.report.view import sheet_view
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 Paper = Literal["a4", "letter"]
 PAPERS = {"a4": "a4", "letter": "us-letter"}
-ARCHIVAL = "a-3a"
+ARCHIVAL: Final = "a-3a"
 PICTURE_SCALES = (1.0, 0.86)  # the smaller one only where it keeps everything on one sheet
 
 
@@ -71,7 +71,8 @@ def _compiled(view: dict[str, Any]) -> bytes:
     inputs = _inputs(view, PICTURE_SCALES[0])
     for scale in PICTURE_SCALES:
         tried = _inputs(view, scale)
-        if typst.query(_template(), "<sheets>", field="value", font_paths=_fonts(), sys_inputs=tried) == "[1]":
+        sheets = typst.query(_template(), "<sheets>", field="value", font_paths=_fonts(), sys_inputs=tried)
+        if json.loads(sheets) == [1]:
             inputs = tried
             break
     pdf = typst.compile(_template(), font_paths=_fonts(), sys_inputs=inputs, pdf_standards=[ARCHIVAL])
