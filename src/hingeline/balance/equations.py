@@ -11,12 +11,17 @@ its prop, times the distance from the hinge line.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 
 def mean(readings: Sequence[float]) -> float:
-    """Give the arithmetic mean of readings, in their own unit."""
-    return sum(readings) / len(readings)
+    """Give the arithmetic mean of readings, in their own unit.
+
+    Added exactly, so that their order does not matter, and kept between them, so that the division's
+    last bit does not make of equal readings another one.
+    """
+    return min(max(math.fsum(readings) / len(readings), min(readings)), max(readings))
 
 
 def net_reading(shown: float, tare: float) -> float:

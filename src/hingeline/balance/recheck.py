@@ -36,7 +36,11 @@ Variance = tuple[Fraction, Fraction | None]
 
 @dataclass(frozen=True, slots=True)
 class ExactWeighing:
-    """What the second route found: exact [N m], U to fifty digits."""
+    """What the second route found: exact [N m], U to fifty digits.
+
+    ``sum_of_terms`` counts every term with its size, reading and tare apart: rounding grows with what
+    was added up, not with the little that may be left of it.
+    """
 
     moment: Fraction
     sum_of_terms: Fraction
@@ -46,8 +50,13 @@ class ExactWeighing:
 
     @property
     def allowed(self) -> Fraction:
-        """The largest difference that rounding explains [N m]."""
+        """The largest difference of the moments that rounding explains [N m]."""
         return ALLOWED * self.sum_of_terms
+
+    @property
+    def allowed_expanded(self) -> Fraction:
+        """The same for the expanded uncertainty, which is there even where the moment is exactly zero [N m]."""
+        return self.allowed + ALLOWED * Fraction(self.expanded or 0)
 
 
 def recheck(weighing: Weighing, lower: float | None, upper: float | None) -> ExactWeighing:
@@ -60,11 +69,10 @@ def recheck(weighing: Weighing, lower: float | None, upper: float | None) -> Exa
         The limits that hold, as typed [N m].
     """
     gravity = fraction(weighing.local_gravity)
-    terms = list(_terms(weighing, gravity))
     variances = [each for each in _variances(weighing, gravity) if each[0]]
     return ExactWeighing(
-        moment=sum(terms, Fraction(0)),
-        sum_of_terms=sum(map(abs, terms), Fraction(0)),
+        moment=sum(_terms(weighing, gravity), Fraction(0)),
+        sum_of_terms=sum(_sizes(weighing, gravity), Fraction(0)),
         lower=None if lower is None else fraction(lower, gravity),
         upper=None if upper is None else fraction(upper, gravity),
         expanded=_expanded(weighing, variances),
@@ -83,7 +91,7 @@ def compare(
     """
     pairs = [
         ("static moment", moment, exact.moment, exact.allowed),
-        ("expanded uncertainty", expanded, exact.expanded, exact.allowed),
+        ("expanded uncertainty", expanded, exact.expanded, exact.allowed_expanded),
         ("lower limit", lower, exact.lower, _rounding(exact.lower)),
         ("upper limit", upper, exact.upper, _rounding(exact.upper)),
     ]
@@ -120,10 +128,18 @@ def _difference(name: str, first: float | None, second: Any, allowed: Fraction) 
 def _terms(weighing: Weighing, gravity: Fraction) -> Iterator[Fraction]:
     for support in weighing.supports:
         yield _per_reading(support, gravity) * _net(support)
-    for hung in weighing.hung:
-        yield -gravity * fraction(hung.mass) * fraction(hung.arm) * _sign(hung.side)
-    for part in weighing.parts:
-        yield gravity * fraction(part.mass) * fraction(part.arm) * _sign(part.side) * _counted(part)
+    yield from _of_known_masses(weighing, gravity)
+
+
+def _sizes(weighing: Weighing, gravity: Fraction) -> Iterator[Fraction]:
+    for support in weighing.supports:
+        yield abs(_per_reading(support, gravity)) * (_middle(support) + fraction(support.tare))
+    yield from map(abs, _of_known_masses(weighing, gravity))
+
+
+def _of_known_masses(weighing: Weighing, gravity: Fraction) -> Iterator[Fraction]:
+    for item, sign in _known_masses(weighing):
+        yield sign * gravity * fraction(item.mass) * fraction(item.arm) * _sign(item.side)
 
 
 def _sign(side: str) -> int:
@@ -142,9 +158,12 @@ def _per_reading(support: Support, gravity: Fraction) -> Fraction:
 
 
 def _net(support: Support) -> Fraction:
+    return _middle(support) - fraction(support.tare)
+
+
+def _middle(support: Support) -> Fraction:
     series = [each for each in (support.readings, support.rising, support.falling) if each]
-    middle = sum((_mean(each) for each in series), Fraction(0)) / len(series)
-    return middle - fraction(support.tare)
+    return sum((_mean(each) for each in series), Fraction(0)) / len(series)
 
 
 def _mean(readings: Sequence[float]) -> Fraction:

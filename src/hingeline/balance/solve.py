@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from hingeline.balance.causes import causes_of_parts, causes_of_weighing
@@ -99,7 +100,7 @@ def _find(weighing: Weighing) -> _Found:
     terms = (*revealed, *hung_terms(weighing), *part_terms(weighing))
     causes = [*causes_of_weighing(weighing, supports), *causes_of_parts(weighing)]
     budget = combined(causes, weighing)
-    moment = measured(sum(term.moment for term in terms), budget)
+    moment = measured(math.fsum(term.moment for term in terms), budget)
     centre = centre_of_gravity(weighing, supports)
     refuse_impossible_centre(weighing, None if centre is None else centre.value)
     applicable = applicable_limits(weighing.limits, weighing.surface.mass)
