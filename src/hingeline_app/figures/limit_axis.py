@@ -16,6 +16,7 @@ from hingeline_app.figures.wording import (
 PADDING = 0.21  # of the band, on each side: where the hatch shows
 FAR = 2.0  # a value farther beyond the rest than this many times its extent is shown by an arrow at the edge
 DETAIL_BELOW = 0.06  # 2U as a part of the axis, under which an enlarged detail is drawn
+LEAST_EXTENT = 1e-9  # N m: less than any balance can tell from nothing
 NEAR = 1.7  # how many U from a limit still counts as near it
 DETAIL_SPAN = 5.6  # U
 
@@ -109,7 +110,7 @@ def axis_for(bar: LimitBar, left: float, right: float) -> Axis:
         low, high = min(low, shown[0]), max(high, shown[1])
     elif bar.value is not None and extent > 0.0 and low - FAR * extent <= bar.value <= high + FAR * extent:
         low, high = min(low, bar.value), max(high, bar.value)
-    extent = (high - low) or abs(high) or 1.0
+    extent = high - low if high - low > LEAST_EXTENT else 1.0
     return Axis(low - PADDING * extent, high + PADDING * extent, left, right)
 
 

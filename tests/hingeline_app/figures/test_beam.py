@@ -25,7 +25,8 @@ DEMO = BeamPicture(
 
 def row_of(count: int, first: float, step: float) -> tuple[SupportMark, ...]:
     return tuple(
-        SupportMark(first + step * index, 3.0 + index, f"{3 + index}.000 N", f"{300 + index} g") for index in range(count)
+        SupportMark(first + step * index, 3.0 + index, f"{3 + index}.000 N", f"{300 + index} g")
+        for index in range(count)
     )
 
 
@@ -59,7 +60,9 @@ ODD = {
         moment=0.36,
         moment_text="0.360 N·m tail-heavy",
     ),
-    "very short arms": BeamPicture(supports=row_of(1, 0.004, 0.0), trailing_edge=0.5, moment=0.1, moment_text="0.100 N·m"),
+    "very short arms": BeamPicture(
+        supports=row_of(1, 0.004, 0.0), trailing_edge=0.5, moment=0.1, moment_text="0.100 N·m"
+    ),
     "hook and hung mass forward": BeamPicture(
         supports=(SupportMark(-0.18, 5.0, "5.000 N", "0.510 kg", "down"),),
         hung=(HungMass(-0.1, "200 g"),),
@@ -192,5 +195,10 @@ def test_words_never_overlap_whatever_acts(supports, hung, weights, parts, edge,
     root = parsed(draw_beam(picture, width))
     assert overlapping(root) == []
     assert outside(root) == []
-    assert all("nan" not in value and "inf" not in value for e in root.iter() for value in e.attrib.values() if value != picture.moment_text)
+    assert all(
+        "nan" not in value and "inf" not in value
+        for e in root.iter()
+        for value in e.attrib.values()
+        if value != picture.moment_text
+    )
     assert root.tag == NAMESPACE + "svg"

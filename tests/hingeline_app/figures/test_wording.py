@@ -1,0 +1,156 @@
+"""How numbers are written for people."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from hingeline_app.figures.wording import (
+    count_of,
+    describe_margin,
+    format_measured,
+    format_moment,
+    format_moment_range,
+    format_number,
+    format_percent,
+    format_quantity,
+    format_range,
+    format_scaled,
+    places_for,
+    sense_word,
+    shared_places,
+    shorten,
+    unit_text,
+)
+
+NB = "\u00a0"
+
+
+# The rule: U with two significant digits and the value to the same place, GUM (JCGM 100:2008) 7.2.6;
+# the figures are our own.
+@pytest.mark.parametrize(
+    ("value", "uncertainty", "expected"),
+    [
+        (2.10579, 0.04443, "2.106 ± 0.044"),
+        (0.5, 0.0996, "0.50 ± 0.10"),
+        (0.5, 0.0994, "0.500 ± 0.099"),
+        (1.0, 9.96, "1 ± 10"),
+        (12345.6, 123.0, "12\u202f350 ± 120"),
+        (-0.0001, 0.044, "0.000 ± 0.044"),
+        (-2.5, 0.1, "−2.50 ± 0.10"),
+        (100.0, 0.00000123, "100.0000000 ± 0.0000012"),
+    ],
+)
+def test_a_measured_value_and_its_uncertainty_end_at_the_same_place(
+    value: float, uncertainty: float, expected: str
+) -> None:
+    assert format_measured(value, uncertainty, "N m") == f"{expected}{NB}N·m"
+
+
+def test_without_an_uncertainty_no_plus_minus_is_written() -> None:
+    assert format_measured(2.10579, None, "N m") == f"2.106{NB}N·m"
+
+
+def test_a_signed_moment_is_written_as_magnitude_and_sense() -> None:
+    assert format_measured(-0.512, 0.044, "N m", sense=True) == f"0.512 ± 0.044{NB}N·m{NB}nose-heavy"
+    assert format_moment(0.512) == f"0.512{NB}N·m{NB}tail-heavy"
+
+
+def test_balanced_is_said_only_of_exactly_zero() -> None:
+    assert [sense_word(moment) for moment in (0.0, -0.0, 1e-300, -1e-300)] == [
+        "balanced",
+        "balanced",
+        "tail-heavy",
+        "nose-heavy",
+    ]
+
+
+@given(st.floats(allow_nan=False, allow_infinity=False, min_value=-1e12, max_value=1e12), st.integers(-3, 9))
+def test_a_number_reads_back_within_half_its_last_place(value: float, places: int) -> None:
+    text = format_number(value, places).replace("−", "-").replace("\u202f", "")
+    assert abs(Decimal(text) - Decimal(repr(value))) <= Decimal("0.5").scaleb(-places)
+    assert "e" not in text
+
+
+@given(st.floats(min_value=1e-9, max_value=1e9), st.floats(min_value=-1e9, max_value=1e9))
+def test_an_uncertainty_shows_two_significant_digits(uncertainty: float, value: float) -> None:
+    shown = format_number(uncertainty, places_for(uncertainty)).replace("\u202f", "")
+    digits = shown.replace(".", "").lstrip("0")
+    significant = digits if "." in shown else digits.rstrip("0") or digits
+    assert 1 <= len(significant) <= 2 or "." not in shown
+    assert abs(float(shown) - uncertainty) <= 0.051 * uncertainty
+
+
+def test_a_minus_is_a_true_minus_and_nothing_is_never_negative() -> None:
+    assert format_number(-1.5, 1) == "−1.5"
+    assert format_number(-0.04, 1) == "0.0"
+
+
+def test_a_range_has_the_decimals_of_limits_and_an_ellipsis() -> None:
+    assert format_range(0.0, 2.1, "N m") == f"0.00 … 2.10{NB}N·m"
+    assert format_range(-0.15, 0.4, "N m") == f"−0.15 … 0.40{NB}N·m"
+    assert format_range(0.021, 0.09, "N m") == f"0.021 … 0.090{NB}N·m"
+    assert format_range(None, 2.1, "N m") == f"up to 2.10{NB}N·m"
+    assert format_range(0.2, None, "N m") == f"from 0.20{NB}N·m"
+    assert format_range(None, None, "N m") == "none given"
+
+
+@pytest.mark.parametrize(
+    ("lower", "upper", "expected"),
+    [
+        (0.0, 2.1, f"0.00 … 2.10{NB}N·m tail-heavy"),
+        (-2.1, -0.2, f"0.20 … 2.10{NB}N·m nose-heavy"),
+        (-0.15, 0.4, f"0.15{NB}N·m{NB}nose-heavy … 0.40{NB}N·m{NB}tail-heavy"),
+        (None, 1.5, f"upper limit 1.50{NB}N·m{NB}tail-heavy"),
+        (-0.5, None, f"lower limit 0.50{NB}N·m{NB}nose-heavy"),
+        (None, 0.0, f"upper limit 0.00{NB}N·m"),
+        (None, None, "none given"),
+        (0.0, 0.0, f"0.00 … 0.00{NB}N·m"),
+    ],
+)
+def test_limits_of_a_moment_say_their_sense(lower: float | None, upper: float | None, expected: str) -> None:
+    assert format_moment_range(lower, upper) == expected
+
+
+@pytest.mark.parametrize(
+    ("value", "lower", "upper", "expected"),
+    [
+        (2.1056, 0.0, 2.1, f"0.006{NB}N·m beyond the upper limit"),
+        (1.85, 0.0, 2.1, f"0.250{NB}N·m inside the upper limit"),
+        (0.1, 0.0, 2.1, f"0.100{NB}N·m inside the lower limit"),
+        (-0.1, 0.0, 2.1, f"0.100{NB}N·m beyond the lower limit"),
+        (2.1, 0.0, 2.1, "exactly on the upper limit"),
+        (1.0, None, None, "no limits given"),
+    ],
+)
+def test_a_margin_is_said_against_the_nearest_limit(
+    value: float, lower: float | None, upper: float | None, expected: str
+) -> None:
+    assert describe_margin(value, lower, upper) == expected
+
+
+def test_a_margin_that_is_not_nothing_never_reads_as_nothing() -> None:
+    assert describe_margin(2.1004, 0.0, 2.1) == f"0.0004{NB}N·m beyond the upper limit"
+
+
+def test_readings_share_the_places_that_show_them_all() -> None:
+    assert shared_places([840.0, 845.0]) == 0
+    assert shared_places([840.5, 845.0]) == 1
+    assert shared_places([0.84, 0.845]) == 3
+
+
+def test_quantities_units_shares_and_counts() -> None:
+    assert format_quantity(9.80665, "m/s^2", digits=6) == f"9.80665{NB}m/s²"
+    assert format_scaled(0.00577, "kg") == f"5.8{NB}g"
+    assert format_scaled(0.25, "kg") == f"0.25{NB}kg"
+    assert [unit_text(unit) for unit in ("N m", "kg m^2", "in-lb", "mN m")] == ["N·m", "kg m²", "in-lb", "mN·m"]
+    assert [format_percent(share) for share in (0.42, 0.001, 0.0)] == [f"42{NB}%", f"<{NB}1{NB}%", f"0{NB}%"]
+    assert [count_of(number, "note") for number in (1, 3)] == ["1 note", "3 notes"]
+
+
+def test_a_text_that_is_cut_shows_it() -> None:
+    assert shorten("tab pushrod", 11) == "tab pushrod"
+    assert shorten("tab pushrod, aft", 11) == "tab pushro…"
