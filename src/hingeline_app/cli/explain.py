@@ -1,0 +1,67 @@
+"""``hingeline explain``: a page that tells why, for each command that computes."""
+
+from __future__ import annotations
+
+import sys
+from importlib.resources import files
+
+import click
+
+from hingeline.errors import InputRefused
+from hingeline_app.cli.output import columns, write_json
+
+FORMAT = "hingeline/explanation/1"
+
+TOPICS = {
+    "weigh": "The static moment about the hinge line: equation, signs, methods, statement.",
+    "uncertainty": "Where the ± comes from, and how it is combined.",
+    "limits": "Printed limits that contradict themselves, and how that is found.",
+}
+
+
+@click.command("explain", short_help="Explain a command: the equation, the signs, the sources.")
+@click.argument("topic", metavar="[TOPIC]", required=False)
+@click.option("--json", "as_json", is_flag=True, help="Write one JSON document instead of a page.")
+def command(topic: str | None, as_json: bool) -> None:
+    """Explain a command: the equation, the signs, the sources.
+
+    TOPIC is weigh, uncertainty or limits; without it the topics are listed.
+
+    Example: hingeline explain weigh
+    """
+    text = list_of_topics() if topic is None else explanation(topic)
+    if as_json:
+        write_json({"format": FORMAT, "topic": topic, "text": text})
+    elif sys.stdout.isatty():
+        _show(text)
+    else:
+        click.echo(text, nl=False)
+
+
+def list_of_topics() -> str:
+    """Name every topic with a line of what it holds."""
+    widest = max(map(len, TOPICS))
+    rows = [f"    hingeline explain {topic:<{widest}}   {line}" for topic, line in TOPICS.items()]
+    return "\n".join(["Topics:", "", *rows, ""])
+
+
+def explanation(topic: str) -> str:
+    """Give the text of one topic, in Markdown.
+
+    Raises
+    ------
+    InputRefused
+        There is no such topic.
+    """
+    if topic not in TOPICS:
+        raise InputRefused.of("TOPIC", topic, f"one of {', '.join(TOPICS)}", "Name one of these, or none to list them.")
+    place = files("hingeline_app.cli").joinpath("explanations", f"{topic}.md")
+    return place.read_text(encoding="utf-8")
+
+
+def _show(text: str) -> None:
+    """Set the Markdown for a terminal; the colours of the terminal itself are used."""
+    from rich.console import Console
+    from rich.markdown import Markdown
+
+    Console(width=columns(), highlight=False, emoji=False).print(Markdown(text, code_theme="ansi_light"))
