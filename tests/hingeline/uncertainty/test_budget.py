@@ -70,6 +70,13 @@ def test_fully_correlated_add_and_cancel() -> None:
     assert combine(against, correlation={(0, 1): 1.0}).standard_uncertainty == 0.0
 
 
+def test_rounded_coefficients_may_cancel_to_nothing() -> None:
+    """Coefficients that contradict each other by their last digit alone give zero, not the root of -2e-10."""
+    causes = [Contribution("a", 2.0, "g", -1.0), cause(1.0), cause(1.0)]
+    pairs = {(0, 1): 1.0, (0, 2): 1.0, (1, 2): 1.0 - 1e-10}
+    assert combine(causes, correlation=pairs).standard_uncertainty == 0.0
+
+
 def test_partial_correlation_by_hand() -> None:
     """u² = 9 + 16 + 2 · 3 · 4 · 0.5 = 37."""
     budget = combine([cause(3.0), cause(4.0)], correlation={(1, 0): 0.5})
