@@ -41,8 +41,7 @@ def beam_picture(result: Result) -> BeamPicture:
         supports=tuple(supports),
         hung=tuple(HungMass(signed_arm(e), written(e["mass"]), arm_text(e)) for e in result.get("hung") or []),
         weights=tuple(
-            WeightMark(signed_arm(e), f"weight {written(e['mass'])}", arm_text(e))
-            for e in result.get("balance_weights") or []
+            WeightMark(signed_arm(e), f"weight {written(e['mass'])}", arm_text(e)) for e in balance_weights(result)
         ),
         parts=tuple(
             LoosePart(signed_arm(e), str(e["name"]), e.get("state") != "not fitted", arm_text(e))
@@ -56,6 +55,12 @@ def beam_picture(result: Result) -> BeamPicture:
         statement=result.get("statement"),
         full_force=abs(upper / supports[0].arm) if upper and len(supports) == 1 and supports[0].arm else None,
     )
+
+
+def balance_weights(result: Result) -> list[Mapping[str, Any]]:
+    """Return the balance weights that are fitted: drawn only, since they are weighed with the surface."""
+    of_surface = (result.get("surface") or {}).get("balance_weights")
+    return list(of_surface or result.get("balance_weights") or [])
 
 
 def _support(entry: Mapping[str, Any]) -> SupportMark:

@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from hingeline_app.figures.wording import NOT_KNOWN, format_number, format_quantity, shared_places, unit_text
+from hingeline_app.figures.wording import (
+    MINUS,
+    NOT_KNOWN,
+    format_number,
+    format_quantity,
+    shared_places,
+    unit_text,
+    with_unit,
+)
 
 Quantity = Mapping[str, Any] | None
 
@@ -30,9 +38,18 @@ def expanded_of(quantity: Quantity) -> float | None:
 
 
 def written(quantity: Quantity, digits: int = 6) -> str:
-    """Write a quantity as it was typed, or a dash."""
+    """Write a quantity as it was typed, where that is kept, else from its value; a dash where there is none."""
     value = value_of(quantity)
-    return NOT_KNOWN if value is None else format_quantity(value, unit_of(quantity), digits=digits)
+    if quantity is None or value is None:
+        return NOT_KNOWN
+    typed = quantity.get("typed")
+    return as_typed(str(typed)) if typed else format_quantity(value, unit_of(quantity), digits=digits)
+
+
+def as_typed(text: str) -> str:
+    """Write a typed quantity with a true minus, its unit's signs and a no-break space."""
+    number, _, unit = text.strip().partition(" ")
+    return with_unit(number.replace("-", MINUS), unit.strip())
 
 
 def signed_arm(entry: Mapping[str, Any]) -> float:
@@ -46,7 +63,7 @@ def signed_arm(entry: Mapping[str, Any]) -> float:
 def arm_text(entry: Mapping[str, Any]) -> str:
     """Write an arm without its side: metres as millimetres, other units as typed."""
     value, unit = value_of(entry["arm"]), unit_of(entry["arm"])
-    if value is not None and unit == "m":
+    if value is not None and unit == "m" and not entry["arm"].get("typed"):
         return format_quantity(value * 1e3, "mm", digits=5)
     return written(entry["arm"])
 

@@ -69,7 +69,9 @@ def _opened(pdf: bytes) -> PdfReader:
         raise MissingExtra('Reading worksheets needs the package pypdf: pip install "hingeline[app]".') from missing
     try:
         reader = PdfReader(BytesIO(pdf), strict=False)
-        encrypted, _ = reader.is_encrypted, len(reader.pages)
+        encrypted = reader.is_encrypted
+        if not encrypted:
+            len(reader.pages)
     except Exception as failure:
         _refuse_damaged(failure)
     if encrypted:
@@ -111,6 +113,10 @@ def _result(text: str) -> dict[str, Any]:
     if not isinstance(result, dict) or result.get("format") != RESULT_FORMAT:
         found = result.get("format") if isinstance(result, dict) else type(result).__name__
         _refuse(f"a record of format {str(found)[:60]!r}", f"This version reads {RESULT_FORMAT}.")
+    if not isinstance(result.get("static_moment"), dict) or not isinstance(result.get("about", {}), dict):
+        _refuse(
+            "a record without its static moment", "The record inside was changed: use the file as it was first written."
+        )
     return result
 
 

@@ -64,13 +64,21 @@ def _row(number: int, support: Support) -> list[str]:
 def _summary(support: Support) -> str:
     readings = _all_readings(support)
     if len(readings) <= MOST_IN_A_ROW:
-        unit = one_unit(readings) if readings else None
-        return "  ".join(listed(readings)) + (f" {unit_text(unit)}" if unit else "")
+        return _all_listed(support, readings)
     if one_unit(readings) is None:
         return f"{count_of(len(readings), 'reading')}, listed on the last sheet"
     values = [value for reading in readings if (value := value_of(reading)) is not None]
     low, high = (written({"value": end, "unit": one_unit(readings)}) for end in (min(values), max(values)))
     return f"{count_of(len(readings), 'reading')}, {low} … {high}, listed on the last sheet"
+
+
+def _all_listed(support: Support, readings: Sequence[Any]) -> str:
+    """List few readings on one line; a pair across friction says which is which."""
+    texts, unit = listed(readings), one_unit(readings) if readings else None
+    rising = len(support.get("rising") or [])
+    pair = f"rising {'  '.join(texts[:rising])}; falling {'  '.join(texts[rising:])}"
+    words = pair if rising else "  ".join(texts)
+    return f"{words} {unit_text(unit)}" if unit else words
 
 
 def _loads(result: Result) -> list[list[str]]:

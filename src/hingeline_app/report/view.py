@@ -18,6 +18,7 @@ from hingeline_app.report.record import Result, record_digest, spaced_digest
 from hingeline_app.report.sheet import SheetDetails
 from hingeline_app.report.words import (
     budget_rows,
+    has_limits,
     limits_words,
     statement_lines,
     statement_side,
@@ -35,6 +36,7 @@ REPLACED_NOTE = (
     "Characters that the fonts of this sheet lack are printed as □. "
     "The record attached to this file keeps what was typed."
 )
+NO_RELEASE = "Not a release."
 NO_STATEMENT = "No statement"
 
 
@@ -89,7 +91,7 @@ def _title_block(result: Result, sheet: SheetDetails, name: str) -> list[list[st
         ["Weighing", sheet.weighing],
         ["Approved data", sheet.document or str(result.get("limits_source") or "")],
         ["Limits", limits_words(result)],
-        ["Rule", rule if result.get("limits") else "none in force"],
+        ["Rule", rule if has_limits(result) else "none in force"],
         ["Date", sheet.date],
         ["Mass", _mass(result)],
     ]
@@ -115,16 +117,22 @@ def _glyph(result: Result) -> str:
 
 def _cautions(result: Result) -> list[str]:
     own = [str(caution) for caution in result.get("cautions") or []]
-    standing = [] if any(caution.startswith("Work to the approved document") for caution in own) else [STANDING_CAUTION]
-    return [*own, *(standing or ["Not a release."])]
+    said = " ".join(own)
+    standing = [] if "Work to the approved" in said else [STANDING_CAUTION]
+    cautions = [*own, *standing]
+    return cautions if "not a release" in " ".join(cautions).lower() else [*cautions, NO_RELEASE]
 
 
 def _foot(result: Result, weighing_text: str, sheet: SheetDetails, made_at: datetime, version: str) -> str:
     record = "-".join(part for part in (sheet.job, sheet.weighing) if part)
     parts = [f"Record {shorten(record, 24)}"] if record else []
     digest = spaced_digest(record_digest(weighing_text, result))
-    parts += [f"Hingeline {version}", f"check sum {digest}", f"made {made_at:%Y-%m-%d %H:%M}"]
+    parts += [f"Hingeline {version}", f"check sum {digest}", f"made {made_at:%Y-%m-%d %H:%M}{_zone(made_at)}"]
     return " · ".join(parts)
+
+
+def _zone(made_at: datetime) -> str:
+    return f" {made_at.tzname()}" if made_at.tzname() else ""
 
 
 def _breakable_all(value: Any) -> Any:

@@ -20,37 +20,71 @@ from hingeline_app.figures.wording import (
     sense_word,
     with_unit,
 )
-from hingeline_app.report.quantities import expanded_of, signed_arm, unit_of, value_of, written
+from hingeline_app.report.quantities import as_typed, expanded_of, signed_arm, unit_of, value_of, written
 from hingeline_app.report.record import Result
 
+MOMENT = "static moment"
 MOST_BUDGET_ROWS = 7
 MOST_INLINE_TERMS = 3
+MANY_DEGREES = 100.0  # from here on k is that of the normal distribution to two decimals
+
+
+def has_limits(result: Result) -> bool:
+    """Tell whether the static moment has any limit."""
+    limits = result.get("limits") or {}
+    return any(value_of(limits.get(end)) is not None for end in ("lower", "upper"))
 
 
 def statement_side(result: Result) -> str:
-    """Return toward which limit the value lies: for the glyph."""
-    limits = result.get("limits") or {}
-    value = value_of(result["static_moment"]) or 0.0
-    lower, upper = value_of(limits.get("lower")), value_of(limits.get("upper"))
+    """Return toward which limit the leading value lies: for the glyph."""
+    leading = _leading(result)
+    value, lower, upper = (value_of(leading.get(name)) for name in ("value", "lower", "upper"))
     if upper is None:
         return "left"
-    return "left" if lower is not None and value - lower < upper - value else "right"
+    return "left" if lower is not None and (value or 0.0) - lower < upper - (value or 0.0) else "right"
+
+
+def _leading(result: Result) -> Mapping[str, Any]:
+    """Return what the statement rests on: the static moment, unless another limit's statement is the worse."""
+    limits = result.get("limits") or {}
+    moment = {
+        "of": MOMENT,
+        "value": result["static_moment"],
+        "lower": limits.get("lower"),
+        "upper": limits.get("upper"),
+    }
+    entries = result.get("statements") or []
+    own = next((_by_rule(entry, result) for entry in entries if entry.get("of") == MOMENT), result.get("statement"))
+    if own == result.get("statement"):
+        return moment
+    return next((entry for entry in _others(result) if _by_rule(entry, result) == result.get("statement")), moment)
+
+
+def _by_rule(entry: Mapping[str, Any], result: Result) -> Any:
+    return entry.get(f"statement_{result.get('rule', 'simple')}")
 
 
 def statement_lines(result: Result) -> list[str]:
-    """Say the moment, how far it is from its limits, what the other rule says, and the other statements."""
-    moment = result["static_moment"]
+    """Say the moment, how far it is from its limits, what the other rule says, and the other statements.
+
+    Where another limit leads the statement, its line comes first.
+    """
+    leading = _leading(result)
+    others = [entry for entry in _others(result) if entry is not leading]
+    lines = [] if leading.get("of") == MOMENT else [_other_statement(leading, result)]
+    lines += [line for line in (_moment_line(result), _other_rule(result), _friction(result)) if line]
+    return lines + [_other_statement(entry, result) for entry in others]
+
+
+def _moment_line(result: Result) -> str:
+    moment, limits = result["static_moment"], result.get("limits") or {}
     value, expanded = value_of(moment), expanded_of(moment)
-    limits = result.get("limits") or {}
+    if value is None:
+        return ""
+    measured = format_measured(value, expanded, "N m", sense=True)
+    without = "" if expanded is not None else " (no ± could be given)"
     lower, upper = value_of(limits.get("lower")), value_of(limits.get("upper"))
-    lines = []
-    if value is not None:
-        measured = format_measured(value, expanded, "N m", sense=True)
-        without = "" if expanded is not None else " (no ± could be given)"
-        margin = describe_margin(value, lower, upper, measured_places(value, expanded))
-        lines.append(f"{measured}{without}, {margin}.")
-    lines += [line for line in (_other_rule(result), _friction(result)) if line]
-    return lines + [_other_statement(entry) for entry in _others(result)]
+    return f"{measured}{without}, {describe_margin(value, lower, upper, measured_places(value, expanded))}."
 
 
 def _other_rule(result: Result) -> str:
@@ -74,16 +108,15 @@ def _friction(result: Result) -> str:
 
 
 def _others(result: Result) -> list[Mapping[str, Any]]:
-    return [entry for entry in result.get("statements") or [] if entry.get("of") != "static moment"]
+    return [entry for entry in result.get("statements") or [] if entry.get("of") != MOMENT]
 
 
-def _other_statement(entry: Mapping[str, Any]) -> str:
+def _other_statement(entry: Mapping[str, Any], result: Result) -> str:
     value, lower, upper = (value_of(entry.get(name)) for name in ("value", "lower", "upper"))
     unit = unit_of(entry.get("value"))
-    statement = entry.get("statement_simple") or entry.get("statement") or "no statement"
-    range_text = format_range(lower, upper, unit)
+    statement = _by_rule(entry, result) or entry.get("statement_simple") or "no statement"
     name = str(entry.get("of", "")).capitalize()
-    return f"{name} {format_quantity(value or 0.0, unit)}, limits {range_text}: {statement}."
+    return f"{name} {format_quantity(value or 0.0, unit)}, limits {format_range(lower, upper, unit)}: {statement}."
 
 
 def sum_written_out(result: Result) -> str:
@@ -155,7 +188,9 @@ def uncertainty_words(result: Result) -> str:
     if expanded_of(moment) is None or factor is None:
         return "no ± could be given"
     words = f"± is the expanded uncertainty, k = {format_quantity(factor, '', digits=3)}"
-    return words if freedom is None else f"{words}, {format_number(freedom, 0)} degrees of freedom"
+    if freedom is None or freedom > MANY_DEGREES:
+        return words
+    return f"{words}, {format_number(freedom, 0)} degrees of freedom"
 
 
 def window_words(result: Result) -> str:
@@ -163,7 +198,7 @@ def window_words(result: Result) -> str:
     window = result.get("reading_window")
     if not window:
         return ""
-    rising = _reading_rises_with_moment(result)
+    rising = bool(window.get("rises_with_moment", _reading_rises_with_moment(result)))
     simple = _window(window.get("at_lower"), window.get("at_upper"), rising)
     guarded = _window(window.get("at_guarded_lower"), window.get("at_guarded_upper"), rising)
     if not simple:
@@ -194,4 +229,9 @@ def limits_words(result: Result) -> str:
     limits = result.get("limits")
     if not limits:
         return "none given"
-    return format_moment_range(value_of(limits.get("lower")), value_of(limits.get("upper")))
+    lower, upper = limits.get("lower"), limits.get("upper")
+    words = format_moment_range(value_of(lower), value_of(upper))
+    typed = [str(end["typed"]) for end in (lower, upper) if end and end.get("typed")]
+    if all(text.endswith("N m") for text in typed):
+        return words
+    return f"{words} ({' … '.join(as_typed(text) for text in typed)} as printed)"

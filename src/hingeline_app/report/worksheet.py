@@ -57,10 +57,16 @@ def make_worksheet(
         A tagged PDF/A-3a.
     """
     view = sheet_view(result, weighing_text, sheet, made_at, version)
-    view["paper"] = PAPERS[paper]
-    view["made"] = [made_at.year, made_at.month, made_at.day, made_at.hour, made_at.minute, made_at.second]
-    view["attached"] = {INPUT_NAME: weighing_text, RESULT_NAME: result_text(result)}
-    return _compiled(view)
+    return _compiled(complete_view(view, result, weighing_text, made_at, paper))
+
+
+def complete_view(
+    view: dict[str, Any], result: dict[str, Any], weighing_text: str, made_at: datetime, paper: str
+) -> dict[str, Any]:
+    """Add to the texts of a sheet what is not printed: paper, date, what is attached."""
+    made = [made_at.year, made_at.month, made_at.day, made_at.hour, made_at.minute, made_at.second]
+    attached = {INPUT_NAME: weighing_text, RESULT_NAME: result_text(result)}
+    return {**view, "paper": PAPERS[paper], "made": made, "attached": attached}
 
 
 def _compiled(view: dict[str, Any]) -> bytes:
@@ -68,29 +74,31 @@ def _compiled(view: dict[str, Any]) -> bytes:
         import typst
     except ImportError as missing:
         raise MissingExtra('Worksheets need the package typst: pip install "hingeline[app]".') from missing
-    inputs = _inputs(view, PICTURE_SCALES[0])
+    inputs = inputs_of(view, PICTURE_SCALES[0])
     for scale in PICTURE_SCALES:
-        tried = _inputs(view, scale)
-        sheets = typst.query(_template(), "<sheets>", field="value", font_paths=_fonts(), sys_inputs=tried)
+        tried = inputs_of(view, scale)
+        sheets = typst.query(template(), "<sheets>", field="value", font_paths=fonts(), sys_inputs=tried)
         if json.loads(sheets) == [1]:
             inputs = tried
             break
-    pdf = typst.compile(_template(), font_paths=_fonts(), sys_inputs=inputs, pdf_standards=[ARCHIVAL])
+    pdf = typst.compile(template(), font_paths=fonts(), sys_inputs=inputs, pdf_standards=[ARCHIVAL])
     assert isinstance(pdf, bytes)
     return pdf
 
 
-def _inputs(view: dict[str, Any], picture_scale: float) -> dict[str, str]:
+def inputs_of(view: dict[str, Any], picture_scale: float) -> dict[str, str]:
+    """Return what the template is given."""
     return {"view": json.dumps({**view, "picture_scale": picture_scale}, ensure_ascii=False)}
 
 
 @cache
-def _template() -> bytes:
+def template() -> bytes:
+    """Return the template."""
     return files("hingeline_app.report").joinpath("worksheet.typ").read_bytes()
 
 
 @cache
-def _fonts() -> typst.Fonts:
+def fonts() -> typst.Fonts:
     """Return our own fonts alone: neither those of the computer nor those of the typesetter."""
     import typst
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -27,7 +29,7 @@ def test_spread_boxes_neither_overlap_nor_change_order_nor_leave_the_row(boxes: 
     centres, widths = [box[0] for box in boxes], [box[1] for box in boxes]
     placed = spread(centres, widths, 0.0, 600.0, 8.0)
     order = sorted(range(len(boxes)), key=lambda index: placed[index])
-    for one, other in zip(order, order[1:], strict=False):
+    for one, other in itertools.pairwise(order):
         assert placed[one] + widths[one] / 2 + 8.0 <= placed[other] - widths[other] / 2 + 1e-6
         assert centres[one] <= centres[other] + 1e-9
     assert placed[order[0]] - widths[order[0]] / 2 >= -1e-6
