@@ -159,7 +159,15 @@ class StatedUncertainty:
 
 @dataclass(frozen=True, slots=True)
 class MomentBand:
-    """Moment limits that hold for surfaces of a certain mass."""
+    """Moment limits that hold for surfaces of a certain mass.
+
+    Parameters
+    ----------
+    lightest, heaviest : float
+        Masses between which they hold, both included [kg].
+    lower, upper : float, optional
+        Static moment, tail-heavy positive [N m].
+    """
 
     lightest: Mass
     heaviest: Mass
@@ -169,7 +177,13 @@ class MomentBand:
 
 @dataclass(frozen=True, slots=True)
 class MassLimits:
-    """Limits of the surface's own mass [kg]."""
+    """Limits of the surface's own mass.
+
+    Parameters
+    ----------
+    lower, upper : float, optional
+        [kg]
+    """
 
     lower: Mass | None = None
     upper: Mass | None = None
@@ -177,7 +191,14 @@ class MassLimits:
 
 @dataclass(frozen=True, slots=True)
 class ReadingLimits:
-    """Limits of the reading at the document's own point: positive where the surface is tail-heavy."""
+    """Limits of the reading at the document's own point.
+
+    Parameters
+    ----------
+    lower, upper : float, optional
+        Positive where the surface is tail-heavy [``unit``].
+    unit : {"kg", "N"}
+    """
 
     lower: OwnUnit | None = None
     upper: OwnUnit | None = None

@@ -29,7 +29,13 @@ NEAR_HINGE = 0.03
 
 @dataclass(frozen=True, slots=True)
 class PrintedRange:
-    """A lower and an upper number as printed; either may be missing. SI, in the document's own sign."""
+    """A lower and an upper number as printed.
+
+    Parameters
+    ----------
+    lower, upper : float, optional
+        In SI, in the document's own sign; either may be missing.
+    """
 
     lower: float | None = None
     upper: float | None = None
@@ -155,6 +161,11 @@ def check_rows(rows: tuple[LimitRow, ...], local_gravity: float = STANDARD_GRAVI
         printed interval, a plain float for itself.
     local_gravity : float
         [m/s^2]
+
+    Returns
+    -------
+    LimitsResult
+        For each row its limits, tail-heavy positive, and where it disagrees with itself.
 
     Raises
     ------
