@@ -27,6 +27,7 @@ from hingeline_app.report.quantities import (
     written,
 )
 from hingeline_app.report.record import Result
+from hingeline_app.report.words import moment_statement
 
 WIDTH = 650.0
 
@@ -52,7 +53,7 @@ def beam_picture(result: Result) -> BeamPicture:
         mass_text=written(surface["mass"], 4) if surface.get("mass") else "",
         moment=moment,
         moment_text="" if moment is None else format_measured(moment, expanded, "N m", sense=True),
-        statement=result.get("statement"),
+        statement=moment_statement(result),
         full_force=abs(upper / supports[0].arm) if upper and len(supports) == 1 and supports[0].arm else None,
     )
 
@@ -93,7 +94,7 @@ def limit_bar(result: Result) -> LimitBar:
         upper=value_of(limits.get("upper")),
         guarded_lower=value_of(limits.get("guarded_lower")),
         guarded_upper=value_of(limits.get("guarded_upper")),
-        statement=result.get("statement"),
+        statement=moment_statement(result),
         coverage_factor=moment.get("coverage_factor"),
     )
 

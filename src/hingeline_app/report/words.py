@@ -53,11 +53,16 @@ def _leading(result: Result) -> Mapping[str, Any]:
         "lower": limits.get("lower"),
         "upper": limits.get("upper"),
     }
-    entries = result.get("statements") or []
-    own = next((_by_rule(entry, result) for entry in entries if entry.get("of") == MOMENT), result.get("statement"))
-    if own == result.get("statement"):
+    if moment_statement(result) == result.get("statement"):
         return moment
     return next((entry for entry in _others(result) if _by_rule(entry, result) == result.get("statement")), moment)
+
+
+def moment_statement(result: Result) -> str | None:
+    """Return the statement about the static moment alone: the pictures show that one."""
+    own = (_by_rule(entry, result) for entry in result.get("statements") or [] if entry.get("of") == MOMENT)
+    statement = next(own, result.get("statement"))
+    return None if statement is None else str(statement)
 
 
 def _by_rule(entry: Mapping[str, Any], result: Result) -> Any:
@@ -234,4 +239,4 @@ def limits_words(result: Result) -> str:
     typed = [str(end["typed"]) for end in (lower, upper) if end and end.get("typed")]
     if all(text.endswith("N m") for text in typed):
         return words
-    return f"{words} ({' … '.join(as_typed(text) for text in typed)} as printed)"
+    return f"{words} ({' … '.join(as_typed(text) for text in typed)} as typed)"

@@ -10,6 +10,7 @@ import pypdf
 import pytest
 
 from hingeline_app.report import SheetDetails, read_worksheet, record_digest
+from hingeline_app.report.pictures import beam_picture, limit_bar
 from hingeline_app.report.view import sheet_view
 from hingeline_app.report.worksheet import complete_view
 from tests.hingeline_app.report.demo import (
@@ -202,12 +203,14 @@ def test_a_worse_statement_about_the_mass_leads() -> None:
         "statement_guarded": "inside",
     }
     text = text_of(demo_pdf(static_moment=moment(1.0, 0.04), statements=[own, mass], statement_guarded="outside"))
+    result = demo_result(static_moment=moment(1.0, 0.04), statements=[own, mass])
+    assert (limit_bar(result).statement, beam_picture(result).statement) == ("inside", "inside")
     assert "Outside Mass 4.4 kg, limits up to 4.30 kg: outside. 1.000 ± 0.040 N·m tail-heavy" in text
 
 
 def test_limits_typed_in_another_unit_are_also_shown_as_typed() -> None:
     limits = {"lower": None, "upper": quantity(2.0986231, "N m", typed="21.4 kg cm")}
-    assert "(21.4 kg cm as printed)" in text_of(demo_pdf(limits=limits))
+    assert "(21.4 kg cm as typed)" in text_of(demo_pdf(limits=limits))
 
 
 def _several() -> dict[str, Any]:
