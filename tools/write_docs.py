@@ -3,12 +3,13 @@
     write_docs.py
 
 Run it with ``.venv-check/bin/python`` after a change that a reader would see; a test compares.
-It draws ``docs/images``, and puts what each command says in place of what stands in the README
-between a line ``$ ./hingeline …`` and the end of its block.
+It draws ``docs/images``, lists every file in ``docs/map.md``, and puts what each command says in
+place of what stands in the README between a line ``$ ./hingeline …`` and the end of its block.
 """
 
 from __future__ import annotations
 
+import ast
 import json
 import os
 import re
@@ -20,16 +21,19 @@ from typing import Any
 ROOT = Path(__file__).resolve().parent.parent
 EXAMPLE = "examples/01-elevator-left-half.toml"
 README = ROOT / "README.md"
+MAP = ROOT / "docs" / "map.md"
 IMAGES = ROOT / "docs" / "images"
 
 CONSOLE = re.compile(r"^```console\n\$ \./hingeline (?P<words>.+)\n(?P<said>(?:.*\n)*?)```$", re.MULTILINE)
+FILES = re.compile(r"(?<=<!-- files: written by tools/write_docs.py -->\n).*?(?=<!-- end of files -->)", re.DOTALL)
 
 
 def main() -> None:
-    """Write pictures and README."""
+    """Write pictures, map and README."""
     IMAGES.mkdir(parents=True, exist_ok=True)
     for name, picture in pictures().items():
         (IMAGES / name).write_text(picture, encoding="utf-8")
+    MAP.write_text(with_every_file(MAP.read_text(encoding="utf-8")), encoding="utf-8")
     README.write_text(with_what_is_said(README.read_text(encoding="utf-8")), encoding="utf-8")
 
 
@@ -54,6 +58,29 @@ def with_what_is_said(text: str) -> str:
         return f"```console\n$ ./hingeline {found['words']}\n{said_by(*found['words'].split())}```"
 
     return CONSOLE.sub(again, text)
+
+
+def with_every_file(text: str) -> str:
+    """Put the list of every file of the source into the map, room by room."""
+    rooms: dict[str, list[Path]] = {}
+    for path in sorted((ROOT / "src").rglob("*.py")):
+        rooms.setdefault(path.parent.relative_to(ROOT / "src").as_posix(), []).append(path)
+    listed = "\n".join(part for room, paths in rooms.items() for part in _room(room, paths))
+    return FILES.sub(lambda _: listed + "\n", text)
+
+
+def _room(room: str, paths: list[Path]) -> list[str]:
+    rows = [f"| `{path.stem}` | {first_line(path)} |" for path in paths if path.stem != "__init__"]
+    head = first_line(paths[0]) if paths[0].stem == "__init__" else ""
+    table = ["| file | |", "|---|---|", *rows] if rows else []
+    return [f"\n### {room}\n", f"{head}\n", *table]
+
+
+def first_line(path: Path) -> str:
+    """Give what a file says of itself in its first line."""
+    said = ast.get_docstring(ast.parse(path.read_text(encoding="utf-8"))) or ""
+    plain = re.sub(r":\w+:`~?([\w.]+)`", lambda found: f"`{found[1].rpartition('.')[2]}`", said.split("\n")[0])
+    return plain.replace("``", "`").replace("|", "\\|")
 
 
 def said_by(*words: str) -> str:

@@ -1,0 +1,299 @@
+"""What is written about the program is true of it."""
+
+from __future__ import annotations
+
+import dataclasses
+import doctest
+import importlib
+import inspect
+import pkgutil
+import re
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+from types import ModuleType
+
+import click
+import pytest
+from pydantic import BaseModel
+
+import hingeline
+from hingeline import balance
+from hingeline.balance import model, printed_limits
+from hingeline_app.cli.explain import TOPICS, explanation
+from hingeline_app.cli.main import COMMANDS, hingeline_command
+from hingeline_app.files.limits_file import LimitsFile
+from hingeline_app.files.weighing_file import WeighingFile
+from tests.doors.checkouts import ROOT
+from tools import write_docs
+
+STALE = "run: .venv-check/bin/python tools/write_docs.py"
+PAGES = sorted([*ROOT.glob("*.md"), *(ROOT / "docs").rglob("*.md"), *(ROOT / "changelog.d").glob("*.md")])
+README, GUIDE = ROOT / "README.md", ROOT / "docs" / "guide" / "weighing.md"
+NOMENCLATURE, HAZARDS = ROOT / "docs" / "nomenclature.md", ROOT / "docs" / "hazards.md"
+INPUTS = {
+    "BalanceWeight", "HungMass", "LimitRow", "Limits", "MassLimits", "MomentBand", "Part", "PrintedRange",
+    "ReadingLimits", "Stated", "StatedUncertainty", "Support", "Surface", "Weighing",
+}  # fmt: skip
+RESULTS = {"Contradiction", "LimitsResult", "WeighingPlan", "WeighingResult"}
+
+
+def read(page: Path) -> str:
+    """Give the text of a page."""
+    return page.read_text(encoding="utf-8")
+
+
+def modules() -> list[str]:
+    """Name every module of the library."""
+    found = pkgutil.walk_packages(hingeline.__path__, "hingeline.")
+    return ["hingeline", *sorted(module.name for module in found)]
+
+
+def loaded(name: str) -> click.Command:
+    """Load one command as the command line does."""
+    command = hingeline_command.get_command(click.Context(hingeline_command), name)  # type: ignore[arg-type]
+    assert command is not None
+    return command
+
+
+# ------------------------------------------------------------------ commands
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_every_command_is_shown_to_the_reader(name: str) -> None:
+    """README or guide shows each command as it is typed."""
+    assert re.search(rf"\./hingeline {name}\b", read(README) + read(GUIDE))
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_every_command_has_help_with_an_example(name: str) -> None:
+    """The help of each command ends with an example of that command."""
+    command = loaded(name)
+    assert command.help is not None
+    assert re.search(rf"Example: hingeline {name}\b", command.help)
+    assert command.get_short_help_str(100) == COMMANDS[name]
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_what_help_names_exists(name: str) -> None:
+    """A file of the examples that a command's help names is there."""
+    for example in re.findall(r"examples/[\w./-]+\.toml", loaded(name).help or ""):
+        assert (ROOT / example).is_file(), example
+
+
+def test_only_commands_that_exist_are_shown() -> None:
+    """No page shows a command, or an option of one, that the program does not have."""
+    for page in [*PAGES, *(ROOT / "src" / "hingeline_app" / "cli" / "explanations").glob("*.md")]:
+        if page.parent.name == "decisions" or page.name == "CHANGELOG.md":
+            continue
+        for name, rest in re.findall(r"(?:\./|`|\$ )hingeline (\w+)([^`\n|]*)", read(page)):
+            assert name in COMMANDS, f"{page.name}: {name}"
+            known = {option for each in loaded(name).params for option in each.opts}
+            assert set(re.findall(r"(?<= )--[a-z]+", rest.partition("  ")[0])) <= known, f"{page.name}: {name}{rest}"
+
+
+# ------------------------------------------------------------------ pages
+
+
+@pytest.mark.parametrize("page", PAGES, ids=lambda page: str(page.relative_to(ROOT)))
+def test_every_link_leads_to_a_file(page: Path) -> None:
+    """A link of a page to a file of this project, or a picture, leads there."""
+    for target in re.findall(r"\]\(([^)\s]+)\)", read(page)):
+        if "://" not in target and not target.startswith("#"):
+            assert (page.parent / target.partition("#")[0]).exists(), target
+
+
+@pytest.mark.parametrize("page", PAGES, ids=lambda page: str(page.relative_to(ROOT)))
+def test_every_file_named_in_words_exists(page: Path) -> None:
+    """A file of tests, tools, docs or examples that a page names in back-quotes is there."""
+    for named in re.findall(r"`((?:tests|tools|docs|examples|requirements)/[\w./-]+\.\w+)`", read(page)):
+        assert (ROOT / named).is_file(), named
+
+
+@pytest.mark.parametrize("found", list(write_docs.CONSOLE.finditer(read(README))), ids=lambda found: found["words"])
+def test_the_readme_shows_what_the_command_says(found: re.Match[str]) -> None:
+    """The first result in the README is what the command writes today, letter by letter."""
+    assert found["said"] == write_docs.said_by(*found["words"].split()), STALE
+
+
+def test_the_readme_shows_a_first_result_with_its_cautions() -> None:
+    """A whole result stands in the README, its cautions included, so that the test above is not empty."""
+    shown = "".join(found["said"] for found in write_docs.CONSOLE.finditer(read(README)))
+    assert "not a release" in shown
+    assert "± is the expanded uncertainty" in shown
+
+
+@pytest.mark.parametrize("name", ["elevator-beam.svg", "elevator-bar.svg"])
+def test_the_pictures_are_what_the_program_draws(name: str) -> None:
+    """The pictures of the README are drawn from the first example by the program as it is."""
+    assert read(write_docs.IMAGES / name) == write_docs.pictures()[name], STALE
+
+
+def test_the_pictures_stand_alone() -> None:
+    """A code host shows the pictures as they are: own paper, no script, nothing fetched from elsewhere."""
+    for picture in map(read, write_docs.IMAGES.glob("*.svg")):
+        assert 'fill="#ffffff"' in picture
+        assert "<script" not in picture
+        assert "url(" not in picture
+        assert re.findall(r"https?://[^\"' ]+", picture) == ["http://www.w3.org/2000/svg"]
+
+
+def test_the_map_lists_every_file() -> None:
+    """The map shows the source as it is today."""
+    assert read(write_docs.MAP) == write_docs.with_every_file(read(write_docs.MAP)), STALE
+
+
+def test_the_python_of_the_readme_runs() -> None:
+    """The example in Python gives what the README says."""
+    lines = [line for line in read(README).splitlines() if not line.startswith("```")]
+    test = doctest.DocTestParser().get_doctest("\n".join(lines), {}, "README", "README.md", 0)
+    assert len(test.examples) > 5
+    assert doctest.DocTestRunner().run(test).failed == 0
+
+
+def test_decisions_are_numbered_once_and_written_alike() -> None:
+    """Each decision has a number of its own and the four parts."""
+    pages = sorted((ROOT / "docs" / "decisions").glob("*.md"))
+    assert len({page.name[:4] for page in pages}) == len(pages) > 5
+    for page in pages:
+        assert read(page).startswith(f"# {int(page.name[:4])}. "), page.name
+        headings = re.findall(r"^## (.+)$", read(page), re.MULTILINE)
+        assert headings == ["Context", "Choice", "Alternatives tried", "Consequences"], page.name
+
+
+# ------------------------------------------------------------------ names
+
+
+def record_fields() -> Iterator[tuple[str, str]]:
+    """Give every field of the public records, with its record."""
+    for room in (model, printed_limits):
+        for name, record in vars(room).items():
+            if dataclasses.is_dataclass(record) and record.__module__ != "hingeline.fields":
+                yield from ((name, field.name) for field in dataclasses.fields(record))
+
+
+@pytest.mark.parametrize(("record", "field"), sorted(set(record_fields())))
+def test_every_field_stands_in_the_nomenclature(record: str, field: str) -> None:
+    """Each field of a weighing, its result, and a printed row is explained by name."""
+    assert f"`{field}`" in read(NOMENCLATURE), f"{record}.{field}"
+
+
+def test_the_nomenclature_names_no_field_that_is_gone() -> None:
+    """A name in the first column of the nomenclature is a field of a record."""
+    known = {field for _, field in record_fields()} | vars_of(balance.Surface) | vars_of(balance.BalanceWeight)
+    rows = re.findall(r"^\| ((?:`\w+`(?:, )?)+) \|", read(NOMENCLATURE), re.MULTILINE)
+    named = {name for row in rows for name in re.findall(r"`(\w+)`", row)}
+    assert len(named) > 60
+    assert named <= known | {"source", "unit"}, named - known
+
+
+def vars_of(record: type) -> set[str]:
+    """Name the fields of a record."""
+    return {field.name for field in dataclasses.fields(record)}
+
+
+def test_sources_stand_in_order() -> None:
+    """The sources are sorted by key, and no key stands twice."""
+    keys = re.findall(r"^\| ([^|]+?) \|", read(ROOT / "docs" / "sources.md"), re.MULTILINE)[1:]
+    assert len(keys) > 15
+    assert [key.lower() for key in keys] == sorted({key.lower() for key in keys})
+
+
+def test_every_document_that_a_published_case_names_is_among_the_sources() -> None:
+    """Each source of a published case is found in the list by its key, or says that there is none."""
+    keys = re.findall(r"^\| ([^|]+?) \|", read(ROOT / "docs" / "sources.md"), re.MULTILINE)[1:]
+    for table in (ROOT / "tests" / "published").glob("*.toml"):
+        for case in tomllib.loads(read(table)).get("case", []):
+            source = case["source"]
+            assert source.startswith("no source") or any(key in source for key in keys), source
+
+
+def test_every_hazard_names_its_test_or_says_that_there_is_none() -> None:
+    """Each hazard of the list has a guard and a test that exists, or says so."""
+    rows = [row.split(" | ") for row in read(HAZARDS).splitlines() if re.match(r"\| \d+ \|", row)]
+    assert len(rows) > 15
+    for _, hazard, guard, held in rows:
+        assert guard, hazard
+        assert re.search(r"`tests/[\w/]+\.py`", held) or held.startswith("no test"), hazard
+
+
+# ------------------------------------------------------------------ explanations
+
+
+def table_fields(table: type[BaseModel]) -> set[str]:
+    """Name every field that may stand in a job file, its tables included."""
+    return set(_properties(table.model_json_schema()))
+
+
+def _properties(node: object) -> Iterator[str]:
+    if isinstance(node, dict):
+        yield from node.get("properties", {})
+        for below in node.values():
+            yield from _properties(below)
+    elif isinstance(node, list):
+        for below in node:
+            yield from _properties(below)
+
+
+@pytest.mark.parametrize("topic", TOPICS)
+def test_an_explanation_names_only_fields_that_exist(topic: str) -> None:
+    """A name in back-quotes is a field of a file, a key in it, or a command."""
+    known = {*table_fields(WeighingFile), *table_fields(LimitsFile), "limit", "shape", "standard", "expanded"}
+    known |= {"resolution", "degrees_of_freedom", "k", *(f"--{name}" for name in ("before", "draws"))}
+    quoted = re.findall(r"`([^`\n]+)`", re.sub(r"```.*?```", "", explanation(topic), flags=re.DOTALL))
+    named = [word for word in quoted if re.fullmatch(r"(--)?[a-z_]+", word)]
+    assert len(named) > 3
+    assert set(named) <= known, set(named) - known
+
+
+@pytest.mark.parametrize("topic", TOPICS)
+def test_an_explanation_can_be_read_anywhere(topic: str) -> None:
+    """Each line fits a page of 110 columns, and ends without spaces; it ends with its sources."""
+    lines = explanation(topic).splitlines()
+    assert max(map(len, lines)) <= 110
+    assert [line for line in lines if line != line.rstrip()] == []
+    assert "## Sources" in lines
+
+
+# ------------------------------------------------------------------ docstrings
+
+
+def test_every_public_name_is_of_a_known_kind() -> None:
+    """A public name of the room is a function, something to give it, or something that it gives."""
+    functions = {name for name in balance.__all__ if inspect.isfunction(getattr(balance, name))}
+    assert set(balance.__all__) == INPUTS | RESULTS | functions
+
+
+@pytest.mark.parametrize("name", balance.__all__)
+def test_every_public_name_has_a_docstring(name: str) -> None:
+    """Functions say what they take and give; records to be filled in say what each field is."""
+    thing = getattr(balance, name)
+    said = inspect.getdoc(thing) or ""
+    assert said
+    if inspect.isfunction(thing):
+        assert parameters_in(said) >= set(inspect.signature(thing).parameters)
+        assert "Returns\n-------" in said
+        assert "Raises\n------" in said
+    elif name in INPUTS:
+        assert parameters_in(said) == vars_of(thing)
+
+
+def parameters_in(said: str) -> set[str]:
+    """Name what stands under Parameters."""
+    section = re.search(r"Parameters\n-+\n(.*?)(?:\n\n|\Z)", said, re.DOTALL)
+    named = re.findall(r"^(\w[\w, ]*?)(?: :.*)?$", section[1], re.MULTILINE) if section else []
+    return {name for names in named for name in names.split(", ")}
+
+
+@pytest.mark.parametrize("name", modules())
+def test_examples_in_docstrings_run(name: str) -> None:
+    """Every example of the library gives what its docstring says."""
+    module: ModuleType = importlib.import_module(name)
+    assert doctest.testmod(module).failed == 0
+
+
+def test_there_are_examples() -> None:
+    """The library has examples, so that the test above is not empty."""
+    finder = doctest.DocTestFinder(exclude_empty=True)
+    found = [test for name in modules() for test in finder.find(importlib.import_module(name)) if test.examples]
+    assert len(found) > 20
