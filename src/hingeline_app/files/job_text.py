@@ -15,13 +15,19 @@ from collections.abc import Iterator
 from typing import Any
 
 from hingeline.errors import InputRefused, Refusal
+from hingeline_app.files.shown import step
+from hingeline_app.files.toml_faults import not_toml
 
 LARGEST_FILE = 1_000_000
 DEEPEST = 20
+MOST_DIGITS = 40
+LARGEST_WHOLE = 10**18
 
 _BARE = re.compile(r"(?<![\w.])[+-]?(?:nan|inf)(?![\w])|(?<![\w.])[+-]?[0-9][0-9a-zA-Z_]*_[0-9_.]*|(?<![\w.])0[xob]\w*")
+_LONG = re.compile(rf"[0-9]{{{MOST_DIGITS + 1},}}")
 _QUOTED = re.compile(r'"""(?:\\.|[^\\])*?"""|\'\'\'.*?\'\'\'|"(?:\\.|[^"\\\n])*"|\'[^\'\n]*\'|#[^\n]*', re.DOTALL)
-_AT = re.compile(r"\(at line (\d+), column (\d+)\)")
+_HEADER = re.compile(r"\s*\[[^,]*\]\s*")
+_BETWEEN_KEYS = re.compile(r"[=\[\]{},]")
 
 
 def read_job(data: bytes) -> dict[str, Any]:
@@ -43,7 +49,7 @@ def read_job(data: bytes) -> dict[str, Any]:
         It is empty, too large, in another encoding, no TOML, too deep, or holds a number that is none.
     """
     text = _decoded(data)
-    refusals = list(_numbers_refused(text))
+    refusals = list(_refused_in_the_raw(text))
     if refusals:
         raise InputRefused(refusals)
     document = _parsed(text)
@@ -56,43 +62,45 @@ def _decoded(data: bytes) -> str:
         raise InputRefused.of("file", "empty", "a job file", "Start from one of the numbered examples.")
     if len(data) > LARGEST_FILE:
         size = f"{len(data)} bytes"
-        raise InputRefused.of("file", size, f"at most {LARGEST_FILE} bytes", "A job file holds one weighing.")
+        raise InputRefused.of("file", size, f"at most {LARGEST_FILE} bytes", "A job file is one page of text.")
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
-        shown = f"byte {data[fault.start]:#04x} at place {fault.start}"
+        shown = f"byte {data[fault.start]:#04x} at place {fault.start + 1}, line {data.count(10, 0, fault.start) + 1}"
         remedy = "Save it as UTF-8. If it opens in an office program, export it as plain text."
         raise InputRefused.of("file", shown, "text in UTF-8", remedy) from None
 
 
-def _numbers_refused(text: str) -> Iterator[Refusal]:
+def _refused_in_the_raw(text: str) -> Iterator[Refusal]:
+    """Look through the text, with what stands in quotes and in remarks left blank."""
     bare = _QUOTED.sub(lambda found: re.sub(r"[^\n]", " ", found.group()), text)
-    for number, line in enumerate(bare.splitlines(), 1):
+    for number, line in enumerate(bare.split("\n"), 1):
         # A key may be called inf; only what stands on the right of the sign is a number.
-        value = line.partition("=")[2] or (line if not line.lstrip().startswith("[") else "")
+        value = line.partition("=")[2] or ("" if _HEADER.fullmatch(line) else line)
         for found in _BARE.findall(value):
             expected = "a plain number: digits, one decimal point, no grouping"
-            yield Refusal(f"line {number}", found, expected, "Write it out, for example 1000.5.")
+            yield Refusal(f"line {number}", found[:80], expected, "Write it out, for example 1000.5.")
+        for found in _LONG.findall(value):
+            remedy = "Is a key stuck? Write the number as it was read."
+            yield Refusal(f"line {number}", found[:20] + "…", f"a number of at most {MOST_DIGITS} digits", remedy)
+        # Refused before it is parsed: the reader's time grows with the square of such a key.
+        if any(part.count(".") > DEEPEST for part in _BETWEEN_KEYS.split(line)):
+            yield _too_deep(f"line {number}", line.strip()[:40] + "…")
+
+
+def _too_deep(place: str, shown: str) -> Refusal:
+    return Refusal(place, shown, f"at most {DEEPEST} levels", "No job is that deep: check brackets and dots.")
 
 
 def _parsed(text: str) -> dict[str, Any]:
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as fault:
-        raise _not_toml(text, str(fault)) from None
+        raise not_toml(text, str(fault)) from None
     except RecursionError:
-        raise InputRefused.of("file", "deep nesting", f"at most {DEEPEST} levels", "No job is that deep.") from None
-    except ValueError as fault:  # a number too long for the interpreter
-        raise InputRefused.of("file", str(fault)[:60], "numbers of ordinary size", "Check for a stuck key.") from None
-
-
-def _not_toml(text: str, sentence: str) -> InputRefused:
-    found, lines = _AT.search(sentence), text.splitlines()
-    place = f"line {found[1]}, column {found[2]}" if found else "end of the file"
-    line = lines[int(found[1]) - 1] if found and int(found[1]) <= len(lines) else ""
-    remedy = 'A quantity stands in quotes, with a decimal point and its unit: arm = "12.6 in".'
-    reason = _AT.sub("", sentence).strip()
-    return InputRefused.of(place, line.strip()[:120], f"a line of TOML ({reason})", remedy)
+        raise InputRefused([_too_deep("file", "brackets within brackets")]) from None
+    except ValueError:  # a date that no calendar has, or a number that the interpreter does not read
+        raise InputRefused.of("file", "a number or date", "numbers and dates that exist", "Put it in quotes.") from None
 
 
 def _refuse_depth_and_size(document: dict[str, Any]) -> None:
@@ -102,14 +110,20 @@ def _refuse_depth_and_size(document: dict[str, Any]) -> None:
 
 
 def _walk(value: Any, place: str, depth: int) -> Iterator[Refusal]:
-    """Refuse what is too deep or not finite; turn dates into texts on the way."""
+    """Refuse what is too deep or too large; turn dates into texts on the way."""
     if depth > DEEPEST:
-        yield Refusal(place, "…", f"at most {DEEPEST} levels", "No job is that deep.")
-    elif isinstance(value, float) and not math.isfinite(value):
-        yield Refusal(place, str(value), "a number of ordinary size", "Check its exponent.")
+        yield _too_deep(place, "a level too many")
+    elif not _ordinary(value):
+        shown = str(value) if isinstance(value, float) else f"a number of {value.bit_length() * 3 // 10 + 1} digits"
+        yield Refusal(place, shown, "a number of ordinary size", "Check its digits and its exponent.")
     elif isinstance(value, dict | list):
         for key, item in value.items() if isinstance(value, dict) else enumerate(value):
-            below = f"{place}[{key}]" if isinstance(value, list) else f"{place}.{key}".lstrip(".")
             if isinstance(item, datetime.date | datetime.time):
                 value[key] = item.isoformat()
-            yield from _walk(value[key], below, depth + 1)
+            yield from _walk(value[key], (place + step(key)).lstrip("."), depth + 1)
+
+
+def _ordinary(value: Any) -> bool:
+    if isinstance(value, float):
+        return math.isfinite(value)
+    return not isinstance(value, int) or abs(value) < LARGEST_WHOLE

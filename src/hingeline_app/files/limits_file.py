@@ -11,6 +11,7 @@ from pydantic_core import CoreSchema, core_schema
 from hingeline.balance import LimitRow, PrintedRange
 from hingeline.errors import InputRefused, Refusal
 from hingeline.units import Typed, read
+from hingeline_app.files.formats import refuse_other_format
 from hingeline_app.files.job_text import read_job
 from hingeline_app.files.quantities import MOST_ITEMS, Name, Quantity, Table, quantity_schema
 from hingeline_app.files.refusals import refused
@@ -117,6 +118,7 @@ def read_limits(data: bytes) -> tuple[LimitRow, ...]:
         With every fault of the file.
     """
     document = read_job(data)
+    refuse_other_format(document, FORMAT)
     try:
         file = LimitsFile.model_validate(document)
     except ValidationError as fault:

@@ -6,33 +6,44 @@ sentence here fails a test.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from difflib import get_close_matches
-from typing import Any
+from typing import Any, get_args
 
 from pydantic import BaseModel, ValidationError
 
 from hingeline.errors import InputRefused, Refusal
-
-Place = Sequence[int | str]
+from hingeline_app.files.shown import Place, path, shown
 
 # What was expected, and how to mend it, by the kind of fault.
 SENTENCES: dict[str, tuple[str, str]] = {
-    "missing": ("this field", "Add it."),
+    "missing": ("a value for this field", "Add it{example}."),
     "extra_forbidden": ("a field of this table", "It is not known here."),
-    "string_type": ("text, in quotes", "Put it in quotes."),
-    "literal_error": ("{expected}", "Write one of these words."),
-    "list_type": ("a list, in square brackets", "Put it in square brackets."),
-    "model_type": ("a table of fields", "Give it as a table of its own."),
-    "model_attributes_type": ("a table of fields", "Give it as a table of its own."),
-    "dict_type": ("a table of fields", "Give it as a table of its own."),
+    "literal_error": ("{expected}", "Write one of these words, in quotes."),
+    "list_type": ("a list, in square brackets", "Put it in square brackets{example}."),
+    "model_type": ("a table of fields", "Give it as a table: {header}, and its fields on the lines below."),
     "float_type": ("a bare number", "Write a plain number, without quotes and without a unit."),
-    "int_type": ("a whole number", "Write a whole number, without quotes."),
-    "bool_type": ("true or false", "Write true or false, without quotes."),
     "too_long": ("at most {max_length} items", "Leave some out."),
-    "too_short": ("at least {min_length} items", "Add what is missing."),
-    "finite_number": ("a finite number", "Check the number."),
-    "value_error": ("another value", "Check it."),
+    "too_short": ("at least {min_length} items", "Add what is missing{example}."),
+}
+
+# How a field that must be given, or must be a list, is written.
+EXAMPLES = {
+    "surface": '[surface] with name = "Elevator, left half"',
+    "name": 'name = "Elevator, left half"',
+    "arm": 'arm = "255 mm"',
+    "side": 'side = "aft"',
+    "mass": 'mass = "0.95 kg"',
+    "state": 'state = "not fitted"',
+    "readings": 'readings = ["840 g", "845 g"]',
+    "rising": 'rising = ["8.4 N"]',
+    "falling": 'falling = ["8.1 N"]',
+    "row": "[[row]]",
+    "row.surface": 'surface = "Elevator, left half"',
+    "row.positive": 'positive = "tail-heavy"',
+    "row.moment": 'moment = ["0.00 N m", "2.10 N m"]',
+    "limits.band.mass": 'mass = ["0.75 kg", "0.92 kg"]',
 }
 
 
@@ -44,30 +55,69 @@ def refused(fault: ValidationError, model: type[BaseModel]) -> InputRefused:
 def _refusals(error: Mapping[str, Any], model: type[BaseModel]) -> Iterator[Refusal]:
     place, cause = path(error["loc"]), error.get("ctx", {}).get("error")
     if isinstance(cause, InputRefused):
-        yield from cause.at(place).refusals
+        for refusal in cause.at(place).refusals:
+            yield _as_typed(refusal, place, error["input"])
         return
     expected, remedy = SENTENCES[error["type"]]
     if error["type"] == "extra_forbidden":
         remedy = _nearest(error["loc"], model)
-    shown = "missing" if error["type"] == "missing" else _shown(error.get("input"))
     words = {key: value for key, value in error.get("ctx", {}).items() if key != "error"}
-    yield Refusal(place, shown, expected.format_map(words), remedy)
+    words |= {"example": _example(error, model), "header": _header(error["loc"], model)}
+    value = "missing" if error["type"] == "missing" else shown(error["input"])
+    yield Refusal(place, value, expected.format_map(words).replace("'", '"'), remedy.format_map(words))
 
 
-def path(location: Place) -> str:
-    """Write a place as ``support[0].readings[2]``."""
-    written = ""
+def _as_typed(refusal: Refusal, place: str, given: Any) -> Refusal:
+    """Show what is not a text as it stands in the file: true, not True."""
+    inner = refusal.field.removeprefix(place).removeprefix(".")
+    value = given.get(inner) if isinstance(given, Mapping) and inner else given
+    at_it = not inner or (isinstance(given, Mapping) and inner in given)
+    return replace(refusal, value=shown(value)) if at_it and isinstance(value, bool | list | dict) else refusal
+
+
+def _example(error: Mapping[str, Any], model: type[BaseModel]) -> str:
+    """Give a line that shows how the field is written; nothing where none is known."""
+    names = [step for step in error["loc"] if isinstance(step, str)]
+    if names == ["format"]:
+        return f': format = "{get_args(model.model_fields["format"].annotation)[0]}"'
+    if error["type"] == "list_type" and isinstance(error["input"], Mapping):
+        return f": write [[{'.'.join(names)}]], with two brackets on each side"
+    line = EXAMPLES.get(".".join(names)) or EXAMPLES.get(names[-1] if names else "")
+    return f", for example {line}" if line else ""
+
+
+def _header(location: Place, model: type[BaseModel]) -> str:
+    """Write the line that begins a table."""
+    names, table, listed = [], model, False
     for step in location:
-        written += f"[{step}]" if isinstance(step, int) else f".{step}"
-    return written.lstrip(".")
+        listed = isinstance(step, int)
+        if isinstance(step, str):
+            names.append(step)
+            table = _table_at([step], table) or table
+    return f"[[{'.'.join(names)}]]" if listed else f"[{'.'.join(names)}]"
 
 
 def _nearest(location: Place, model: type[BaseModel]) -> str:
     table = _table_at(location[:-1], model)
     known = list(table.model_fields) if table else []
-    near = get_close_matches(str(location[-1]), known, n=1)
-    guess = f' Did you mean "{near[0]}"?' if near else ""
+    name = str(location[-1])
+    near = get_close_matches(name.lower(), known, n=1) if len(name) < 40 else []
+    guess = f' Did you mean "{near[0]}"?' if near else _elsewhere(name, model)
     return f"It is not known here.{guess} Known: {', '.join(known)}."
+
+
+def _elsewhere(name: str, model: type[BaseModel]) -> str:
+    """Say where a field belongs that is known, but not here: a file's order decides on it."""
+    places = [place or "the top of the file" for place, table in _tables("", model) if name in table.model_fields]
+    return f" It belongs to {' or '.join(places[:4])}." if places else ""
+
+
+def _tables(place: str, model: type[BaseModel]) -> Iterator[tuple[str, type[BaseModel]]]:
+    yield place, model
+    for name, field in model.model_fields.items():
+        table = _inner(field.annotation)
+        if table is not None:
+            yield from _tables(f"{place}.{name}".lstrip("."), table)
 
 
 def _table_at(location: Place, model: type[BaseModel]) -> type[BaseModel] | None:
@@ -84,8 +134,3 @@ def _inner(annotation: Any) -> type[BaseModel] | None:
         return annotation
     inner = (_inner(part) for part in getattr(annotation, "__args__", ()))
     return next((table for table in inner if table is not None), None)
-
-
-def _shown(value: Any) -> str:
-    text = repr(value) if isinstance(value, dict | list | bool) else str(value)
-    return text if len(text) <= 120 else text[:119] + "…"

@@ -24,6 +24,7 @@ from hingeline.balance import (
 from hingeline.errors import InputRefused, Refusal
 from hingeline.uncertainty.stated import Stated
 from hingeline.units import STANDARD_GRAVITY, Typed, read
+from hingeline_app.files.formats import refuse_other_format
 from hingeline_app.files.job_text import read_job
 from hingeline_app.files.quantities import MOST_ITEMS, Name, Quantity, StatedIn, Table
 from hingeline_app.files.refusals import refused
@@ -197,6 +198,7 @@ def read_weighing(data: bytes) -> WeighingJob:
         With every fault of the file.
     """
     document = read_job(data)
+    refuse_other_format(document, FORMAT)
     context = {"local_gravity": _local_gravity(document.get("local_gravity"))}
     try:
         file = WeighingFile.model_validate(document, context=context)
