@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import sys
 from importlib.resources import files
 
 import click
 
 from hingeline.errors import InputRefused
-from hingeline_app.cli.output import columns, write_json
+from hingeline_app.cli.output import columns, put, to_terminal, write_json
 
 FORMAT = "hingeline/explanation/1"
 
@@ -32,10 +31,10 @@ def command(topic: str | None, as_json: bool) -> None:
     text = list_of_topics() if topic is None else explanation(topic)
     if as_json:
         write_json({"format": FORMAT, "topic": topic, "text": text})
-    elif sys.stdout.isatty():
+    elif to_terminal():
         _show(text)
     else:
-        click.echo(text, nl=False)
+        put(text.removesuffix("\n"))
 
 
 def list_of_topics() -> str:

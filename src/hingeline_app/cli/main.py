@@ -10,7 +10,9 @@ import os
 import sys
 import traceback
 from collections.abc import Sequence
+from contextlib import suppress
 from importlib import import_module
+from typing import TextIO
 
 import click
 
@@ -18,6 +20,7 @@ import hingeline
 from hingeline.errors import HingelineError, InputRefused
 from hingeline_app.cli import output
 from hingeline_app.cli.run import Run
+from hingeline_app.cli.usage import usage_refused
 
 REFUSED, OUR_FAULT, INTERRUPTED = 2, 1, 130
 
@@ -77,17 +80,29 @@ def main(arguments: Sequence[str] | None = None) -> int:
     given = tuple(sys.argv[1:] if arguments is None else arguments)
     run = Run(given)
     try:
-        status = hingeline_command.main(list(given), prog_name="hingeline", standalone_mode=False, obj=run)
-        sys.stdout.flush()
-        return status if isinstance(status, int) else 0
+        return _answered(run)
     except BrokenPipeError:
-        return _silent()
+        return _silent(0)
     except (KeyboardInterrupt, click.Abort):
         return INTERRUPTED
+    except output.AnswerLost as lost:
+        output.say(f"The answer could not be written to standard output: {lost}. Nothing of it may be used.")
+        return _silent(REFUSED)
+    finally:
+        _let_go(sys.stderr)
+
+
+def _answered(run: Run) -> int:
+    """Run the command, and answer a refusal or a fault of our own."""
+    try:
+        status = hingeline_command.main(list(run.arguments), prog_name="hingeline", standalone_mode=False, obj=run)
+        return status if isinstance(status, int) else 0
     except click.ClickException as fault:
-        return _refused(InputRefused.of("COMMAND", " ".join(given), "a complete command", fault.format_message()), run)
+        return _refused(usage_refused(fault, run.arguments), run)
     except InputRefused as refused:
         return _refused(refused, run)
+    except (BrokenPipeError, output.AnswerLost, click.Abort):
+        raise
     except Exception as fault:
         return _our_fault(fault, run)
 
@@ -113,7 +128,23 @@ def _our_fault(fault: Exception, run: Run) -> int:
     return OUR_FAULT
 
 
-def _silent() -> int:
-    """Leave quietly when nobody reads on: a second failure at the last flush is swallowed too."""
-    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    return 0
+def _silent(status: int) -> int:
+    """Leave where nobody reads on."""
+    _deafen(sys.stdout)
+    return status
+
+
+def _deafen(stream: TextIO | None) -> None:
+    """See that the interpreter's last flush does not fail a second time."""
+    with suppress(OSError, ValueError):
+        if stream is not None:
+            os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+
+
+def _let_go(stream: TextIO | None) -> None:
+    """Flush what was said, unless nobody listens there."""
+    try:
+        if stream is not None:
+            stream.flush()
+    except (OSError, ValueError):
+        _deafen(stream)

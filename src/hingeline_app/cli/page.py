@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterable, Mapping, Sequence
+from io import StringIO
 from typing import Any
 
-import click
 from rich.box import SIMPLE_HEAD
 from rich.console import Console
 from rich.padding import Padding
@@ -14,7 +13,7 @@ from rich.panel import Panel
 from rich.table import Table
 from rich.text import Text
 
-from hingeline_app.cli.output import columns
+from hingeline_app.cli.output import columns, put, to_terminal, visible
 from hingeline_app.figures.wording import format_quantity
 
 # Shape and word first, colour last; nothing here is green.
@@ -35,20 +34,29 @@ class Page:
 
     def __init__(self) -> None:
         self.columns = columns()
+        self._written = StringIO()
         self.console = Console(
-            file=sys.stdout, width=self.columns, highlight=False, markup=False, emoji=False, soft_wrap=False
+            file=self._written,
+            force_terminal=True if to_terminal() else None,
+            width=self.columns,
+            highlight=False,
+            markup=False,
+            emoji=False,
+            soft_wrap=False,
         )
         self._parts: list[Any] = []
 
     def title(self, name: str, under: str) -> None:
         """Name what the page is about."""
-        self._parts.append(Text.assemble((name, "bold"), "  ", (under, "dim")))
+        self._parts.append(Text.assemble((visible(name), "bold"), "  ", (visible(under), "dim")))
 
     def statement(self, word: str | None, sentence: str, also: str) -> None:
         """Show the statement in a frame: shape, word, reason."""
         colour = COLOURS[word]
         head = Text.assemble((SHAPES[word], colour), "  ", ((word or "no statement").upper(), colour))
-        self._parts.append(Panel(Text("\n").join([head, Text(sentence), Text(also)]), style="", border_style=colour))
+        self._parts.append(
+            Panel(Text("\n").join([head, Text(visible(sentence)), Text(visible(also))]), style="", border_style=colour)
+        )
 
     def drawing(self, lines: str) -> None:
         """Show a picture made of characters."""
@@ -56,7 +64,7 @@ class Page:
 
     def line(self, sentence: str) -> None:
         """Show one sentence."""
-        self._parts.append(Line(sentence))
+        self._parts.append(Line(visible(sentence)))
 
     def pairs(self, rows: Iterable[tuple[str, str]], heading: str = "") -> None:
         """Show names with their values."""
@@ -64,7 +72,7 @@ class Page:
         table.add_column(style="dim", no_wrap=True)
         table.add_column(overflow="fold")
         for name, value in rows:
-            table.add_row(Text(name), Text(value))
+            table.add_row(Text(visible(name)), Text(visible(value)))
         self._headed(heading, table)
 
     def table(self, heading: str, head: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
@@ -73,7 +81,7 @@ class Page:
         for index, name in enumerate(head):
             table.add_column(name, justify="right" if index else "left", overflow="fold")
         for row in rows:
-            table.add_row(*(Text(cell) for cell in row))
+            table.add_row(*(Text(visible(cell)) for cell in row))
         self._headed(heading, table)
 
     def sentences(self, heading: str, sentences: Iterable[str]) -> None:
@@ -83,7 +91,7 @@ class Page:
             return
         table = Table.grid(padding=(0, 1))
         for sentence in listed:
-            table.add_row(Text("·"), Text(sentence))
+            table.add_row(Text("·"), Text(visible(sentence)))
         self._headed(heading, table)
 
     def cautions(self, sentences: Iterable[str]) -> None:
@@ -93,17 +101,16 @@ class Page:
 
     def _headed(self, heading: str, body: Any) -> None:
         if heading:
-            self._parts.append(Heading(heading, "bold"))
+            self._parts.append(Heading(visible(heading), "bold"))
         self._parts.append(Padding(body, (0, 2)))
 
     def show(self) -> None:
         """Write the page, without the spaces that pad its lines."""
-        with self.console.capture() as captured:
-            for index, part in enumerate(self._parts):
-                if index and not self._close(self._parts[index - 1], part):
-                    self.console.print()
-                self.console.print(part)
-        click.echo("\n".join(line.rstrip() for line in captured.get().splitlines()))
+        for index, part in enumerate(self._parts):
+            if index and not self._close(self._parts[index - 1], part):
+                self.console.print()
+            self.console.print(part)
+        put("\n".join(line.rstrip() for line in self._written.getvalue().split("\n")).rstrip("\n"))
 
     @staticmethod
     def _close(before: Any, part: Any) -> bool:

@@ -39,19 +39,23 @@ class Run:
 
 
 def _standard_input() -> bytes:
+    if sys.stdin is None:
+        raise InputRefused.of("FILE", STANDARD_INPUT, "something on standard input", "It is closed: name a file.")
     return sys.stdin.buffer.read(LARGEST_INPUT + 1)
 
 
 def _file(name: str) -> bytes:
+    if not name:
+        raise InputRefused.of("FILE", name, "a file that can be read", "Name a file; - reads standard input.")
     try:
         with Path(name).open("rb") as file:
             return file.read(LARGEST_INPUT + 1)
     except FileNotFoundError:
-        remedy = "Check the name; '-' reads standard input."
+        remedy = "There is none of this name here: check it, and the folder; - reads standard input."
     except IsADirectoryError:
         remedy = "That is a folder: name a file in it."
     except PermissionError:
         remedy = "You may not read it: ask for the right."
     except (OSError, ValueError) as fault:
-        remedy = f"It cannot be read ({fault})."
+        remedy = f"It cannot be read ({getattr(fault, 'strerror', None) or fault}): name another."
     raise InputRefused.of("FILE", name, "a file that can be read", remedy) from None

@@ -6,7 +6,7 @@ import base64
 import json
 import os
 import tempfile
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -21,21 +21,25 @@ def keep(details: str, arguments: Sequence[str], inputs: Mapping[str, bytes], ab
         "details": details,
         "about": dict(about),
     }
-    for folder in _folders():
+    for folder in FOLDERS:
         try:
-            return _written(folder, json.dumps(record, indent=2))
-        except OSError:
+            return _written(folder(), json.dumps(record, indent=2))
+        except (OSError, RuntimeError, ValueError):
             continue
     return None
 
 
-def _folders() -> list[Path]:
-    state = os.environ.get("XDG_STATE_HOME", "")
-    try:
-        home = Path.home() / ".local" / "state"
-    except RuntimeError:
-        home = Path(tempfile.gettempdir())
-    return [(Path(state) if state else home) / "hingeline", Path(tempfile.gettempdir())]
+def _state() -> Path:
+    given = os.environ.get("XDG_STATE_HOME", "")
+    return (Path(given) if given else Path.home() / ".local" / "state") / "hingeline"
+
+
+def _temporary() -> Path:
+    return Path(tempfile.gettempdir())
+
+
+# Tried one after the other; each may fail, where a user has no home or a machine no room.
+FOLDERS: tuple[Callable[[], Path], ...] = (_state, _temporary)
 
 
 def _written(folder: Path, text: str) -> Path:
