@@ -44,6 +44,14 @@ _DIMENSIONS = {
     "rad": "angle",
     "m/s^2": "acceleration",
     "1": "ratio",
+    "kg m": "mass_moment",
+    "kg m^2": "inertia",
+    "m^2": "area",
+    "m^3": "volume",
+    "kg/m^3": "density",
+    "kg/m^2": "mass_per_area",
+    "N/m": "spring_rate",
+    "s": "time",
 }
 
 _FORMATS: dict[type, str] = {}

@@ -4,19 +4,36 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Mapping
-from typing import Annotated, Any
+from typing import Annotated, Any, NamedTuple
 
 from pydantic import BaseModel, ConfigDict, PlainValidator, WithJsonSchema
 from pydantic_core import CoreSchema, core_schema
 
 from hingeline.errors import InputRefused, Refusal
+from hingeline.uncertainty import Measured
 from hingeline.uncertainty.stated import Shape, Stated
 from hingeline.units import STANDARD_GRAVITY, Typed, read
 
 LONGEST_NAME = 200
 MOST_ITEMS = 1000
 
-_SI = {"mass": "kg", "force": "N", "length": "m", "angle": "rad", "ratio": "1", "acceleration": "m/s^2"}
+_SI = {
+    "mass": "kg",
+    "force": "N",
+    "length": "m",
+    "angle": "rad",
+    "ratio": "1",
+    "acceleration": "m/s^2",
+    "moment": "N m",
+    "mass_moment": "kg m",
+    "inertia": "kg m^2",
+    "area": "m^2",
+    "volume": "m^3",
+    "density": "kg/m^3",
+    "mass_per_area": "kg/m^2",
+    "spring_rate": "N/m",
+    "time": "s",
+}
 _AMOUNTS = ("limit", "standard", "expanded", "resolution")
 
 
@@ -62,6 +79,86 @@ class StatedIn:
         return _stated_schema(self.dimensions)
 
 
+class Given(NamedTuple):
+    """A quantity as a file gives it: the value, and what is stated of its uncertainty."""
+
+    value: Typed | float
+    stated: Stated | None
+
+    @property
+    def measured(self) -> Measured:
+        """The same as a measured value; without anything stated, its uncertainty is not known."""
+        value, stated = self
+        if stated is None:
+            return Measured(value, None)
+        expanded = stated.amount if stated.shape == "expanded" else None
+        if expanded is not None and stated.relative:
+            expanded *= abs(value)
+        return Measured(value, stated.of(value), expanded, stated.coverage_factor, stated.degrees_of_freedom)
+
+
+class MeasuredIn:
+    """Marks a field that holds a quantity, as a text or as a table that also states its uncertainty.
+
+    ``"254 g/m^2"``, or ``{value = "254 g/m^2", limit = "20 g/m^2"}``. A pure number, ``MeasuredIn()``, is
+    bare: ``0.65``, or ``{value = 0.65, limit = 0.05}``; a percentage beside it is a part of the value.
+    """
+
+    def __init__(self, *dimensions: str) -> None:
+        self.dimensions = dimensions
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
+        return core_schema.with_info_plain_validator_function(self._read)
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: Any) -> dict[str, Any]:
+        bare: dict[str, Any] = {"type": "number"}
+        one = quantity_schema(*self.dimensions) if self.dimensions else bare
+        table = _stated_schema((*self.dimensions, "ratio"))
+        if not self.dimensions:
+            table["properties"] |= {name: {"anyOf": [bare, quantity_schema("ratio")]} for name in _AMOUNTS}
+        table["properties"]["value"] = one
+        return {"anyOf": [one, {**table, "required": ["value"]}]}
+
+    def _read(self, given: Any, info: core_schema.ValidationInfo[Any]) -> Given:
+        gravity = (info.context or {}).get("local_gravity", STANDARD_GRAVITY)
+        if not isinstance(given, Mapping):
+            return Given(self._value(given, "", gravity), None)
+        if "value" not in given:
+            remedy = 'Write for example {value = "2.000 kg", limit = "5 g"}.'
+            raise _refused(".value", "missing", "the value itself", remedy)
+        value = self._value(given["value"], ".value", gravity)
+        stated = {name: item for name, item in given.items() if name != "value"}
+        if not self.dimensions:
+            return Given(value, _stated_of_number(value, stated))
+        return Given(value, _stated(stated, (*self.dimensions, "ratio"), gravity))
+
+    def _value(self, value: Any, field: str, gravity: float) -> Typed | float:
+        if self.dimensions:
+            return read(value, self.dimensions, field=field, local_gravity=gravity)
+        if not _is_number(value):
+            raise _refused(field, value, "a bare number", "Write it without quotes and without a unit.")
+        return float(value)
+
+
+def _stated_of_number(value: float, table: Mapping[str, Any]) -> Stated:
+    """Read the uncertainty of a pure number; it is kept as a part of the value."""
+    (name, amount) = next(((name, table[name]) for name in _AMOUNTS if name in table), ("", ""))
+    if not _is_number(amount):
+        return _stated(table, ("ratio",))
+    faults = _faults_of(table)
+    if not value:
+        faults.append(Refusal(f".{name}", str(amount), "a value that is not 0 beside it", "Check the value."))
+    if faults:
+        raise InputRefused(faults)
+    return Stated(
+        amount=float(amount) / abs(value),
+        unit="1",
+        shape=_shape(name, table.get("shape")),
+        coverage_factor=_number(table.get("k")),
+        degrees_of_freedom=_number(table.get("degrees_of_freedom")),
+    )
+
+
 def _stated_schema(dimensions: tuple[str, ...]) -> dict[str, Any]:
     amounts = {name: quantity_schema(*dimensions) for name in _AMOUNTS}
     others = {"shape": {"enum": ["rectangular", "triangular"]}, "k": {"type": "number"}}
@@ -73,14 +170,14 @@ def _stated_schema(dimensions: tuple[str, ...]) -> dict[str, Any]:
     }
 
 
-def _stated(table: Any, dimensions: tuple[str, ...]) -> Stated:
+def _stated(table: Any, dimensions: tuple[str, ...], local_gravity: float = STANDARD_GRAVITY) -> Stated:
     if not isinstance(table, Mapping):
         raise _refused("", table, "a table", 'Write for example {limit = "2 mm"} or {standard = "0.2 mm"}.')
     refusals = list(_faults_of(table))
     if refusals:
         raise InputRefused(refusals)
     (name,) = (name for name in _AMOUNTS if name in table)
-    amount = read(table[name], dimensions, field=f".{name}")
+    amount = read(table[name], dimensions, field=f".{name}", local_gravity=local_gravity)
     return Stated(
         amount=amount,
         unit=_SI[amount.dimension],
