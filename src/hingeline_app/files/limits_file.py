@@ -36,7 +36,7 @@ class Printed:
         return core_schema.no_info_plain_validator_function(lambda value: _range(value, self.dimensions))
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: Any) -> dict[str, Any]:
-        one = quantity_schema(*self.dimensions)
+        one = {"anyOf": [quantity_schema(*self.dimensions), {"const": OPEN}]}
         ends = {"type": "array", "items": one, "minItems": 2, "maxItems": 2}
         table = {"type": "object", "properties": {"lower": one, "upper": one}, "additionalProperties": False}
         return {"oneOf": [ends, table]}
