@@ -28,7 +28,6 @@ _MASS = {
     "g": Fraction(1, 1000),
     "mg": Fraction(1, 1_000_000),
     "lb": _POUND,
-    "lbs": _POUND,
     "oz": _POUND / 16,
 }
 _FORCE = {
@@ -53,27 +52,31 @@ _LENGTH = {
     "µm": Fraction(1, 1_000_000),
     "km": Fraction(1000),
     "in": _INCH,
-    "inch": _INCH,
-    "inches": _INCH,
-    "ins": _INCH,
-    '"': _INCH,
     "ft": _INCH * 12,
     "mil": _INCH / 1000,
 }
 _ANGLE = {
     "deg": PI / 180,
-    "°": PI / 180,
-    "degree": PI / 180,
-    "degrees": PI / 180,
     "rad": Fraction(1),
     "mrad": Fraction(1, 1000),
     "arcmin": PI / 10_800,
-    "'": PI / 10_800,
 }
-_ACCELERATION = {"m/s^2": Fraction(1), "m/s²": Fraction(1), "m/s2": Fraction(1), "ft/s^2": _INCH * 12}
+_ACCELERATION = {"m/s2": Fraction(1), "ft/s2": _INCH * 12}
 _RATIO = {"%": Fraction(1, 100), "": Fraction(1)}
 
-_SPACES = dict.fromkeys(map(ord, "\u00a0\u2007\u2009\u202f\t"), " ")
+# What manuals also write for one name.
+_SAME_NAME = {
+    "lbs": "lb", "LB": "lb", "LBS": "lb", "pound": "lb", "pounds": "lb", "LBF": "lbf",
+    "OZ": "oz", "ounce": "oz", "ounces": "oz", "OZF": "ozf",
+    "IN": "in", "inch": "in", "inches": "in", "FT": "ft", "foot": "ft", "feet": "ft",
+    "um": "µm", "\u03bcm": "µm", "mils": "mil", "thou": "mil",
+    "degree": "deg", "degrees": "deg", "°": "deg", "percent": "%",
+}  # fmt: skip
+
+# Everything that may stand between two names: spaces, dots, hyphens, a star.
+_SPACES = " \t\u00a0\u2007\u2009\u200a\u202f"
+_BETWEEN = str.maketrans(dict.fromkeys(_SPACES + ".·\u22c5*-\u2010\u2011\u2212", " ") | {"²": "2", "^": ""})
+_SENSE = {"nose": -1, "leading": -1, "tail": 1, "trailing": 1}
 _DIGITS = frozenset("0123456789")
 
 
@@ -117,20 +120,24 @@ def was_typed(value: float) -> bool:
 
 
 def _read(text: str, dimension: str, local_gravity: Fraction) -> Fraction:
-    number, unit = _split(text.translate(_SPACES).strip())
+    number, unit = _split(text.strip(_SPACES))
+    names = unit.translate(_BETWEEN).split()
     if dimension == "moment":
-        return _moment(number, unit, local_gravity)
-    return number * _simple(unit.strip(), dimension)
+        return number * _moment(names, local_gravity)
+    return number * _simple("".join(names), dimension)
 
 
 def _split(text: str) -> tuple[Fraction, str]:
-    """Walk along the characters of the number; what is left is the unit."""
+    """Walk along the characters of the number; what is left is the unit.
+
+    A page may have a comma as the decimal mark; nothing else that reaches this place holds one.
+    """
     sign, place = 1, 0
     if text[:1] in ("-", "\u2212", "+"):
         sign, place = (1 if text[0] == "+" else -1), 1
     whole, place = _digits(text, place)
     part = ""
-    if text[place : place + 1] == ".":
+    if text[place : place + 1] in (".", ","):
         part, place = _digits(text, place + 1)
     power, place = _exponent(text, place)
     if not whole + part:
@@ -169,49 +176,37 @@ def _simple(unit: str, dimension: str) -> Fraction:
         "acceleration": _ACCELERATION,
         "ratio": _RATIO,
     }
-    name = unit.replace("\u03bc", "µ")
     try:
-        return tables[dimension][name]
+        return tables[dimension][_SAME_NAME.get(unit, unit)]
     except KeyError:
         raise CannotRead(f"{unit!r} as a {dimension}") from None
 
 
-def _moment(number: Fraction, unit: str, local_gravity: Fraction) -> Fraction:
-    unit, sense = _sense(unit.strip())
-    one, other = _two(unit)
+def _moment(names: list[str], local_gravity: Fraction) -> Fraction:
+    names, sense = _sense(names)
+    one, other = (_SAME_NAME.get(name, name) for name in (names if len(names) == 2 else _run_together(names)))
     for force, length in ((one, other), (other, one)):
         size = _as_force(force, local_gravity)
         if size is not None and length in _LENGTH:
-            return sense * number * size * _LENGTH[length]
-    raise CannotRead(f"{unit!r} as a moment")
+            return sense * size * _LENGTH[length]
+    raise CannotRead(f"{names} as a moment")
 
 
-def _sense(unit: str) -> tuple[str, int]:
-    words = unit.lower().replace("-", " ").split()
-    if words[-1:] not in (["heavy"], ["down"]):
-        return unit, 1
-    nose = "nose" in words or "leading" in words
-    first = min(unit.lower().find(word) for word in ("nose", "tail", "leading", "trailing") if word in words)
-    return unit[:first].strip(" ,"), -1 if nose else 1
+def _sense(names: list[str]) -> tuple[list[str], int]:
+    """Take the words for the sense off the end: "tail heavy", "trailing edge down"."""
+    lowered = [name.lower() for name in names]
+    if lowered[-1:] not in (["heavy"], ["down"]):
+        return names, 1
+    word = -3 if lowered[-2:-1] == ["edge"] else -2
+    return names[:word], _SENSE[lowered[word]]
 
 
-def _two(unit: str) -> tuple[str, str]:
-    for mark in ("·", "-", ".", "*", " ", "\u22c5"):
-        if mark in unit:
-            one, _, other = unit.partition(mark)
-            return one.strip(), _singular(other.strip())
-    return _run_together(unit)
-
-
-def _singular(name: str) -> str:
-    return name[:-1] if name.endswith("s") and name[:-1] in {*_MASS, *_WEIGHT_FORCE} else name
-
-
-def _run_together(unit: str) -> tuple[str, str]:
-    """Take apart what is written in one word, such as ``Ncm``, ``daNm`` or ``inlb``."""
+def _run_together(names: list[str]) -> tuple[str, str]:
+    """Take apart what is written in one word, such as ``Ncm``, ``daNm`` or ``inlbs``."""
     known = {**_MASS, **_FORCE, **_WEIGHT_FORCE, **_LENGTH}
+    unit = "".join(names)
     for cut in range(1, len(unit)):
-        one, other = unit[:cut], _singular(unit[cut:])
+        one, other = (_SAME_NAME.get(part, part) for part in (unit[:cut], unit[cut:]))
         if one in known and other in known and (one in _LENGTH) != (other in _LENGTH):
             return one, other
     raise CannotRead(f"{unit!r} as a moment")

@@ -17,7 +17,7 @@ from typing import Any
 
 from hingeline.balance.model import Comparison, HungMass, Part, Support, Weighing
 from hingeline.errors import RoutesDisagree
-from hingeline.exact import fraction, was_typed
+from hingeline.exact import CannotRead, fraction, was_typed
 from hingeline.uncertainty.decimals import combine_decimal, squared_contribution
 from hingeline.uncertainty.stated import Stated
 
@@ -67,7 +67,19 @@ def recheck(weighing: Weighing, lower: float | None, upper: float | None) -> Exa
     weighing : Weighing
     lower, upper : float, optional
         The limits that hold, as typed [N m].
+
+    Raises
+    ------
+    RoutesDisagree
+        The second reader does not know what the first one read.
     """
+    try:
+        return _recheck(weighing, lower, upper)
+    except CannotRead as fault:
+        raise RoutesDisagree("typed text", "read", f"not known: {fault}", "no difference") from fault
+
+
+def _recheck(weighing: Weighing, lower: float | None, upper: float | None) -> ExactWeighing:
     gravity = fraction(weighing.local_gravity)
     variances = [each for each in _variances(weighing, gravity) if each[0]]
     return ExactWeighing(
