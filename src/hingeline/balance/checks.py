@@ -17,11 +17,14 @@ from hingeline.uncertainty.stated import Stated
 # No surface of a light aircraft and no bench scale goes beyond these.
 LONGEST = 10.0
 HEAVIEST = 1000.0
+LIGHTEST_SURFACE = 1e-3
 LARGEST_FORCE = 10_000.0
 SHORTEST_ARM = 1e-3
 LARGEST_LEVEL = math.radians(5.0)
 GRAVITY_ON_EARTH = (9.7, 9.9)
 BEYOND_EDGE = 1.05
+# An uncertainty as large as this is a slip of the unit; the level has a limit of its own.
+LARGEST_STATED = {"kg": HEAVIEST, "N": LARGEST_FORCE, "m": 1.0, "rad": math.pi, "m/s^2": 0.1, "1": 1.0}
 
 
 def refuse_unusable(weighing: Weighing, *, before: bool = False) -> None:
@@ -63,13 +66,14 @@ def _faults(weighing: Weighing, *, before: bool) -> Iterator[Refusal]:
 
 def _fault(field: str, value: object, expected: str, remedy: str) -> Refusal:
     shown = getattr(value, "text", value)
-    return Refusal(field, f"{shown:.6g}" if type(shown) is float else str(shown), expected, remedy)
+    return Refusal(field, str(shown).removesuffix(".0"), expected, remedy)
 
 
 def _within(field: str, value: float, low: float, high: float, kind: str, unit: str) -> Iterator[Refusal]:
-    """Refuse what is not finite or not above ``low`` up to ``high``."""
-    if not (math.isfinite(value) and low < value <= high):
-        expected = f"{kind} above {low:g} and up to {high:g} {unit}"
+    """Refuse what is not finite, not above 0, or not from ``low`` up to ``high``."""
+    if not (math.isfinite(value) and value > 0.0 and low <= value <= high):
+        least = f"from {low:g}" if low else "above 0"
+        expected = f"{kind} {least} up to {high:g} {unit}"
         yield _fault(field, value, expected, "Check the number and its unit.")
 
 
@@ -85,7 +89,7 @@ def _of_surface(weighing: Weighing) -> Iterator[Refusal]:
     if not surface.name.strip():
         yield _fault("surface.name", surface.name, "a name", "Name the surface as the records do.")
     if surface.mass is not None:
-        yield from _within("surface.mass", surface.mass, 0.0, HEAVIEST, "a mass", "kg")
+        yield from _within("surface.mass", surface.mass, LIGHTEST_SURFACE, HEAVIEST, "a mass", "kg")
     depth = surface.hinge_to_trailing_edge
     if depth is not None:
         yield from _within("surface.hinge_to_trailing_edge", depth, SHORTEST_ARM, LONGEST, "a length", "m")
@@ -193,10 +197,12 @@ def _carriers(weighing: Weighing) -> Iterator[tuple[str, object]]:
 
 
 def _of_stated(field: str, stated: Stated) -> Iterator[Refusal]:
-    if not (math.isfinite(stated.amount) and 0.0 <= stated.amount < LARGEST_FORCE):
-        yield _fault(field, stated.amount, "an amount, 0 or more", "Give the size without a sign.")
-    if stated.relative and stated.amount >= 1.0:
-        yield _fault(field, stated.amount, "less than 100 %", "Check the number.")
+    name = "limit" if stated.shape == "triangular" else stated.shape
+    most = LARGEST_STATED.get(stated.unit, LARGEST_FORCE)
+    if not (math.isfinite(stated.amount) and 0.0 <= stated.amount < most):
+        size = "100 %" if stated.relative else f"{most:.3g} {stated.unit}"
+        remedy = "Give the size without a sign." if stated.amount < 0.0 else "Check the number and its unit."
+        yield _fault(f"{field}.{name}", stated.amount, f"0 or more, and less than {size}", remedy)
     k, freedom = stated.coverage_factor, stated.degrees_of_freedom
     if k is not None and not (math.isfinite(k) and 0.1 <= k <= 10.0):
         yield _fault(f"{field}.k", k, "a coverage factor between 0.1 and 10", "Certificates state it, mostly 2.")
@@ -237,9 +243,11 @@ def _of_limits(weighing: Weighing) -> Iterator[Refusal]:
     yield from _of_range("limits", limits.lower, limits.upper, moment=True)
     if limits.mass is not None:
         yield from _of_range("limits.mass", limits.mass.lower, limits.mass.upper)
+        yield from _some_limit("limits.mass", limits.mass.lower, limits.mass.upper)
         yield from _needs_mass("limits.mass", weighing)
     if limits.reading is not None:
         yield from _of_range("limits.reading", limits.reading.lower, limits.reading.upper, moment=True)
+        yield from _some_limit("limits.reading", limits.reading.lower, limits.reading.upper)
         if len(weighing.supports) != 1:
             yield _fault("limits.reading", f"{len(weighing.supports)} supports", "one support",
                          "A limit of the reading holds for one support, at the document's own point.")  # fmt: skip
@@ -259,6 +267,7 @@ def _of_bands(weighing: Weighing, limits: Limits) -> Iterator[Refusal]:
     for index, band in enumerate(limits.bands):
         yield from _of_range(f"limits.band[{index}].mass", band.lightest, band.heaviest)
         yield from _of_range(f"limits.band[{index}]", band.lower, band.upper, moment=True)
+        yield from _some_limit(f"limits.band[{index}]", band.lower, band.upper)
 
 
 def _needs_mass(field: str, weighing: Weighing) -> Iterator[Refusal]:
@@ -266,10 +275,20 @@ def _needs_mass(field: str, weighing: Weighing) -> Iterator[Refusal]:
         yield _fault("surface.mass", "missing", f"the surface's mass, since {field} is given", "Weigh it whole.")
 
 
+def _some_limit(field: str, lower: float | None, upper: float | None) -> Iterator[Refusal]:
+    """Refuse a table of limits without a limit: nothing could ever be outside it."""
+    if lower is None and upper is None:
+        yield _fault(field, "none", "a lower or an upper limit", "Give one of them, or leave the table out.")
+
+
 def _of_range(field: str, lower: float | None, upper: float | None, *, moment: bool = False) -> Iterator[Refusal]:
     for name, bound in (("lower", lower), ("upper", upper)):
-        if bound is not None and not (math.isfinite(bound) and abs(bound) < LARGEST_FORCE):
-            yield _fault(f"{field}.{name}", bound, "a finite limit", "Check the number and its unit.")
+        if bound is None:
+            continue
+        if not (math.isfinite(bound) and abs(bound) < LARGEST_FORCE):
+            yield _fault(f"{field}.{name}", bound, "a limit of ordinary size", "Check the number and its unit.")
+        elif not moment and bound < 0.0:
+            yield _fault(f"{field}.{name}", bound, "a mass, 0 or more", "Give it without a sign.")
     if lower is not None and upper is not None and lower > upper:
         remedy = "Are they swapped?"
         if moment:

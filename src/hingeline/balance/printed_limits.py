@@ -25,6 +25,9 @@ CONTRADICTION = 0.01
 # A centre of gravity closer to the hinge line than this part of the chord, in a band that leaves out
 # zero, is rare enough to be asked about (common practice, no source).
 NEAR_HINGE = 0.03
+# No surface of a light aircraft has a moment, force or mass beyond this (SI), nor an arm beyond the other.
+LARGEST = 10_000.0
+LONGEST = 10.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,12 +195,22 @@ def _faults(place: str, row: LimitRow) -> Iterator[InputRefused]:
         yield InputRefused.of(f"{place}.moment", "none", "a lower or an upper moment", "It is what governs.")
     for name in ("arm", "second_arm", "chord"):
         length = getattr(row, name)
-        if length is not None and not 0.0 < length < 100.0:
-            shown = getattr(length, "text", length)
-            yield InputRefused.of(f"{place}.{name}", shown, "a length above 0", "Give it without a sign.")
+        if length is not None and not 0.0 < length <= LONGEST:
+            remedy = "Check the number and its unit." if length > 0.0 else "Give the distance without a sign."
+            yield InputRefused.of(f"{place}.{name}", _text(length), f"a length above 0, up to {LONGEST:g} m", remedy)
+    yield from _too_large(place, row)
     for name in ("force", "reading"):
         if getattr(row, name) is not None and row.arm is None:
             yield InputRefused.of(f"{place}.arm", "missing", f"the arm of the {name}", "Give where it acts.")
+
+
+def _too_large(place: str, row: LimitRow) -> Iterator[InputRefused]:
+    for name in ("moment", "force", "reading", "mass", "second_mass", "second_unit"):
+        for end, number in (getattr(row, name) or PrintedRange()).bounds():
+            least = 0.0 if name.endswith("mass") else -LARGEST
+            if not least <= number <= LARGEST:
+                expected = f"a number between {least:g} and {LARGEST:g} in SI units"
+                yield InputRefused.of(f"{place}.{name}.{end}", _text(number), expected, "Check number, sign and unit.")
 
 
 def _row(row: LimitRow, local_gravity: float) -> RowResult:

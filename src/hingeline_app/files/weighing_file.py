@@ -21,6 +21,7 @@ from hingeline.balance import (
     Surface,
     Weighing,
 )
+from hingeline.balance.checks import refuse_unusable
 from hingeline.errors import InputRefused, Refusal
 from hingeline.uncertainty.stated import Stated
 from hingeline.units import STANDARD_GRAVITY, Typed, read
@@ -204,20 +205,23 @@ def read_weighing(data: bytes) -> WeighingJob:
         file = WeighingFile.model_validate(document, context=context)
     except ValidationError as fault:
         raise refused(fault, WeighingFile) from None
-    _refuse_mixed_units(file)
+    weighing = _weighing(file)
+    _refuse_mixed_units(file, weighing)
     sheet = {name: text for name, text in file.sheet.model_dump().items() if text}
-    return WeighingJob(_weighing(file), sheet)
+    return WeighingJob(weighing, sheet)
 
 
 def _local_gravity(text: Any) -> float:
     """Read the gravity ahead of the rest, which is converted with it; its faults are reported later."""
     try:
-        return STANDARD_GRAVITY if text is None else read(text, "acceleration")
+        gravity = STANDARD_GRAVITY if text is None else read(text, "acceleration")
     except InputRefused:
         return STANDARD_GRAVITY
+    return gravity if gravity > 0.0 else STANDARD_GRAVITY
 
 
-def _refuse_mixed_units(file: WeighingFile) -> None:
+def _refuse_mixed_units(file: WeighingFile, weighing: Weighing) -> None:
+    """Refuse what the weighing no longer shows: that units were mixed; with its other faults, in one go."""
     refusals = [
         refusal for index, support in enumerate(file.support) for refusal in _mixed_in(f"support[{index}]", support)
     ]
@@ -227,7 +231,15 @@ def _refuse_mixed_units(file: WeighingFile) -> None:
     if file.uncertainty.coverage is not None and file.uncertainty.k is not None:
         refusals.append(Refusal("uncertainty.k", str(file.uncertainty.k), "either coverage or k", "Leave one out."))
     if refusals:
-        raise InputRefused(refusals)
+        raise InputRefused([*refusals, *_other_faults(weighing, {refusal.field for refusal in refusals})])
+
+
+def _other_faults(weighing: Weighing, known: set[str]) -> list[Refusal]:
+    try:
+        refuse_unusable(weighing, before=True)
+    except InputRefused as refused_too:
+        return [refusal for refusal in refused_too.refusals if refusal.field not in known]
+    return []
 
 
 def _mixed_in(place: str, support: SupportTable) -> Iterator[Refusal]:
