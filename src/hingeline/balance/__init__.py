@@ -3,6 +3,7 @@
 Files
 -----
 model           frozen inputs and results
+limits          the approved limits, as they are given
 equations       one function, one equation
 terms           the terms of the sum
 causes          the causes of uncertainty and their sensitivities

@@ -9,6 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Annotated, Literal
 
+from hingeline.balance.limits import Limits as Limits
+from hingeline.balance.limits import MassLimits as MassLimits
+from hingeline.balance.limits import MomentBand as MomentBand
+from hingeline.balance.limits import ReadingLimits as ReadingLimits
+from hingeline.balance.limits import Rule as Rule
 from hingeline.document import MeasuredLength, MeasuredMassMoment, MeasuredMoment, document_format
 from hingeline.fields import (
     Acceleration,
@@ -26,7 +31,6 @@ from hingeline.uncertainty import BudgetRow
 from hingeline.uncertainty.stated import Stated
 from hingeline.units import STANDARD_GRAVITY
 
-Rule = Literal["simple", "guarded"]
 Statement = Literal["inside", "outside", "too close to tell"]
 PartState = Literal["not fitted", "fitted, not counted"]
 Reading = Annotated[float, Unit(field="reading_unit")]
@@ -155,84 +159,6 @@ class StatedUncertainty:
     repeatability: Stated | None = None
     coverage: float = 0.95
     k: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class MomentBand:
-    """Moment limits that hold for surfaces of a certain mass.
-
-    Parameters
-    ----------
-    lightest, heaviest : float
-        Masses between which they hold, both included [kg].
-    lower, upper : float, optional
-        Static moment, tail-heavy positive [N m].
-    """
-
-    lightest: Mass
-    heaviest: Mass
-    lower: Moment | None = None
-    upper: Moment | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class MassLimits:
-    """Limits of the surface's own mass.
-
-    Parameters
-    ----------
-    lower, upper : float, optional
-        [kg]
-    """
-
-    lower: Mass | None = None
-    upper: Mass | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class ReadingLimits:
-    """Limits of the reading at the document's own point.
-
-    Parameters
-    ----------
-    lower, upper : float, optional
-        Positive where the surface is tail-heavy [``unit``].
-    unit : {"kg", "N"}
-    """
-
-    lower: OwnUnit | None = None
-    upper: OwnUnit | None = None
-    unit: Literal["kg", "N"] = "kg"
-
-
-@dataclass(frozen=True, slots=True)
-class Limits:
-    """The approved limits.
-
-    Parameters
-    ----------
-    lower, upper : float, optional
-        Static moment, tail-heavy positive [N m]. Either may be missing.
-    rule : {"simple", "guarded"}
-        What the approved data asks for. Both are worked out.
-    friction_fraction : float, optional
-        Friction moment allowed, as a part of the larger limit.
-    source : str
-        Document, page, revision.
-    bands : tuple of MomentBand
-        Instead of ``lower`` and ``upper``, where they step with the surface's mass.
-    mass : MassLimits, optional
-    reading : ReadingLimits, optional
-    """
-
-    lower: Moment | None = None
-    upper: Moment | None = None
-    rule: Rule = "simple"
-    friction_fraction: float | None = None
-    source: str = ""
-    bands: tuple[MomentBand, ...] = ()
-    mass: MassLimits | None = None
-    reading: ReadingLimits | None = None
 
 
 @document_format("hingeline/weighing-record/1")
