@@ -121,15 +121,10 @@ def in_pint(spelling: str, gravitational: bool) -> str:
     if spelling in AS_PINT_SPELLS:
         return AS_PINT_SPELLS[spelling]
     names = spelling.replace("-", " ").replace("/", " / ").split()
-    names = [
-        AS_PINT_SPELLS.get(name, {"h": "hour", "rad": "radian", "in": "inch"}.get(name, name))
-        for name in names
-    ]
+    names = [AS_PINT_SPELLS.get(name, {"h": "hour", "rad": "radian", "in": "inch"}.get(name, name)) for name in names]
     names = [name.replace("in^", "inch^") for name in names]
     if gravitational:
-        names = [
-            {"kg": "kgf", "g": "(kgf/1000)", "lb": "lbf", "oz": "(lbf/16)"}.get(name, name) for name in names
-        ]
+        names = [{"kg": "kgf", "g": "(kgf/1000)", "lb": "lbf", "oz": "(lbf/16)"}.get(name, name) for name in names]
         names = [f"({name})" if "/" in name and name != "/" else name for name in names]
     return "*".join(names).replace("*/*", "/")
 
@@ -147,9 +142,7 @@ def test_pint_knows_the_same_factor(pint_units, dimension, spelling):
     si = units_by_key(dimension)[key_of(units_of_si(dimension))].spelling if dimension != "ratio" else "1"
     theirs = pint_units.parse_expression(in_pint(spelling, unit.gravitational))
     theirs = theirs.to(SI_AS_PINT_SPELLS.get(si, si.replace(" ", "*"))).magnitude
-    assert read(f"1 {spelling}", dimension, local_gravity=STANDARD_GRAVITY) == pytest.approx(
-        theirs, rel=1e-12
-    )
+    assert read(f"1 {spelling}", dimension, local_gravity=STANDARD_GRAVITY) == pytest.approx(theirs, rel=1e-12)
 
 
 def units_of_si(dimension: str) -> str:

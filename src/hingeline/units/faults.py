@@ -19,9 +19,7 @@ Finder = Callable[[str, bool], "str | None"]
 def shortened(text: str) -> str:
     """Make a text fit to be repeated: cut if long, with characters that cannot be seen spelled out."""
     cut = text if len(text) <= LONGEST_SHOWN else text[:LONGEST_SHOWN] + "…"
-    return "".join(
-        f"\\u{ord(character):04x}" if cannot_be_seen(character) else character for character in cut
-    )
+    return "".join(f"\\u{ord(character):04x}" if cannot_be_seen(character) else character for character in cut)
 
 
 def cannot_be_seen(character: str) -> bool:
@@ -45,9 +43,7 @@ def remedy_for(text: str, *, page: bool) -> str:
         A sentence.
     """
     found = (finder(text, page) for finder in FINDERS)
-    return next(
-        (sentence for sentence in found if sentence), "Write digits with one decimal point, such as 12.6."
-    )
+    return next((sentence for sentence in found if sentence), "Write digits with one decimal point, such as 12.6.")
 
 
 def _missing(text: str, page: bool) -> str | None:
@@ -108,9 +104,7 @@ def _fraction(text: str, page: bool) -> str | None:
 
 
 def _grouping(text: str, page: bool) -> str | None:
-    marked = re.fullmatch(
-        r"[+\-\u2212]?[0-9]{1,3}(?:[ \u00a0\u2007\u2009\u202f'\u2019][0-9]{3})+(?:[.,][0-9]*)?", text
-    )
+    marked = re.fullmatch(r"[+\-\u2212]?[0-9]{1,3}(?:[ \u00a0\u2007\u2009\u202f'\u2019][0-9]{3})+(?:[.,][0-9]*)?", text)
     if marked is None and not ("." in text and "," in text) and text.count(",") < 2:
         return None
     return "It has a thousands mark: leave that out, and write one decimal point only."

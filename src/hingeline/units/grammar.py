@@ -20,9 +20,7 @@ SPACES = " \t\u00a0\u2007\u2009\u200a\u202f"
 """Blank, tabulator, and the no-break and thin spaces that text programs put before a unit."""
 
 # Alternatives that begin with different characters and bounded repeats: nothing here can run back and forth.
-IN_A_FILE = re.compile(
-    r"[+\-\u2212]?(?:[0-9]{1,40}(?:\.[0-9]{1,40})?|\.[0-9]{1,40})(?:[eE][+\-\u2212]?[0-9]{1,2})?"
-)
+IN_A_FILE = re.compile(r"[+\-\u2212]?(?:[0-9]{1,40}(?:\.[0-9]{1,40})?|\.[0-9]{1,40})(?:[eE][+\-\u2212]?[0-9]{1,2})?")
 ON_A_PAGE = re.compile(r"[+\-\u2212]?(?:[0-9]{1,9}(?:[.,][0-9]{1,9})?|[.,][0-9]{1,9})")
 
 EXPECTED_IN_A_FILE = "a number such as -12.6 (digits 0 to 9, one decimal point)"
@@ -80,7 +78,5 @@ def plain_number(text: str, *, page: bool) -> str | None:
     grammar = ON_A_PAGE if page else IN_A_FILE
     if len(bare) > LONGEST_NUMBER or grammar.fullmatch(bare) is None:
         return None
-    plain = (
-        bare.replace("\u2212", "-").replace(",", ".").removeprefix("+").replace("E", "e").replace("e+", "e")
-    )
+    plain = bare.replace("\u2212", "-").replace(",", ".").removeprefix("+").replace("E", "e").replace("e+", "e")
     return re.sub(r"^(-?)\.", r"\g<1>0.", plain)

@@ -98,15 +98,11 @@ def read(
     """
     asked = (dimension,) if isinstance(dimension, str) else dimension
     if not isinstance(text, str):
-        raise InputRefused.of(
-            field, text, _expected(asked), f"Write it as text: {_example(str(text), asked)}."
-        )
+        raise InputRefused.of(field, text, _expected(asked), f"Write it as text: {_example(str(text), asked)}.")
     try:
         return _read(text.strip(SPACES), asked, local_gravity, page)
     except _Fault as fault:
-        raise InputRefused.of(
-            field, shortened(text), fault.expected or _expected(asked), fault.remedy
-        ) from None
+        raise InputRefused.of(field, shortened(text), fault.expected or _expected(asked), fault.remedy) from None
 
 
 class _Fault(Exception):
@@ -120,16 +116,12 @@ def _read(text: str, asked: tuple[str, ...], local_gravity: float, page: bool) -
     number, rest = _split(text, page)
     unit, sense = _unit_and_sense(number, rest, asked)
     if sense and number.startswith("-"):
-        raise _Fault(
-            "A minus and a word for the sense could cancel each other: write the word, and no minus."
-        )
+        raise _Fault("A minus and a word for the sense could cancel each other: write the word, and no minus.")
     turned = sense == -1 and Fraction(number) != 0
     signed = "-" + number if turned else number
     gravity = float(local_gravity) if unit.gravitational else None
     value = float(Fraction(signed) * si_in(unit, local_gravity))
-    return Typed(
-        value, text=text, number=signed, unit=unit.spelling, dimension=unit.dimension, local_gravity=gravity
-    )
+    return Typed(value, text=text, number=signed, unit=unit.spelling, dimension=unit.dimension, local_gravity=gravity)
 
 
 def _split(text: str, page: bool) -> tuple[str, str]:
@@ -147,9 +139,7 @@ def _runs_on(text: str, rest: str) -> bool:
     first = rest.lstrip(SPACES)[:1]
     if not first or why_refused(rest.strip(SPACES)):
         return False
-    if re.match(r"[eE][+\-\u2212]?[0-9]", rest) or re.match(
-        r"[+\-\u2212]?0(?:[xX][0-9A-Fa-f]|[bBoO][0-9])", text
-    ):
+    if re.match(r"[eE][+\-\u2212]?[0-9]", rest) or re.match(r"[+\-\u2212]?0(?:[xX][0-9A-Fa-f]|[bBoO][0-9])", text):
         return True
     if re.match(rf"[{SPACES}]+1/[a-z]", rest):  # the unit 1/min
         return False
@@ -202,18 +192,14 @@ def _unit_remedy(key: str, rest: str, asked: tuple[str, ...]) -> str:
 
 
 def _strange_letter(rest: str) -> str:
-    strange = [
-        letter for letter in rest if not letter.isascii() and letter not in "\u00b5\u03bc\u00b0²³·\u22c5√"
-    ]
+    strange = [letter for letter in rest if not letter.isascii() and letter not in "\u00b5\u03bc\u00b0²³·\u22c5√"]
     return f" It holds the character U+{ord(strange[0]):04X}." if strange else ""
 
 
 def _nearest(key: str, asked: tuple[str, ...]) -> str:
     from difflib import get_close_matches  # only a refusal pays for it
 
-    known = {
-        other.lower(): unit.spelling for dimension in asked for other, unit in units_by_key(dimension).items()
-    }
+    known = {other.lower(): unit.spelling for dimension in asked for other, unit in units_by_key(dimension).items()}
     near = dict.fromkeys(known[other] for other in get_close_matches(key.lower(), known, n=3, cutoff=0.6))
     return f" Did you mean {' or '.join(near)}?" if near else " Write one of those listed."
 

@@ -103,7 +103,5 @@ class Typed(float):
         return si_in(self._unit(), STANDARD_GRAVITY if self.local_gravity is None else self.local_gravity)
 
 
-def _rebuilt(
-    value: float, text: str, number: str, unit: str, dimension: str, local_gravity: float | None
-) -> Typed:
+def _rebuilt(value: float, text: str, number: str, unit: str, dimension: str, local_gravity: float | None) -> Typed:
     return Typed(value, text=text, number=number, unit=unit, dimension=dimension, local_gravity=local_gravity)

@@ -121,9 +121,7 @@ def _the_unit(spelling: str, dimension: str | None) -> Unit:
         raise InputRefused.of("unit", spelling, what, "Look at units_of(dimension) for the spellings.")
     if len({si_in(unit) for unit in found}) > 1:
         meanings = " or ".join(words_for(unit.dimension) for unit in found)
-        raise InputRefused.of(
-            "unit", spelling, "a unit that means one thing", f"Give the dimension: {meanings}."
-        )
+        raise InputRefused.of("unit", spelling, "a unit that means one thing", f"Give the dimension: {meanings}.")
     return found[0]
 
 

@@ -148,9 +148,7 @@ def test_an_inch_pound_is_one_moment_however_it_is_spelled(spelling):
     assert read(f"12.6 {spelling}", "moment") == pytest.approx(12.6 * LB_IN, rel=1e-15)
 
 
-@pytest.mark.parametrize(
-    "spelling", ["ft-lb", "ft lb", "ftlb", "ft.-lbs.", "lb ft", "lb-ft", "lbf ft", "ft lbf"]
-)
+@pytest.mark.parametrize("spelling", ["ft-lb", "ft lb", "ftlb", "ft.-lbs.", "lb ft", "lb-ft", "lbf ft", "ft lbf"])
 def test_a_foot_pound_is_twelve_inch_pounds(spelling):
     """Every spelling of the foot-pound is 12 in-lb."""
     assert read(f"1 {spelling}", "moment") == pytest.approx(12 * LB_IN, rel=1e-15)
@@ -189,9 +187,7 @@ def test_nothing_nose_heavy_is_plain_zero():
         assert str(float(read(text, "moment"))) == "0.0"
 
 
-@pytest.mark.parametrize(
-    "unit", ["kg cm", "kgf cm", "kp cm", "g cm", "kg mm", "in-lb", "lbf in", "ft-lb", "oz-in"]
-)
+@pytest.mark.parametrize("unit", ["kg cm", "kgf cm", "kp cm", "g cm", "kg mm", "in-lb", "lbf in", "ft-lb", "oz-in"])
 def test_a_weight_times_an_arm_takes_the_local_gravity(unit):
     """Mass units in a moment mean force, with the gravity that mass readings get too."""
     standard, moon = read(f"1 {unit}", "moment"), read(f"1 {unit}", "moment", local_gravity=1.62)
@@ -199,9 +195,7 @@ def test_a_weight_times_an_arm_takes_the_local_gravity(unit):
     assert (standard.local_gravity, moon.local_gravity) == (STANDARD_GRAVITY, 1.62)
 
 
-@pytest.mark.parametrize(
-    ("text", "dimension"), [("1 N m", "moment"), ("1 daN m", "moment"), ("1 kgf", "force")]
-)
+@pytest.mark.parametrize(("text", "dimension"), [("1 N m", "moment"), ("1 daN m", "moment"), ("1 kgf", "force")])
 def test_newtons_and_plain_forces_do_not_take_the_local_gravity(text, dimension):
     """N units of a moment, and kgf and lbf as forces, are the same everywhere."""
     here, moon = read(text, dimension), read(text, dimension, local_gravity=1.62)

@@ -19,11 +19,7 @@ ROWS = [(dimension, row) for dimension in dimensions() for row in TABLE["dimensi
 def test_no_spelling_stands_for_two_units_of_a_dimension(dimension):
     """A spelling that two rows claim would silently take the later one."""
     rows = TABLE["dimension"][dimension]["units"]
-    keys = [
-        (key_of(spelling), row["spelling"])
-        for row in rows
-        for spelling in [row["spelling"], *row.get("also", [])]
-    ]
+    keys = [(key_of(spelling), row["spelling"]) for row in rows for spelling in [row["spelling"], *row.get("also", [])]]
     owners: dict[str, str] = {}
     for key, owner in keys:
         assert owners.setdefault(key, owner) == owner
@@ -119,9 +115,7 @@ def part(name: str) -> Fraction:
     base, _, power = name.partition("^")
     if base in PARTS:
         return PARTS[base] ** int(power or 1)
-    prefix = next(
-        prefix for prefix in ("da", *PREFIXES) if base.startswith(prefix) and base[len(prefix) :] in PARTS
-    )
+    prefix = next(prefix for prefix in ("da", *PREFIXES) if base.startswith(prefix) and base[len(prefix) :] in PARTS)
     return (PREFIXES[prefix] * PARTS[base[len(prefix) :]]) ** int(power or 1)
 
 
@@ -148,9 +142,7 @@ def test_every_factor_is_exactly_the_product_of_its_parts(dimension, spelling):
     if unit.gravitational:
         names = spelling.replace("-", " ").split()
         weight = next(
-            name
-            for name in names
-            if name in ("kg", "g", "lb", "oz") or name in ("kgf", "kp", "gf", "lbf", "ozf")
+            name for name in names if name in ("kg", "g", "lb", "oz") or name in ("kgf", "kp", "gf", "lbf", "ozf")
         )
         g = 1 if weight in ("kgf", "kp", "gf", "lbf", "ozf") else Fraction("9.80665")
         assert si_in(unit) == product(spelling) * g

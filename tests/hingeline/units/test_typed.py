@@ -51,9 +51,7 @@ def test_copies_remember_too(again):
     typed = read("12.6 in-lb nose-heavy", "moment", local_gravity=9.81)
     twin = again(typed)
     assert twin == typed
-    assert [getattr(twin, name) for name in WHAT_IT_REMEMBERS] == [
-        getattr(typed, name) for name in WHAT_IT_REMEMBERS
-    ]
+    assert [getattr(twin, name) for name in WHAT_IT_REMEMBERS] == [getattr(typed, name) for name in WHAT_IT_REMEMBERS]
     assert twin.last_digit == typed.last_digit
 
 
