@@ -204,6 +204,8 @@ def _of_stated(field: str, stated: Stated) -> Iterator[Refusal]:
         remedy = "Give the size without a sign." if stated.amount < 0.0 else "Check the number and its unit."
         yield _fault(f"{field}.{name}", stated.amount, f"0 or more, and less than {size}", remedy)
     k, freedom = stated.coverage_factor, stated.degrees_of_freedom
+    if k is None and stated.shape == "expanded":
+        yield _fault(f"{field}.k", "missing", "the coverage factor of the expanded one", "Certificates state it.")
     if k is not None and not (math.isfinite(k) and 0.1 <= k <= 10.0):
         yield _fault(f"{field}.k", k, "a coverage factor between 0.1 and 10", "Certificates state it, mostly 2.")
     if freedom is not None and not (math.isfinite(freedom) and 1.0 <= freedom <= 1e9):

@@ -100,7 +100,9 @@ def _cause(row: BudgetRow) -> Contribution:
 
 def _advice(more: int | None, improvements: Sequence[Improvement]) -> str:
     ways = [] if more is None else [f"{more} more {'reading' if more == 1 else 'readings'} like these"]
-    ways += [f"a better {each.source}" for each in improvements if each.needed is not None]
+    causes = [each for each in improvements if each.needed is not None and not each.source.startswith("readings")]
+    ways += [f"less uncertainty from the {each.source}" for each in causes]
     if not ways:
         return "No single change settles it: improve the largest causes together, or correct the balance."
-    return "Any one of these would settle it, if the mean stays: " + "; ".join(ways) + "."
+    one_of = "This" if len(ways) == 1 else "Any one of these"
+    return f"{one_of} would settle it, if the mean stays: {'; '.join(ways)}."

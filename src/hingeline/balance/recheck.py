@@ -269,8 +269,14 @@ def _stated(
 def _squared(stated: Stated) -> Fraction:
     amount = fraction(stated.amount)
     if stated.shape == "expanded":
-        return (amount / Fraction(stated.coverage_factor or 2)) ** 2
+        return (amount / _coverage_factor(stated)) ** 2
     return amount**2 * _SQUARED[stated.shape]
+
+
+def _coverage_factor(stated: Stated) -> Fraction:
+    if stated.coverage_factor is None:
+        raise CannotRead("an expanded uncertainty without its coverage factor")
+    return Fraction(stated.coverage_factor)
 
 
 def _freedom(stated: Stated) -> Fraction | None:

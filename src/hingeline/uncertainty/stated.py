@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+from hingeline.errors import InputRefused
 from hingeline.fields import OwnUnit
 
 Shape = Literal["limit", "triangular", "standard", "expanded", "resolution"]
@@ -38,7 +39,7 @@ class Stated:
 
     Notes
     -----
-    u = a/√3, a/√6, s, U/k and d/√12 (JCGM 100:2008, GUM, 4.3.7, 4.3.9, 4.2.3, 4.3.4 and F.2.2.1).
+    u = a/√3, a/√6, s, U/k and d/√12 (JCGM 100:2008, GUM, 4.3.7, 4.3.9, 4.2.3, 4.3.3 and F.2.2.1).
     """
 
     amount: OwnUnit
@@ -56,8 +57,14 @@ class Stated:
     def standard(self) -> float:
         """Standard uncertainty [``unit``]."""
         if self.shape == "expanded":
-            return self.amount / (self.coverage_factor or 2.0)
+            return self.amount / self._stated_factor()
         return self.amount * _FACTOR[self.shape]
+
+    def _stated_factor(self) -> float:
+        """Give k, which nothing may guess."""
+        if not self.coverage_factor:
+            raise InputRefused.of("k", "missing", "the coverage factor", "An expanded uncertainty needs its k.")
+        return self.coverage_factor
 
     def of(self, value: float) -> float:
         """Give the standard uncertainty of ``value`` itself, in its own unit."""

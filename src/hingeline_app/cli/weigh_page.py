@@ -108,7 +108,7 @@ def _numbers(page: Page, document: Document) -> None:
         rows.append(("guarded", _limits(limits["guarded_lower"], limits["guarded_upper"], guarded=True)))
     rows.append(("source of the limits", document["limits_source"] or "not given"))
     if document["probability_within"] is not None:
-        rows.append(("probability within", f"{100 * document['probability_within']:.1f} % (normal, by value and u)"))
+        rows.append(("probability within", _probability(document["probability_within"])))
     if document["centre_of_gravity"]:
         rows.append(("centre of gravity", _centre(document["centre_of_gravity"])))
     if document["friction_moment"]:
@@ -116,6 +116,13 @@ def _numbers(page: Page, document: Document) -> None:
     rows.append(("local gravity", format_quantity(document["local_gravity"]["value"], "m/s^2", digits=6)))
     page.pairs(rows)
     _window(page, document)
+
+
+def _probability(probability: float) -> str:
+    """Write a probability so that what is not certain never reads as certain."""
+    shown = f"{100 * min(max(probability, 0.001), 0.999):.1f} %"
+    word = "over " if probability > 0.999 else "under " if probability < 0.001 else ""
+    return f"{word}{shown} (normal, by value and u)"
 
 
 def _meaning(moment: Document) -> str:
@@ -204,12 +211,17 @@ def _term(document: Document, index: int, term: Document) -> str:
 
 def _budget(page: Page, budget: Iterable[Document]) -> None:
     rows = [
-        (row["source"], f"u = {format_scaled(row['standard_uncertainty'], row['unit'])}",
+        (row["source"], f"u = {_size(row['standard_uncertainty'], row['unit'])}",
          format_scaled(row["contribution"], "N m"), format_percent(row["share"]))
         for row in budget
     ]  # fmt: skip
     if rows:
         page.table("What the ± is made of", ("cause", "of the cause", "of the moment", "share"), rows)
+
+
+def _size(value: float, unit: str) -> str:
+    """Write a standard uncertainty; of a fraction, in per cent."""
+    return format_scaled(100.0 * value, "%") if unit == "1" else format_scaled(value, unit)
 
 
 def _planning(page: Page, document: Document) -> None:
