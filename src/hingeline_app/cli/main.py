@@ -26,6 +26,9 @@ REFUSED, OUR_FAULT, INTERRUPTED = 2, 1, 130
 
 COMMANDS = {
     "weigh": "Say what is true of a surface after one weighing.",
+    "coating": "Predict what painting or stripping does to the balance.",
+    "swing": "Find the inertia about the hinge line from a swing.",
+    "dynamic": "Set static balance beside dynamic balance.",
     "limits": "Look for contradictions in printed rows of limits.",
     "explain": "Explain a command: the equation, the signs, the sources.",
     "replay": "Work a worksheet out again and say what differs.",

@@ -50,10 +50,10 @@ class Page:
         """Name what the page is about."""
         self._parts.append(Text.assemble((visible(name), "bold"), "  ", (visible(under), "dim")))
 
-    def statement(self, word: str | None, sentence: str, also: str) -> None:
-        """Show the statement in a frame: shape, word, reason."""
-        colour = COLOURS[word]
-        head = Text.assemble((SHAPES[word], colour), "  ", ((word or "no statement").upper(), colour))
+    def statement(self, word: str | None, sentence: str, also: str, *, predicted: bool = False) -> None:
+        """Show the statement in a frame: shape, word, reason. What was not weighed says so before the word."""
+        colour, first = COLOURS[word], "predicted " if predicted and word else ""
+        head = Text.assemble((SHAPES[word], colour), "  ", ((first + (word or "no statement")).upper(), colour))
         self._parts.append(
             Panel(Text("\n").join([head, Text(visible(sentence)), Text(visible(also))]), style="", border_style=colour)
         )

@@ -8,7 +8,13 @@ from typing import Any
 
 from hingeline.errors import InputRefused
 
-COMMANDS = {"hingeline/weighing": "hingeline weigh", "hingeline/limits": "hingeline limits"}
+COMMANDS = {
+    "hingeline/weighing": "hingeline weigh",
+    "hingeline/limits": "hingeline limits",
+    "hingeline/coating": "hingeline coating",
+    "hingeline/swing": "hingeline swing",
+    "hingeline/dynamic": "hingeline dynamic",
+}
 
 
 def refuse_other_format(document: Mapping[str, Any], wanted: str) -> None:

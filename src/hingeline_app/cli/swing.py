@@ -1,0 +1,33 @@
+"""``hingeline swing``: parse, one call, present."""
+
+from __future__ import annotations
+
+import click
+
+from hingeline.balance.swing import inertia_by_swing
+from hingeline.document import to_document
+from hingeline_app.cli.options import job_file
+from hingeline_app.cli.output import with_about, write_json
+from hingeline_app.cli.run import Run
+from hingeline_app.files.swing_file import read_swing
+
+
+@click.command("swing", short_help="Find the inertia about the hinge line from a swing.")
+@job_file
+@click.pass_obj
+def command(run: Run, file: str, as_json: bool) -> None:
+    """Find the inertia about the hinge line from a swing.
+
+    FILE says how the surface swung (by its own weight, with an added mass, on two
+    wires, or on a spring) and the times that were taken, or is - for standard
+    input. The times are brought to zero amplitude; air is not corrected for.
+
+    Example: hingeline swing examples/14-rudder-swung-with-a-mass.toml
+    """
+    document = with_about(to_document(inertia_by_swing(read_swing(run.read(file)))))
+    if as_json:
+        write_json(document)
+        return
+    from hingeline_app.cli.swing_page import show_swing
+
+    show_swing(document)

@@ -1,0 +1,119 @@
+"""A coating file: what may stand in it, and how it becomes a :class:`~hingeline.balance.coating.CoatingTask`."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import Field
+
+from hingeline.balance import Limits, MassLimits, MomentBand
+from hingeline.balance.coating import CoatedSurface, CoatingTask, Layer
+from hingeline.errors import InputRefused, Refusal
+from hingeline.units import STANDARD_GRAVITY
+from hingeline_app.files.job_models import apart, read_tables
+from hingeline_app.files.quantities import MOST_ITEMS, Given, MeasuredIn, Name, Table
+from hingeline_app.files.weighing_file import Acceleration, BandTable, MassLimitsTable, Moment, Side
+
+FORMAT = "hingeline/coating/1"
+Items: Any = Field(default=[], max_length=MOST_ITEMS)
+
+
+class LayerTable(Table):
+    """``[[layer]]``."""
+
+    name: Name
+    area: Annotated[Given, MeasuredIn("area")] | None = None
+    arm: Annotated[Given, MeasuredIn("length")]
+    side: Side
+    count: float = 1.0
+    mass_per_area: Annotated[Given, MeasuredIn("mass_per_area")] | None = None
+    film: Annotated[Given, MeasuredIn("length")] | None = None
+    density: Annotated[Given, MeasuredIn("density")] | None = None
+    wet_volume: Annotated[Given, MeasuredIn("volume")] | None = None
+    volume_solids: Annotated[Given, MeasuredIn()] | None = None
+    solids_density: Annotated[Given, MeasuredIn("density")] | None = None
+    transfer: Annotated[Given, MeasuredIn()] | None = None
+
+
+class CoatingLimitsTable(Table):
+    """``[limits]``."""
+
+    lower: Moment | None = None
+    upper: Moment | None = None
+    rule: Literal["simple", "guarded"] = "simple"
+    source: Name | None = None
+    band: Annotated[list[BandTable], Items]
+    mass: MassLimitsTable | None = None
+
+
+class CoatedSurfaceTable(Table):
+    """``[[surface]]``: one of several surfaces, or halves of one, that differ."""
+
+    name: Name
+    moment: Annotated[Given, MeasuredIn("moment")] | None = None
+    mass: Annotated[Given, MeasuredIn("mass")] | None = None
+    limits: CoatingLimitsTable | None = None
+    layer: Annotated[list[LayerTable], Items]
+
+
+class CoatingFile(Table):
+    """A coating file as a whole: one surface at the top, or several as tables."""
+
+    format: Literal["hingeline/coating/1"]
+    local_gravity: Acceleration | None = None
+    coverage: float = 0.95
+    name: Name | None = None
+    moment: Annotated[Given, MeasuredIn("moment")] | None = None
+    mass: Annotated[Given, MeasuredIn("mass")] | None = None
+    limits: CoatingLimitsTable | None = None
+    layer: Annotated[list[LayerTable], Items]
+    surface: Annotated[list[CoatedSurfaceTable], Items]
+
+
+def read_coating(data: bytes) -> CoatingTask:
+    """Read a coating file.
+
+    Raises
+    ------
+    InputRefused
+        With every fault of the file.
+    """
+    file = read_tables(data, CoatingFile)
+    _refuse_both_forms(file)
+    tables: list[CoatedSurfaceTable | CoatingFile] = [*file.surface] if file.surface else [file]
+    return CoatingTask(
+        surfaces=tuple(_surface(table) for table in tables),
+        coverage=file.coverage,
+        local_gravity=STANDARD_GRAVITY if file.local_gravity is None else file.local_gravity,
+    )
+
+
+def _refuse_both_forms(file: CoatingFile) -> None:
+    if not file.surface:
+        return
+    beside = [name for name in ("name", "moment", "mass", "limits", "layer") if getattr(file, name)]
+    if beside:
+        expected = "one surface at the top of the file, or [[surface]] tables"
+        remedy = "Put it under the [[surface]] that it belongs to: [[surface.layer]] and so on."
+        raise InputRefused(Refusal(name, "beside [[surface]]", expected, remedy) for name in beside)
+
+
+def _surface(table: CoatedSurfaceTable | CoatingFile) -> CoatedSurface:
+    return CoatedSurface(
+        layers=tuple(Layer(**apart(dict(layer))) for layer in table.layer),
+        name=table.name or "",
+        moment=None if table.moment is None else table.moment.measured,
+        mass=None if table.mass is None else table.mass.measured,
+        limits=Limits() if table.limits is None else _limits(table.limits),
+    )
+
+
+def _limits(table: CoatingLimitsTable) -> Limits:
+    return Limits(
+        lower=table.lower,
+        upper=table.upper,
+        rule=table.rule,
+        source=table.source or "",
+        bands=tuple(MomentBand(band.mass[0], band.mass[1], band.lower, band.upper) for band in table.band),
+        mass=None if table.mass is None else MassLimits(table.mass.lower, table.mass.upper),
+    )
