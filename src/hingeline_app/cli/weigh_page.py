@@ -8,6 +8,7 @@ from typing import Any
 from hingeline_app.cli.page import Page, of_quantity, value_of
 from hingeline_app.figures.limit_axis import LimitBar
 from hingeline_app.figures.limit_text import limit_bar_text
+from hingeline_app.figures.window import window_text
 from hingeline_app.figures.wording import (
     describe_margin,
     format_measured,
@@ -15,9 +16,7 @@ from hingeline_app.figures.wording import (
     format_percent,
     format_quantity,
     format_scaled,
-    format_window,
     measured_places,
-    shared_places,
 )
 
 Document = Mapping[str, Any]
@@ -161,34 +160,10 @@ def _friction(friction: Document) -> str:
 
 
 def _window(page: Page, document: Document) -> None:
-    window = document["reading_window"]
-    if window is None or not (window["at_lower"] or window["at_upper"]):
-        return
-    unit = (window["at_lower"] or window["at_upper"])["unit"]
-    places = _places(document, unit)
-    shown = format_window(*window_ends(document, "at_lower", "at_upper"), unit, places)
-    guarded = ""
-    if window["at_guarded_lower"] or window["at_guarded_upper"]:
-        ends = window_ends(document, "at_guarded_lower", "at_guarded_upper")
-        guarded = f"; guarded {format_window(*ends, unit, places)}"
-    page.line(f"Within the limits the scale shows {shown}{guarded} (tare included, rounded inward).")
-
-
-def _places(document: Document, unit: str) -> int:
-    """Show a window as finely as the readings were, or as a scale in this unit commonly does."""
-    readings = [each["value"] for each in document.get("supports", [{}])[0].get("readings", [])]
-    return shared_places(readings) if readings else {"kg": 3, "lb": 2, "N": 2}.get(unit, 0)
-
-
-def window_ends(document: Document, at_lower: str, at_upper: str) -> tuple[float | None, float | None]:
-    """Give a window from its smaller to its larger reading.
-
-    Forward of the hinge line, and with a hook that pulls aft of it, the reading falls as the
-    tail grows heavier, so that the lower limit stands at the larger reading.
-    """
-    window = document["reading_window"]
-    ends = value_of(window[at_lower]), value_of(window[at_upper])
-    return ends if window["rises_with_moment"] else ends[::-1]
+    shown, guarded = window_text(document), window_text(document, guarded=True)
+    if shown:
+        also = f"; guarded {guarded}" if guarded else ""
+        page.line(f"Within the limits the scale shows {shown}{also} (tare included, rounded inward).")
 
 
 def _sum(page: Page, document: Document) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from hingeline_app.figures.window import window_text
 from hingeline_app.figures.wording import (
     NO_BREAK_SPACE,
     describe_margin,
@@ -16,7 +17,6 @@ from hingeline_app.figures.wording import (
     format_range,
     format_scaled,
     measured_places,
-    places_for,
     sense_word,
     with_unit,
 )
@@ -200,33 +200,10 @@ def uncertainty_words(result: Result) -> str:
 
 def window_words(result: Result) -> str:
     """Say which readings the scale may show inside the limits."""
-    window = result.get("reading_window")
-    if not window:
-        return ""
-    rising = bool(window.get("rises_with_moment", _reading_rises_with_moment(result)))
-    simple = _window(window.get("at_lower"), window.get("at_upper"), rising)
-    guarded = _window(window.get("at_guarded_lower"), window.get("at_guarded_upper"), rising)
+    simple, guarded = window_text(result), window_text(result, guarded=True)
     if not simple:
         return ""
     return f"Inside the limits the scale shows {simple}" + (f" (guarded {guarded})." if guarded else ".")
-
-
-def _reading_rises_with_moment(result: Result) -> bool:
-    """Tell whether a heavier tail shows as a larger reading: a scale aft, or a hook forward."""
-    support = (result.get("supports") or [{}])[0]
-    return bool((support.get("side", "aft") == "aft") == (support.get("pushes", "up") == "up"))
-
-
-def _window(first: Any, last: Any, rising: bool) -> str:
-    ends = sorted(value for value in (value_of(first), value_of(last)) if value is not None)
-    unit = unit_of(first) or unit_of(last)
-    if len(ends) == 2:
-        places = max(0, min(3, places_for(max(abs(ends[1]), 1e-9), 4)))
-        return with_unit(f"{format_number(ends[0], places)} … {format_number(ends[1], places)}", unit)
-    if len(ends) == 1:
-        from_here_up = (value_of(first) is not None) == rising
-        return f"{'from' if from_here_up else 'up to'} {format_quantity(ends[0], unit, digits=4)}"
-    return ""
 
 
 def limits_words(result: Result) -> str:
