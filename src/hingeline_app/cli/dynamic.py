@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import click
 
 from hingeline.balance.spread import dynamic_balance
 from hingeline.document import to_document
+from hingeline.errors import InputRefused
 from hingeline_app.cli.options import job_file
-from hingeline_app.cli.output import with_about, write_json
+from hingeline_app.cli.output import say, with_about, write_json
 from hingeline_app.cli.run import Run
 from hingeline_app.files.dynamic_file import read_dynamic
 
 
 @click.command("dynamic", short_help="Set static balance beside dynamic balance.")
 @job_file
+@click.option("--picture", metavar="OUT", help="Draw the weight at each place into an SVG file.")
 @click.pass_obj
-def command(run: Run, file: str, as_json: bool) -> None:
+def command(run: Run, file: str, as_json: bool, picture: str | None) -> None:
     """Set static balance beside dynamic balance.
 
     FILE says how the mass of a surface is spread, by points and plates, and may name
@@ -25,9 +29,22 @@ def command(run: Run, file: str, as_json: bool) -> None:
     Example: hingeline dynamic examples/15-aileron-dynamic-balance.toml
     """
     document = with_about(to_document(dynamic_balance(read_dynamic(run.read(file)))))
+    if picture is not None:
+        _draw(document, picture)
     if as_json:
         write_json(document)
-        return
-    from hingeline_app.cli.dynamic_page import show_dynamic
+    else:
+        from hingeline_app.cli.dynamic_page import show_dynamic
 
-    show_dynamic(document)
+        show_dynamic(document)
+    if picture is not None:
+        say(f"The picture was written to {picture}.")
+
+
+def _draw(document: dict[str, Any], out: str) -> None:
+    if document["weight"] is None:
+        raise InputRefused.of("--picture", out, "a file that names a weight to try", "Add [weight], or leave it out.")
+    from hingeline_app.cli.picture import three_places_svg
+    from hingeline_app.cli.whole_file import put_whole
+
+    put_whole(out, three_places_svg(document).encode("utf-8"), "--picture")
