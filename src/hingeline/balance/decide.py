@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from hingeline.balance.measured import scaled, surface_mass
 from hingeline.balance.model import Decision, Limits, MomentBand, MomentLimits, Statement, Weighing
 from hingeline.balance.terms import SupportTerm
+from hingeline.errors import InputRefused
 from hingeline.uncertainty import (
     INSIDE,
     OUTSIDE,
@@ -31,7 +32,13 @@ class Applicable:
 
 
 def applicable_limits(limits: Limits, mass: float | None) -> Applicable:
-    """Find the moment limits; on an edge shared by two mass bands, the tighter of both."""
+    """Find the moment limits; on an edge shared by two mass bands, the tighter of both.
+
+    Raises
+    ------
+    InputRefused
+        The mass lies on the edge of two bands whose limits no moment can meet together.
+    """
     if not limits.bands or mass is None:
         return Applicable(limits.lower, limits.upper)
     bands = [band for band in limits.bands if band.lightest <= mass <= band.heaviest]
@@ -40,8 +47,13 @@ def applicable_limits(limits: Limits, mass: float | None) -> Applicable:
         return Applicable(None, None, (note,), no_band=True)
     if len(bands) == 1:
         return Applicable(bands[0].lower, bands[0].upper)
+    lower, upper = _largest(bands), _smallest(bands)
+    if lower is not None and upper is not None and lower > upper:
+        shown = getattr(mass, "text", f"{mass:.6g}")
+        remedy = "It lies on the edge of two bands whose limits share no moment: ask the design holder which one holds."
+        raise InputRefused.of("surface.mass", shown, "a mass within one band", remedy)
     note = "The surface's mass lies on the edge of two mass bands: the tighter limits of both are used."
-    return Applicable(_largest(bands), _smallest(bands), (note,))
+    return Applicable(lower, upper, (note,))
 
 
 def _largest(bands: list[MomentBand]) -> float | None:
