@@ -147,5 +147,9 @@ def _of_friction(weighing: Weighing, friction: FrictionMoment | None) -> Iterato
             "The friction moment is larger than the approved data allows: free the bearings and weigh again "
             "before relying on this statement."
         )
-    if friction is None and weighing.limits.friction_fraction is not None:
+    if weighing.limits.friction_fraction is None:
+        return
+    if friction is None:
         yield "A friction allowance is given but no rising and falling readings: the friction is not checked."
+    elif friction.within is None:
+        yield "A friction allowance is given but no moment limit that it is a part of: the friction is not checked."
