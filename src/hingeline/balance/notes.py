@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from hingeline.balance.causes import NAMES
 from hingeline.balance.decide import Applicable
-from hingeline.balance.model import Decision, FrictionMoment, MomentLimits, Support, Weighing
+from hingeline.balance.model import Decision, FrictionMoment, HungMass, MomentLimits, Part, Support, Weighing
 from hingeline.uncertainty import Measured
 
 CAUTIONS = (
@@ -58,7 +58,8 @@ def _not_stated(weighing: Weighing) -> list[str]:
     stated, pair = weighing.uncertainty, any(support.rising for support in weighing.supports)
     names = ["scale", "calibration", "friction", "air"] if weighing.supports else []
     names = [name for name in names if getattr(stated, name) is None and not (name == "friction" and pair)]
-    if stated.arm is None and any(support.arm_uncertainty is None for support in weighing.supports):
+    items: list[Support | HungMass | Part] = [*weighing.supports, *weighing.hung, *weighing.parts]
+    if stated.arm is None and any(item.arm_uncertainty is None for item in items):
         names.append("arm")
     if stated.level is None:
         names.append("level")
@@ -83,23 +84,38 @@ def _taken_as_exact(weighing: Weighing) -> list[str]:
 def _of_readings(weighing: Weighing) -> Iterator[str]:
     for index, support in enumerate(weighing.supports):
         at = f" at support {index + 1}" if len(weighing.supports) > 1 else ""
-        if len(support.readings) == 1:
-            if weighing.uncertainty.repeatability is None:
-                yield f"One reading{at}: its repeatability is not known and not counted. Lift, reset, read again."
-        elif support.rising and min(len(support.rising), len(support.falling)) == 1:
-            yield f"One pair of rising and falling readings{at}: their repeatability is not known and not counted."
+        if weighing.uncertainty.repeatability is None:
+            yield from _read_once(support, at)
         if support.rising and sum(support.rising) / len(support.rising) < sum(support.falling) / len(support.falling):
             yield f"The falling readings{at} lie above the rising ones: are they swapped?"
-        yield from _far_from_the_rest(support, at)
+        yield from _far_from_the_rest(support, _step(weighing, support), at)
         yield from _off_the_step(weighing, support, at)
 
 
-def _far_from_the_rest(support: Support, at: str) -> Iterator[str]:
-    """Mark a reading that stands out; it is kept (common practice, no source)."""
+def _read_once(support: Support, at: str) -> Iterator[str]:
+    if len(support.readings) == 1:
+        yield f"One reading{at}: its repeatability is not known and not counted. Lift, reset, read again."
+    elif support.rising and min(len(support.rising), len(support.falling)) == 1:
+        yield f"One pair of rising and falling readings{at}: their repeatability is not known and not counted."
+
+
+def _step(weighing: Weighing, support: Support) -> float:
+    """Give the scale's step in the reading's unit; 0 where it is not stated so."""
+    stated = weighing.uncertainty.scale
+    if stated is None or stated.shape != "resolution" or stated.unit != support.reading_unit:
+        return 0.0
+    return stated.amount
+
+
+def _far_from_the_rest(support: Support, step: float, at: str) -> Iterator[str]:
+    """Mark a reading that stands out; it is kept (common practice, no source).
+
+    Where most readings are equal, the step is the measure: one step away is no news, seven are.
+    """
     if len(support.readings) < 4:
         return
     middle = statistics.median(support.readings)
-    spread = statistics.median(abs(reading - middle) for reading in support.readings)
+    spread = max(step, statistics.median(abs(reading - middle) for reading in support.readings))
     for number, reading in enumerate(support.readings, 1):
         if spread and abs(reading - middle) > 6.0 * spread:
             yield f"Reading {number}{at} stands far from the rest. It is kept: give the reason, or weigh again."
@@ -107,12 +123,12 @@ def _far_from_the_rest(support: Support, at: str) -> Iterator[str]:
 
 def _off_the_step(weighing: Weighing, support: Support, at: str) -> Iterator[str]:
     """Mark readings that are no whole number of the stated steps."""
-    stated = weighing.uncertainty.scale
-    if stated is None or stated.shape != "resolution" or stated.unit != support.reading_unit or not stated.amount:
+    step = _step(weighing, support)
+    if not step:
         return
-    steps = [reading / stated.amount for reading in support.readings]
-    if any(abs(step - round(step)) > 1e-6 * max(1.0, abs(step)) for step in steps):
-        text = getattr(stated.amount, "text", f"{stated.amount:g} {stated.unit}")
+    steps = [reading / step for reading in (*support.readings, *support.rising, *support.falling)]
+    if any(abs(each - round(each)) > 1e-6 * max(1.0, abs(each)) for each in steps):
+        text = getattr(step, "text", f"{step:g} {support.reading_unit}")
         yield f"A reading{at} is no whole number of the scale's steps of {text}: check the reading or the step."
 
 
