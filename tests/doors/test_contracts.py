@@ -81,9 +81,15 @@ FAULTS = {
     ),
     "a second opinion in the product": (
         "hingeline_app/selftest/planted.py",
-        "import scipy",
+        "import pint",
         "Second opinions stay in the tests",
-        "hingeline_app.selftest.planted -> scipy",
+        "hingeline_app.selftest.planted -> pint",
+    ),
+    "a solver in the application": (
+        "hingeline_app/cli/planted.py",
+        "def f() -> None:\n    import scipy",
+        "One door for solvers",
+        "hingeline_app.cli.planted -> scipy",
     ),
     "an undeclared folder in the library": (
         "hingeline/utilities/__init__.py",

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 
 from hingeline.balance.ballast.choice import Choice, Choices
 from hingeline.balance.ballast.model import BallastTask, Place
-from hingeline.balance.ballast.rooms import Room, room_of, steps_within
+from hingeline.balance.ballast.rooms import ALMOST_WHOLE, Room, room_of, steps_within
 
 GRAMS, MILLIMETRES = 1e3, 1e3
 SAME = 1e-6  # of a unknown: below it a solver's digit is noise
@@ -142,10 +142,19 @@ def _tie(columns: Columns, amounts: tuple[Amount, ...], used: int, least: float,
     """Tie the amount to whether there is any: between the least and the most, or nothing."""
     if not amounts:
         return
-    form = {each.column: each.mass for each in amounts}
-    slack = 1e-9 * most * GRAMS  # pieces and steps that just fit do fit
-    columns.rows.append(Row(form | {used: -most * GRAMS - slack}, -math.inf, 0.0))
-    columns.rows.append(Row(form | {used: -least * GRAMS + slack}, 0.0, math.inf))
+    form, unit, slack = {each.column: each.mass for each in amounts}, GRAMS, 1e-9 * most * GRAMS
+    if len(amounts) == 1 and amounts[0].whole:
+        # Steps are counted: whole numbers are no trouble to a solver, and there is nothing to round.
+        form, unit, slack = {amounts[0].column: 1.0}, 1.0, 0.0
+        least, most = _count(least, amounts[0]), _count(most, amounts[0], down=True)
+    columns.rows.append(Row(form | {used: -most * unit - slack}, -math.inf, 0.0))
+    columns.rows.append(Row(form | {used: -least * unit + slack}, 0.0, math.inf))
+
+
+def _count(mass: float, amount: Amount, *, down: bool = False) -> float:
+    """Give the fewest whole amounts that make a mass, or the most that fit in it."""
+    count = mass * GRAMS / amount.mass
+    return float(math.floor(count + ALMOST_WHOLE) if down else max(1, math.ceil(count - ALMOST_WHOLE)))
 
 
 def choices_from(columns: Columns, found: Sequence[float]) -> Choices:

@@ -6,14 +6,27 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from hingeline.balance.ballast.aim import Aim
 from hingeline.balance.ballast.columns import GRAMS, MILLIMETRES, Columns, Form, Row
 from hingeline.balance.ballast.model import BallastTask
+from hingeline.errors import HingelineError
 
 NODES = 20_000  # a count, not a time: the same input then gives the same plan on every machine
-OPTIMAL, INFEASIBLE = 0, 2  # the solver's words for how it ended
+OPTIMAL, STOPPED, INFEASIBLE = 0, 1, 2  # the solver's words for how it ended
 SQUARE = 1e6 / GRAMS  # kg mm² for a gram at a square metre
+
+
+class Attempt(NamedTuple):
+    """One way to ask the solver: with its presolving or without, the unknowns forwards or backwards."""
+
+    presolve: bool
+    backwards: bool
+
+
+# About one programme in three thousand ends in an error of the solver, which another way of asking avoids.
+ATTEMPTS = (Attempt(True, False), Attempt(False, False), Attempt(True, True), Attempt(False, True))
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,23 +126,42 @@ def solve(objective: Form, columns: Columns, rows: Sequence[Row], more: Sequence
     Found
         Without unknowns where none keep all rows, or none was found within ``NODES``.
     """
+    status = STOPPED
+    for attempt in ATTEMPTS:
+        found, status = _attempt(objective, columns, rows, more, attempt)
+        # That there is no plan is believed only when it is found twice.
+        if status == OPTIMAL or (status == INFEASIBLE and not attempt.presolve) or (status == STOPPED and found):
+            return Found(found, status != STOPPED)
+    if status not in (INFEASIBLE, STOPPED):
+        raise HingelineError(
+            "No plan: the solver gave no answer. This is a fault of the program, not of your work. "
+            "A place less, or another step, may let it through."
+        )
+    return Found((), status == INFEASIBLE)
+
+
+def _attempt(
+    objective: Form, columns: Columns, rows: Sequence[Row], more: Sequence[tuple[float, float]], attempt: Attempt
+) -> tuple[tuple[float, ...], int]:
+    """Ask the solver once; give its unknowns and how it ended."""
     import numpy as np
     from scipy.optimize import Bounds, LinearConstraint, milp
 
     count = len(columns.ends) + len(more)
-    matrix = np.zeros((len(rows), count))
+    order = np.arange(count)[:: -1 if attempt.backwards else 1]
+    matrix, costs = np.zeros((len(rows), count)), np.zeros(count)
     for index, row in enumerate(rows):
         matrix[index, list(row.form)] = list(row.form.values())
-    costs = np.zeros(count)
     costs[list(objective)] = list(objective.values())
-    lowest = [0.0] * len(columns.ends) + [low for low, _ in more]
-    highest = [*columns.ends, *(high for _, high in more)]
+    lowest = np.array([0.0] * len(columns.ends) + [low for low, _ in more])
+    highest = np.array([*columns.ends, *(high for _, high in more)])
+    whole = np.array([int(each) for each in columns.whole] + [0] * len(more))
     answer = milp(
-        costs,
-        constraints=LinearConstraint(matrix, [row.low for row in rows], [row.high for row in rows]),
-        integrality=[int(whole) for whole in columns.whole] + [0] * len(more),
-        bounds=Bounds(lowest, highest),
-        options={"mip_rel_gap": 0.0, "node_limit": NODES},
+        costs[order],
+        constraints=LinearConstraint(matrix[:, order], [row.low for row in rows], [row.high for row in rows]),
+        integrality=whole[order],
+        bounds=Bounds(lowest[order], highest[order]),
+        options={"mip_rel_gap": 0.0, "node_limit": NODES, "presolve": attempt.presolve},
     )
-    unknowns = () if answer.x is None else tuple(float(each) for each in answer.x)
-    return Found(unknowns, answer.status in (OPTIMAL, INFEASIBLE))
+    unknowns = () if answer.x is None else tuple(float(each) for each in answer.x[order])
+    return unknowns, int(answer.status)

@@ -132,7 +132,10 @@ def random_task(seed: int) -> BallastTask:
     target = dice.choice(targets)
     wanted = None
     if target == "moment":
-        ends = (lower if lower is not None else (upper or 0.0) - 1.0, upper if upper is not None else (lower or 0.0) + 1.0)
+        ends = (
+            lower if lower is not None else (upper or 0.0) - 1.0,
+            upper if upper is not None else (lower or 0.0) + 1.0,
+        )
         wanted = min(max(round(dice.uniform(*ends), 3), ends[0]), ends[1])
     rule = dice.choice(["simple", "guarded"])
     expanded = dice.choice([0.010, 0.044, 0.080])
