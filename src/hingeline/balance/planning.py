@@ -11,6 +11,9 @@ from hingeline.uncertainty import Budget, BudgetRow, Contribution, combine
 
 MOST_READINGS = 100
 
+# Advice that just suffices must still suffice after the last digit's rounding.
+_JUST_BELOW = 1.0 - 1e-9
+
 
 def plan_improvement(weighing: Weighing, budget: Budget, margin: float) -> Planning | None:
     """Say how many readings, or which single cause made smaller, would reach a statement.
@@ -37,20 +40,30 @@ def plan_improvement(weighing: Weighing, budget: Budget, margin: float) -> Plann
     needed = abs(margin)
     if not needed:
         return None
-    more = _more_readings(weighing, budget, needed)
-    improvements = tuple(_improvement(weighing, budget, row, needed) for row in budget.rows)
+    enough = needed * _JUST_BELOW
+    more = _more_readings(weighing, budget, enough)
+    improvements = tuple(_improvement(weighing, budget, row, enough) for row in budget.rows)
     return Planning(needed, more, improvements, _advice(more, improvements))
 
 
 def _more_readings(weighing: Weighing, budget: Budget, needed: float) -> int | None:
     taken = [len(support.readings) for support in weighing.supports]
-    if not taken or min(taken) < 2:
+    if not taken or min(taken) < 2 or _never_enough(weighing, budget, needed):
         return None
     for extra in range(1, MOST_READINGS - min(taken) + 1):
         rows = [_with_more(row, taken, extra) for row in budget.rows]
         if _expanded(weighing, rows) < needed:
             return extra
     return None
+
+
+def _never_enough(weighing: Weighing, budget: Budget, needed: float) -> bool:
+    """Whether readings without end would not do: then the numbers between need not be tried.
+
+    Certain only where nothing else has limited degrees of freedom; else k can fall below what it ends at.
+    """
+    rest = [_cause(row) for row in budget.rows if not row.source.startswith("readings")]
+    return all(cause.degrees_of_freedom is None for cause in rest) and _expanded(weighing, rest) >= needed
 
 
 def _with_more(row: BudgetRow, taken: Sequence[int], extra: int) -> Contribution:
