@@ -10,7 +10,7 @@ from pydantic import BaseModel, ValidationError
 from hingeline.errors import InputRefused
 from hingeline.units import STANDARD_GRAVITY, read
 from hingeline_app.files.formats import refuse_other_format
-from hingeline_app.files.job_text import read_job
+from hingeline_app.files.job_text import read_with_faults
 from hingeline_app.files.quantities import Given
 from hingeline_app.files.refusals import refused
 
@@ -25,13 +25,18 @@ def read_tables(data: bytes, model: type[File]) -> File:
     InputRefused
         With every fault of the file.
     """
-    document = read_job(data)
+    document, faults = read_with_faults(data)
     refuse_other_format(document, str(get_args(model.model_fields["format"].annotation)[0]))
     context = {"local_gravity": local_gravity_ahead(document.get("local_gravity"))}
     try:
-        return model.model_validate(document, context=context)
+        file = model.model_validate(document, context=context)
     except ValidationError as fault:
-        raise refused(fault, model) from None
+        told = {each.field for each in faults}
+        more = [each for each in refused(fault, model).refusals if each.field not in told]
+        raise InputRefused([*faults, *more]) from None
+    if faults:
+        raise InputRefused(faults)
+    return file
 
 
 def local_gravity_ahead(text: Any) -> float:

@@ -48,13 +48,30 @@ def read_job(data: bytes) -> dict[str, Any]:
     InputRefused
         It is empty, too large, in another encoding, no TOML, too deep, or holds a number that is none.
     """
-    text = _decoded(data)
-    refusals = list(_refused_in_the_raw(text))
+    document, refusals = read_with_faults(data)
     if refusals:
         raise InputRefused(refusals)
-    document = _parsed(text)
-    _refuse_depth_and_size(document)
     return document
+
+
+def read_with_faults(data: bytes) -> tuple[dict[str, Any], list[Refusal]]:
+    """Read a job file, and give the numbers that are none beside it, so that its other faults are found too.
+
+    Raises
+    ------
+    InputRefused
+        It cannot be read on: no TOML, too large, too deep.
+    """
+    text = _decoded(data)
+    refusals = list(_no_numbers(text))
+    unreadable = list(_refused_in_the_raw(text))
+    if unreadable:
+        raise InputRefused([*refusals, *unreadable])
+    try:
+        document = _parsed(text)
+    except InputRefused as fault:
+        raise InputRefused([*refusals, *fault.refusals]) from None
+    return document, [*refusals, *_walk(document, "", 0)]
 
 
 def _decoded(data: bytes) -> str:
@@ -71,15 +88,23 @@ def _decoded(data: bytes) -> str:
         raise InputRefused.of("file", shown, "text in UTF-8", remedy) from None
 
 
-def _refused_in_the_raw(text: str) -> Iterator[Refusal]:
-    """Look through the text, with what stands in quotes and in remarks left blank."""
+def _bare_lines(text: str) -> Iterator[tuple[int, str, str]]:
+    """Go through the lines, with what stands in quotes and in remarks left blank: number, line, values in it."""
     bare = _QUOTED.sub(lambda found: re.sub(r"[^\n]", " ", found.group()), text)
     for number, line in enumerate(bare.split("\n"), 1):
         # A key may be called inf; only what stands on the right of the sign is a number.
-        value = line.partition("=")[2] or ("" if _HEADER.fullmatch(line) else line)
+        yield number, line, line.partition("=")[2] or ("" if _HEADER.fullmatch(line) else line)
+
+
+def _no_numbers(text: str) -> Iterator[Refusal]:
+    for number, _, value in _bare_lines(text):
         for found in _BARE.findall(value):
             expected = "a plain number: digits, one decimal point, no grouping"
             yield Refusal(f"line {number}", found[:80], expected, "Write it out, for example 1000.5.")
+
+
+def _refused_in_the_raw(text: str) -> Iterator[Refusal]:
+    for number, line, value in _bare_lines(text):
         for found in _LONG.findall(value):
             remedy = "Is a key stuck? Write the number as it was read."
             yield Refusal(f"line {number}", found[:20] + "…", f"a number of at most {MOST_DIGITS} digits", remedy)
@@ -101,12 +126,6 @@ def _parsed(text: str) -> dict[str, Any]:
         raise InputRefused([_too_deep("file", "brackets within brackets")]) from None
     except ValueError:  # a date that no calendar has, or a number that the interpreter does not read
         raise InputRefused.of("file", "a number or date", "numbers and dates that exist", "Put it in quotes.") from None
-
-
-def _refuse_depth_and_size(document: dict[str, Any]) -> None:
-    refusals = list(_walk(document, "", 0))
-    if refusals:
-        raise InputRefused(refusals)
 
 
 def _walk(value: Any, place: str, depth: int) -> Iterator[Refusal]:

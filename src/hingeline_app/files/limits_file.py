@@ -5,16 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal
 
-from pydantic import Field, PlainValidator, ValidationError, WithJsonSchema
+from pydantic import Field, PlainValidator, WithJsonSchema
 from pydantic_core import CoreSchema, core_schema
 
 from hingeline.balance import LimitRow, PrintedRange
 from hingeline.errors import InputRefused, Refusal
 from hingeline.units import Typed, read
-from hingeline_app.files.formats import refuse_other_format
-from hingeline_app.files.job_text import read_job
+from hingeline_app.files.job_models import read_tables
 from hingeline_app.files.quantities import MOST_ITEMS, Name, Quantity, Table, quantity_schema
-from hingeline_app.files.refusals import refused
 
 FORMAT = "hingeline/limits/1"
 OPEN = "none"
@@ -117,12 +115,7 @@ def read_limits(data: bytes) -> tuple[LimitRow, ...]:
     InputRefused
         With every fault of the file.
     """
-    document = read_job(data)
-    refuse_other_format(document, FORMAT)
-    try:
-        file = LimitsFile.model_validate(document)
-    except ValidationError as fault:
-        raise refused(fault, LimitsFile) from None
+    file = read_tables(data, LimitsFile)
     return tuple(_row(table) for table in file.row)
 
 

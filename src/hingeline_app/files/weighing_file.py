@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
-from pydantic import Field, ValidationError
+from pydantic import Field
 
 from hingeline.balance import (
     BalanceWeight,
@@ -24,11 +24,9 @@ from hingeline.balance import (
 from hingeline.balance.checks import refuse_unusable
 from hingeline.errors import InputRefused, Refusal
 from hingeline.uncertainty.stated import Stated
-from hingeline.units import STANDARD_GRAVITY, Typed, read
-from hingeline_app.files.formats import refuse_other_format
-from hingeline_app.files.job_text import read_job
+from hingeline.units import STANDARD_GRAVITY, Typed
+from hingeline_app.files.job_models import read_tables
 from hingeline_app.files.quantities import MOST_ITEMS, Name, Quantity, StatedIn, Table
-from hingeline_app.files.refusals import refused
 
 FORMAT = "hingeline/weighing/1"
 
@@ -198,26 +196,11 @@ def read_weighing(data: bytes) -> WeighingJob:
     InputRefused
         With every fault of the file.
     """
-    document = read_job(data)
-    refuse_other_format(document, FORMAT)
-    context = {"local_gravity": _local_gravity(document.get("local_gravity"))}
-    try:
-        file = WeighingFile.model_validate(document, context=context)
-    except ValidationError as fault:
-        raise refused(fault, WeighingFile) from None
+    file = read_tables(data, WeighingFile)
     weighing = _weighing(file)
     _refuse_mixed_units(file, weighing)
     sheet = {name: text for name, text in file.sheet.model_dump().items() if text}
     return WeighingJob(weighing, sheet)
-
-
-def _local_gravity(text: Any) -> float:
-    """Read the gravity ahead of the rest, which is converted with it; its faults are reported later."""
-    try:
-        gravity = STANDARD_GRAVITY if text is None else read(text, "acceleration")
-    except InputRefused:
-        return STANDARD_GRAVITY
-    return gravity if gravity > 0.0 else STANDARD_GRAVITY
 
 
 def _refuse_mixed_units(file: WeighingFile, weighing: Weighing) -> None:

@@ -61,7 +61,7 @@ def test_it_says_the_statement_the_numbers_and_the_rule(demo: bytes) -> None:
         "0.842 kg × 9.80665 m/s² × 0.255 m = 2.106 N·m tail-heavy",
         "± is the expanded uncertainty, k = 2",
         "0.00 … 2.10 N·m tail-heavy",
-        "Inside the limits the scale shows 0.0 … 839.8 g (guarded 17.8 … 822.0 g).",
+        "Inside the limits the scale shows 0 … 839 g (guarded 18 … 822 g).",
         "friction in the bearings",
         "42 %",
         "Scale HL-3, calibrated 4 Nov 2026. Tare 0 g. Mean less tare 842 g. Local gravity 9.80665 m/s².",
