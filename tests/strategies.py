@@ -59,7 +59,7 @@ def stated(draw: Draw, unit: str, largest: float) -> Stated:
     shape = draw(st.sampled_from(["limit", "triangular", "standard", "expanded", "resolution"]))
     relative = unit != "rad" and draw(st.integers(0, 3)) == 0
     amount = draw(sizes(0.0001, 0.1) if relative else sizes(0.0, largest))
-    k = draw(st.sampled_from([None, 1.0, 2.0, 3.0])) if shape == "expanded" else None
+    k = draw(st.sampled_from([1.0, 2.0, 3.0])) if shape == "expanded" else None
     return Stated(amount, "1" if relative else unit, shape, k, draw(DEGREES))
 
 
@@ -217,9 +217,15 @@ def _limits(draw: Draw, weighing: Weighing, found: WeighingResult, limited: bool
         friction_fraction=draw(perhaps(st.floats(0.001, 1.0))),
         source=draw(st.sampled_from(["", "Merle T2 maintenance manual, page 27-4, revision 2"])),
         bands=draw(_bands(mass, found, limited)) if kind == "bands" and mass is not None else (),
-        mass=None if mass is None or draw(st.booleans()) else MassLimits(*draw(_range_about(mass, 0.1, "both"))),
+        mass=None if mass is None or draw(st.booleans()) else draw(_mass_limits(mass)),
         reading=draw(_reading_limits(weighing, found)) if one_support and draw(st.booleans()) else None,
     )
+
+
+@st.composite
+def _mass_limits(draw: Draw, mass: float) -> MassLimits:
+    lower, upper = draw(_range_about(mass, 0.1, "both"))
+    return MassLimits(max(0.0, lower), max(0.0, upper))
 
 
 @st.composite

@@ -46,7 +46,29 @@ def refuse_unusable(weighing: Weighing, *, before: bool = False) -> None:
         raise InputRefused(refusals)
 
 
+# What a word may be, and in which units an uncertainty may be stated: files are checked before they come here,
+# a caller's records are not.
+_WORDS = {
+    "side": ("aft", "forward"),
+    "pushes": ("up", "down"),
+    "reading_unit": ("kg", "N"),
+    "state": ("not fitted", "fitted, not counted"),
+    "rule": ("simple", "guarded"),
+    "shape": ("limit", "triangular", "standard", "expanded", "resolution"),
+}
+_UNITS = {
+    "arm": ("m", "1"),
+    "arm_uncertainty": ("m", "1"),
+    "mass_uncertainty": ("kg", "1"),
+    "level": ("rad",),
+    "gravity": ("m/s^2", "1"),
+}
+_OF_A_READING = ("kg", "N", "1")
+
+
 def _faults(weighing: Weighing, *, before: bool) -> Iterator[Refusal]:
+    for place, item in (*_carriers(weighing), ("limits", weighing.limits)):
+        yield from _of_words(place, item)
     yield from _of_gravity(weighing.local_gravity)
     yield from _of_surface(weighing)
     if not weighing.supports and not weighing.hung:
@@ -62,6 +84,13 @@ def _faults(weighing: Weighing, *, before: bool) -> Iterator[Refusal]:
             yield from _of_arm(f"part[{index}].arm", part.arm)
     yield from _of_uncertainty(weighing)
     yield from _of_limits(weighing)
+
+
+def _of_words(place: str, item: object) -> Iterator[Refusal]:
+    for name, allowed in _WORDS.items():
+        word = getattr(item, name, allowed[0])
+        if word not in allowed:
+            yield _fault(f"{place}.{name}", word, " or ".join(allowed), "Write one of these words.")
 
 
 def _fault(field: str, value: object, expected: str, remedy: str) -> Refusal:
@@ -197,6 +226,10 @@ def _carriers(weighing: Weighing) -> Iterator[tuple[str, object]]:
 
 
 def _of_stated(field: str, stated: Stated) -> Iterator[Refusal]:
+    yield from _of_words(field, stated)
+    units = _UNITS.get(field.rpartition(".")[2], _OF_A_READING)
+    if stated.unit not in units:
+        yield _fault(f"{field}.unit", stated.unit, " or ".join(units), "1 stands for a part of the value.")
     name = "limit" if stated.shape == "triangular" else stated.shape
     most = LARGEST_STATED.get(stated.unit, LARGEST_FORCE)
     if not (math.isfinite(stated.amount) and 0.0 <= stated.amount < most):
@@ -253,10 +286,22 @@ def _of_limits(weighing: Weighing) -> Iterator[Refusal]:
         if len(weighing.supports) != 1:
             yield _fault("limits.reading", f"{len(weighing.supports)} supports", "one support",
                          "A limit of the reading holds for one support, at the document's own point.")  # fmt: skip
+    yield from _of_their_gravity(weighing)
     fraction = limits.friction_fraction
     if fraction is not None and not (math.isfinite(fraction) and 0.0 < fraction <= 1.0):
         yield _fault("limits.friction_fraction", fraction, "a part above 0 and up to 1", "2.5 % is 0.025.")
     yield from _of_bands(weighing, limits)
+
+
+def _of_their_gravity(weighing: Weighing) -> Iterator[Refusal]:
+    """Refuse limits in kg cm, in-lb and the like that were read for another place: gravity must cancel."""
+    places = [("limits", weighing.limits), *((f"limits.band[{i}]", b) for i, b in enumerate(weighing.limits.bands))]
+    for place, item in places:
+        for name in ("lower", "upper"):
+            bound = getattr(item, name)
+            if getattr(bound, "local_gravity", None) not in (None, weighing.local_gravity):
+                expected = f"a limit read with the weighing's local gravity, {float(weighing.local_gravity)} m/s^2"
+                yield _fault(f"{place}.{name}", bound, expected, "Read its text again with local_gravity.")
 
 
 def _of_bands(weighing: Weighing, limits: Limits) -> Iterator[Refusal]:
