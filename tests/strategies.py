@@ -28,6 +28,7 @@ from hingeline.balance import (
     WeighingResult,
     weigh,
 )
+from hingeline.balance.decide import applicable_limits
 from hingeline.document import _DIMENSIONS
 from hingeline.errors import InputRefused
 from hingeline.fields import Unit
@@ -257,6 +258,10 @@ def _bands(draw: Draw, mass: float, found: WeighingResult, limited: bool) -> tup
         bounds = draw(_range_about(moment.value, moment.expanded_uncertainty or 0.1, "both"))
         bands.append(MomentBand(edge, heaviest, *bounds))
         edge = heaviest + (0.0 if limited else draw(st.sampled_from([0.0, 0.2])))
+    try:
+        applicable_limits(Limits(bands=tuple(bands)), mass)
+    except InputRefused:  # on an edge of two bands that exclude each other
+        assume(False)
     return tuple(bands)
 
 
