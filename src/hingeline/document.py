@@ -18,7 +18,7 @@ import types
 from collections.abc import Callable, Hashable, Mapping
 from dataclasses import MISSING, fields, is_dataclass
 from functools import cache
-from typing import Annotated, Any, TypeVar, Union, get_args, get_origin, get_type_hints
+from typing import Annotated, Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
 
 from hingeline.errors import InputRefused
 from hingeline.fields import Unit
@@ -101,9 +101,16 @@ def from_document(document: Mapping[str, Any], record_type: type[Record]) -> Rec
     Raises
     ------
     InputRefused
-        It is another kind of document, or was made by a newer version.
+        It is another kind of document, was made by a newer version, or is not as it was written.
     """
-    return from_dictionary(_brought_up(document, _FORMATS[record_type]), record_type)
+    brought_up = _brought_up(document, _FORMATS[record_type])
+    try:
+        return from_dictionary(brought_up, record_type)
+    except InputRefused:
+        raise
+    except (AttributeError, KeyError, OverflowError, TypeError, ValueError) as fault:
+        remedy = "The document is cut off or was edited: use the original."
+        raise InputRefused.of("", fault, "a document as it was written", remedy) from fault
 
 
 def from_dictionary(dictionary: Mapping[str, Any], record_type: type[Record]) -> Record:
@@ -168,25 +175,43 @@ def _finite(number: float) -> float:
 
 
 def _record(value: Any, hint: Any) -> Any:
-    if value is None:
+    if value is None and type(None) in get_args(hint):
         return None
     hint = _without_none(hint)
     unit = _unit(hint)
     if unit is not None:
-        return _number(value, hint)
+        return _number(value, hint, unit)
     if get_origin(hint) is tuple:
-        return tuple(_record(item, get_args(hint)[0]) for item in value)
+        return tuple(_record(item, get_args(hint)[0]) for item in _of_kind(value, list))
     if isinstance(hint, type) and is_dataclass(hint):
-        return from_dictionary(value, hint)
-    if hint is float and value is not None:
-        return float(value)
-    return value
+        return from_dictionary(_of_kind(value, Mapping), hint)
+    return _float(value) if hint is float else _word(value, hint)
 
 
-def _number(quantity: Mapping[str, Any], hint: Any) -> Any:
+def _number(quantity: Any, hint: Any, unit: Unit) -> Any:
+    written = _of_kind(quantity, Mapping)["unit"]
+    if unit.symbol and written != unit.symbol:
+        raise ValueError(f"{written} instead of {unit.symbol}")
     if get_args(hint)[0] is Measured:
         return from_dictionary(quantity, Measured)
-    return _typed(quantity) if "typed" in quantity else float(quantity["value"])
+    return _typed(quantity) if "typed" in quantity else _float(quantity["value"])
+
+
+def _float(value: Any) -> float:
+    return _finite(float(_of_kind(value, int | float)))
+
+
+def _word(value: Any, hint: Any) -> Any:
+    """Give a text, a whole number or a yes or no as it is, if it is one that may stand here."""
+    if get_origin(hint) is Literal and value not in get_args(hint):
+        raise ValueError(value)
+    return _of_kind(value, hint) if isinstance(hint, type) else value
+
+
+def _of_kind(value: Any, kind: Any) -> Any:
+    if not isinstance(value, kind) or (isinstance(value, bool) and kind is not bool):
+        raise TypeError(value)
+    return value
 
 
 def _typed(quantity: Mapping[str, Any]) -> Typed:
