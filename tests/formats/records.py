@@ -1,0 +1,140 @@
+"""A record for every document format that is settled: what a frozen document is made of."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import hingeline
+from hingeline import document
+from hingeline.balance import (
+    HungMass,
+    Limits,
+    MassLimits,
+    MomentBand,
+    Part,
+    ReadingLimits,
+    Stated,
+    StatedUncertainty,
+    Support,
+    Surface,
+    Weighing,
+    check_rows,
+    plan_weighing,
+    weigh,
+)
+from hingeline.balance.simulate import simulate
+from hingeline.surface import BalanceWeight
+from hingeline.units import Typed, read
+from hingeline_app.files.limits_file import read_limits
+from hingeline_app.files.weighing_file import read_weighing
+
+FOLDER = Path(__file__).with_name("frozen")
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+# Written by commands that are not finished yet. When one is, its record goes below, and its name out of here.
+IN_THE_MAKING = {
+    f"hingeline/{name}-{kind}/1" for name in ("ballast", "coating", "dynamic", "swing") for kind in ("record", "result")
+}
+# Written by the application for people and scripts, and never read back.
+NEVER_READ_BACK = {"hingeline/selftest/1"}
+
+
+def of(text: str, dimension: str) -> Typed:
+    """Read a quantity with the gravity of the weighing below."""
+    return read(text, dimension, local_gravity=9.81)
+
+
+def everything() -> Weighing:
+    """A weighing in which no field of one support is left out; some typed on a page, some plain numbers."""
+    step, fraction = Stated(of("5 g", "mass"), "kg", "resolution"), Stated(of("2.5 %", "ratio"), "1", "triangular")
+    return Weighing(
+        surface=Surface(
+            "Höhenruder, links",
+            mass=read("4,100 kg", "mass", page=True),
+            mass_uncertainty=Stated(0.005, "kg", "standard", None, 12.0),
+            hinge_to_trailing_edge=of("270 mm", "length"),
+            vertical_offset=of("-20 mm", "length"),
+            balance_weights=(BalanceWeight(of("0.9 kg", "mass"), of("90 mm", "length")),),
+        ),
+        supports=(
+            Support(
+                arm=of("10.04 in", "length"),
+                readings=(of("940 g", "mass"), of("945 g", "mass"), 0.94),
+                tare=of("100 g", "mass"),
+                scale="HL-3",
+                arm_uncertainty=Stated(of("1 mm", "length"), "m"),
+                tare_uncertainty=step,
+            ),
+        ),
+        hung=(HungMass(of("0.02 lb", "mass"), of("12.6 in", "length"), "forward", Stated(0.0001, "kg"), fraction),),
+        parts=(
+            Part("tab pushrod", "not fitted", of("40 g", "mass"), of("120 mm", "length")),
+            Part("rigging pin", "fitted, not counted", 0.01, 0.0, "forward", fraction, Stated(0.001, "m")),
+        ),
+        uncertainty=StatedUncertainty(
+            scale=step,
+            calibration=Stated(of("10 g", "mass"), "kg", "expanded", 2.0),
+            arm=Stated(of("2 mm", "length"), "m"),
+            friction=Stated(of("0.1 N", "force"), "N"),
+            air=fraction,
+            level=Stated(of("0.5 deg", "angle"), "rad"),
+            gravity=Stated(0.0005, "m/s^2"),
+            mass_uncertainty=Stated(of("0.1 g", "mass"), "kg"),
+            tare_uncertainty=step,
+            repeatability=step,
+            coverage=0.95,
+        ),
+        limits=Limits(
+            rule="guarded",
+            friction_fraction=0.025,
+            source="Merle T2 maintenance manual, page 27-4, revision 2",
+            bands=(
+                MomentBand(of("3.5 kg", "mass"), of("4.1 kg", "mass"), of("2 in-lb nose-heavy", "moment"), None),
+                MomentBand(of("4.1 kg", "mass"), of("4.6 kg", "mass"), None, of("20.0 kg cm", "moment")),
+            ),
+            mass=MassLimits(3.0, of("4.5 kg", "mass")),
+            reading=ReadingLimits(0.0, of("9.0 N", "force"), "N"),
+        ),
+        local_gravity=of("9.81 m/s^2", "acceleration"),
+    )
+
+
+def across_friction() -> Weighing:
+    """A rising and falling pair on a hook that pulls, with nothing typed."""
+    pair = Support(0.3, "forward", rising=(8.4, 8.5), falling=(8.1,), reading_unit="N", pushes="down")
+    return Weighing(Surface("rudder"), (pair,), limits=Limits(0.0, 3.0, friction_fraction=0.02))
+
+
+def example(name: str) -> Weighing:
+    """Read an example as the command does."""
+    return read_weighing((EXAMPLES / name).read_bytes()).weighing
+
+
+def printed_limits() -> Any:
+    """Check the example of rows that disagree."""
+    return check_rows(read_limits((EXAMPLES / "07-limits-that-disagree.toml").read_bytes()))
+
+
+RECORDS: dict[str, Callable[[], Any]] = {
+    "weighing-record-1-everything": everything,
+    "weighing-record-1-across-friction": across_friction,
+    "weighing-record-1-example": lambda: example("01-elevator-left-half.toml"),
+    "weighing-result-1-everything": lambda: weigh(everything()),
+    "weighing-result-1-across-friction": lambda: weigh(across_friction()),
+    "weighing-result-1-example": lambda: weigh(example("01-elevator-left-half.toml")),
+    "weighing-result-1-too-close": lambda: weigh(example("08-too-close-to-tell.toml")),
+    "weighing-plan-1-example": lambda: plan_weighing(example("01-elevator-left-half.toml")),
+    "limits-result-1-example": printed_limits,
+    "weighing-simulation-1-example": lambda: simulate(example("01-elevator-left-half.toml"), draws=20_000, seed=1),
+}
+
+
+def declared() -> dict[str, type]:
+    """Every document format that the library declares, with its record: all its modules are looked at."""
+    for module in pkgutil.walk_packages(hingeline.__path__, "hingeline."):
+        importlib.import_module(module.name)
+    return {name: record for record, name in document._FORMATS.items() if record.__module__.startswith("hingeline.")}
