@@ -26,6 +26,7 @@ REFUSED, OUR_FAULT, INTERRUPTED = 2, 1, 130
 
 COMMANDS = {
     "weigh": "Say what is true of a surface after one weighing.",
+    "ballast": "Find the smallest change that the approved data allows.",
     "coating": "Predict what painting or stripping does to the balance.",
     "swing": "Find the inertia about the hinge line from a swing.",
     "dynamic": "Set static balance beside dynamic balance.",

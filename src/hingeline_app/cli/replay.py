@@ -14,7 +14,7 @@ from hingeline_app.cli.options import job_file
 from hingeline_app.cli.output import with_about, write_json
 from hingeline_app.cli.run import Run
 from hingeline_app.files.weighing_file import read_weighing
-from hingeline_app.report import read_worksheet, record_digest
+from hingeline_app.report import CORRECTION_FORMAT, ReadWorksheet, read_worksheet, record_digest
 
 FORMAT = "hingeline/replay/1"
 
@@ -25,8 +25,8 @@ FORMAT = "hingeline/replay/1"
 def command(run: Run, file: str, as_json: bool) -> None:
     """Work a worksheet out again and say what differs.
 
-    FILE is a worksheet made by 'hingeline weigh … --pdf'. The input inside it is
-    computed anew and compared with the result inside it, to the last digit; the
+    FILE is a worksheet made by 'hingeline weigh … --pdf' or 'hingeline ballast …
+    --pdf'. The input inside it is computed anew and compared with the result inside it, to the last digit; the
     check sum is to be compared with the printed one.
 
     Example: hingeline replay worksheet.pdf
@@ -42,7 +42,7 @@ def command(run: Run, file: str, as_json: bool) -> None:
 
 def _replayed(pdf: bytes) -> dict[str, Any]:
     sheet = read_worksheet(pdf)
-    again = to_document(weigh(read_weighing(sheet.weighing_text.encode("utf-8")).weighing))
+    again = _again(sheet)
     kept = {name: value for name, value in sheet.result.items() if name not in ("about", "monte_carlo")}
     differences = list(differing("", kept, again))
     digest = record_digest(sheet.weighing_text, sheet.result)
@@ -56,12 +56,37 @@ def _replayed(pdf: bytes) -> dict[str, Any]:
             "check_sum_holds": digest == sheet.printed_digest,
             "made_by_version": sheet.result.get("about", {}).get("version"),
             "version": hingeline.__version__,
-            "surface": again["surface"]["name"],
-            "statement": again["statement"],
-            "static_moment": again["static_moment"],
+            "surface": (again["surface"] or {}).get("name", ""),
+            **_found(again),
             "cautions": again["cautions"],
         }
     )
+
+
+def _again(sheet: ReadWorksheet) -> dict[str, Any]:
+    """Work the input inside a sheet out anew, by the command that made it."""
+    data = sheet.weighing_text.encode("utf-8")
+    if sheet.result["format"] != CORRECTION_FORMAT:
+        return to_document(weigh(read_weighing(data).weighing))
+    from hingeline.balance.ballast import plan_ballast
+    from hingeline_app.cli.quiet import quiet_solver
+    from hingeline_app.files.ballast_file import read_ballast
+
+    task = read_ballast(data).task
+    with quiet_solver():
+        return to_document(plan_ballast(task))
+
+
+def _found(again: Mapping[str, Any]) -> dict[str, Any]:
+    """Give the moment and its statement; what a correction predicts keeps its own names."""
+    if "static_moment" in again:
+        return {"statement": again["statement"], "static_moment": again["static_moment"]}
+    return {
+        "statement": again[f"statement_before_{again['rule']}"],
+        "static_moment": again["moment_before"],
+        "predicted_statement": again["predicted_statement"],
+        "predicted_moment": again["moment_after"],
+    }
 
 
 def differing(place: str, kept: Any, again: Any) -> Iterator[dict[str, str]]:

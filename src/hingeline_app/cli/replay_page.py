@@ -24,6 +24,7 @@ def show_replay(document: Mapping[str, Any]) -> None:
         [
             ("static moment", shown),
             ("statement", document["statement"] or "no statement"),
+            *_predicted(document),
             ("made by", f"version {document['made_by_version'] or 'not known'}"),
             ("worked out by", f"version {document['version']}"),
             ("check sum", _check_sum(document)),
@@ -31,6 +32,14 @@ def show_replay(document: Mapping[str, Any]) -> None:
     )
     page.cautions(document["cautions"])
     page.show()
+
+
+def _predicted(document: Mapping[str, Any]) -> list[tuple[str, str]]:
+    moment = document.get("predicted_moment")
+    if moment is None:
+        return []
+    shown = format_measured(moment["value"], moment["expanded_uncertainty"], "N m", sense=True)
+    return [("predicted, not weighed", f"{shown}, {document['predicted_statement'] or 'no statement'}")]
 
 
 def _check_sum(document: Mapping[str, Any]) -> str:

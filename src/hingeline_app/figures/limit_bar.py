@@ -39,11 +39,11 @@ def draw_limit_bar(bar: LimitBar, width: float = 650) -> str:
     if bar.value is not None and detail is None:
         _write_value(ground, axis, bar)
         top += ROW
-    senses = _sense_labels(axis, top - 1.0)
+    senses = sense_labels(axis, top - 1.0)
     ground.put(*senses)
     band_top = top + 6.0 + (14.0 if _mark_meets(axis, detail, bar, senses) else 0.0)
     draw_band(drawing, axis, bar, band_top, BAND_HEIGHT)
-    bottom = _draw_axis(drawing, ground, axis, band_top + BAND_HEIGHT)
+    bottom = draw_axis(drawing, ground, axis, band_top + BAND_HEIGHT)
     bottom = _name_band(drawing, ground, axis, bar, band_top, bottom, detail is not None)
     if bar.value is not None:
         _draw_value(drawing, axis, bar, band_top, detail is not None)
@@ -65,7 +65,7 @@ def _write_value(ground: Ground, axis: Axis, bar: LimitBar) -> None:
     ground.put(Label(words, x, 15.0, "measure", "middle"))
 
 
-def _sense_labels(axis: Axis, y: float) -> list[Label]:
+def sense_labels(axis: Axis, y: float) -> list[Label]:
     """Return the words for the two sides of zero, at zero where there is room."""
     words = (TO_LEFT + "nose-heavy", "tail-heavy" + TO_RIGHT)
     zero, widths = axis.x(0.0), [text_width(word, "quiet") for word in words]
@@ -83,7 +83,8 @@ def _mark_meets(axis: Axis, detail: Axis | None, bar: LimitBar, senses: list[Lab
     return any(label.box.left < x + reach and x - reach < label.box.right for label in senses)
 
 
-def _draw_axis(drawing: Drawing, ground: Ground, axis: Axis, y: float) -> float:
+def draw_axis(drawing: Drawing, ground: Ground, axis: Axis, y: float) -> float:
+    """Draw ticks and their numbers below the band; return the height below them."""
     values, decimals = ticks(axis, 7 if drawing.width >= 500.0 else 4)
     for value in values:
         drawing.line((axis.x(value), y), (axis.x(value), y + 6.0), "axis")

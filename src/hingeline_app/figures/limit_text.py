@@ -28,8 +28,7 @@ def limit_bar_text(bar: LimitBar, columns: int = 72) -> str:
     """
     columns = max(40, columns)
     axis = axis_for(bar, 0.0, float(columns - 1))
-    band = _band(axis, bar, columns)
-    lines = [_senses(axis, columns), _interval(axis, bar, columns), "".join(band), _ends(axis, bar, columns)]
+    lines = [senses_line(axis, columns), interval_line(axis, bar, columns), *band_lines(axis, bar, columns)]
     detail = detail_axis(bar, axis)
     if detail is not None:
         lines += ["", *_enlarged(bar, axis, replace(detail, left=0.0, right=float(columns - 1)), columns)]
@@ -39,6 +38,11 @@ def limit_bar_text(bar: LimitBar, columns: int = 72) -> str:
 
 def _column(axis: Axis, value: float) -> int:
     return round(axis.x(value))
+
+
+def band_lines(axis: Axis, bar: LimitBar, columns: int) -> tuple[str, str]:
+    """Return the band, and the line under it with the numbers of the limits and zero."""
+    return "".join(_band(axis, bar, columns)), _ends(axis, bar, columns)
 
 
 def _band(axis: Axis, bar: LimitBar, columns: int) -> list[str]:
@@ -59,9 +63,8 @@ def _enlarged(bar: LimitBar, axis: Axis, detail: Axis, columns: int) -> list[str
     head = f"enlarged {detail.scale / axis.scale:.0f} times:"
     return [
         head,
-        _interval(detail, bar, columns),
-        "".join(_band(detail, bar, columns)),
-        _ends(detail, bar, columns),
+        interval_line(detail, bar, columns),
+        *band_lines(detail, bar, columns),
     ]
 
 
@@ -75,7 +78,7 @@ def _cell(bar: LimitBar, value: float) -> str:
     return GUARDED if above and below else APPROVED
 
 
-def _interval(axis: Axis, bar: LimitBar, columns: int) -> str | None:
+def interval_line(axis: Axis, bar: LimitBar, columns: int) -> str | None:
     """Return the line over the band with the value and its whiskers; an arrow when it is off the axis."""
     if bar.value is None:
         return None
@@ -91,7 +94,8 @@ def _interval(axis: Axis, bar: LimitBar, columns: int) -> str | None:
     return "".join(cells)
 
 
-def _senses(axis: Axis, columns: int) -> str:
+def senses_line(axis: Axis, columns: int) -> str:
+    """Return the line with the words for the two sides of zero."""
     left, right = "< nose-heavy", "tail-heavy >"
     zero = _column(axis, 0.0)
     start = max(0, min(zero - 1 - len(left), columns - len(left) - len(right) - 3))

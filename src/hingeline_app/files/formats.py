@@ -11,6 +11,7 @@ from hingeline.errors import InputRefused
 COMMANDS = {
     "hingeline/weighing": "hingeline weigh",
     "hingeline/limits": "hingeline limits",
+    "hingeline/ballast": "hingeline ballast",
     "hingeline/coating": "hingeline coating",
     "hingeline/swing": "hingeline swing",
     "hingeline/dynamic": "hingeline dynamic",

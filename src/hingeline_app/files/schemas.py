@@ -239,6 +239,9 @@ def other_schemas() -> dict[str, Schema]:
             {"same": {"type": "boolean"}, "differences": {"type": "array", "items": difference},
              "check_sum": TEXT, "check_sum_printed": maybe, "check_sum_holds": {"type": "boolean"},
              "made_by_version": maybe, "version": TEXT, "surface": TEXT, "statement": maybe,
-             "static_moment": quantity(Unit("N m", moment=True), measured=True), "cautions": texts, "about": ABOUT},
+             "static_moment": quantity(Unit("N m", moment=True), measured=True),
+             "predicted_statement": maybe, "predicted_moment": quantity(Unit("N m", moment=True), measured=True),
+             "cautions": texts, "about": ABOUT},
+            "predicted_statement", "predicted_moment",
         ),
     }  # fmt: skip

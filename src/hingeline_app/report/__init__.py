@@ -1,8 +1,17 @@
 """From a result to paper: the worksheet as PDF, and back from paper to the record inside it."""
 
+from hingeline_app.report.correction import make_correction
 from hingeline_app.report.reading import ReadWorksheet, read_worksheet
-from hingeline_app.report.record import record_digest
+from hingeline_app.report.record import CORRECTION_FORMAT, record_digest
 from hingeline_app.report.sheet import SheetDetails
 from hingeline_app.report.worksheet import make_worksheet
 
-__all__ = ["ReadWorksheet", "SheetDetails", "make_worksheet", "read_worksheet", "record_digest"]
+__all__ = [
+    "CORRECTION_FORMAT",
+    "ReadWorksheet",
+    "SheetDetails",
+    "make_correction",
+    "make_worksheet",
+    "read_worksheet",
+    "record_digest",
+]

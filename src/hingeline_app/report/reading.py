@@ -9,7 +9,7 @@ from io import BytesIO
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from hingeline.errors import InputRefused, MissingExtra
-from hingeline_app.report.record import DIGEST_LENGTH, INPUT_NAME, RESULT_FORMAT, RESULT_NAME
+from hingeline_app.report.record import DIGEST_LENGTH, INPUT_NAMES, MOMENTS, RESULT_NAME
 
 if TYPE_CHECKING:
     from pypdf import PdfReader
@@ -54,7 +54,8 @@ def read_worksheet(pdf: bytes) -> ReadWorksheet:
     if b"%%EOF" not in pdf[-_TAIL:]:
         _refuse("a PDF that ends too early", "The file was cut off: copy it again from where it was kept.")
     reader = _opened(pdf)
-    text, result = _attached(reader, INPUT_NAME), _result(_attached(reader, RESULT_NAME))
+    result = _result(_attached(reader, RESULT_NAME))
+    text = _attached(reader, INPUT_NAMES[result["format"]])
     return ReadWorksheet(text, result, _printed_digest(reader))
 
 
@@ -110,10 +111,10 @@ def _result(text: str) -> dict[str, Any]:
         result = json.loads(text, parse_constant=_no_such_number)
     except (ValueError, RecursionError) as failure:
         _refuse_damaged(failure)
-    if not isinstance(result, dict) or result.get("format") != RESULT_FORMAT:
+    if not isinstance(result, dict) or result.get("format") not in INPUT_NAMES:
         found = result.get("format") if isinstance(result, dict) else type(result).__name__
-        _refuse(f"a record of format {str(found)[:60]!r}", f"This version reads {RESULT_FORMAT}.")
-    if not isinstance(result.get("static_moment"), dict) or not isinstance(result.get("about", {}), dict):
+        _refuse(f"a record of format {str(found)[:60]!r}", f"This version reads {' and '.join(INPUT_NAMES)}.")
+    if not isinstance(result.get(MOMENTS[result["format"]]), dict) or not isinstance(result.get("about", {}), dict):
         _refuse(
             "a record without its static moment", "The record inside was changed: use the file as it was first written."
         )

@@ -9,6 +9,11 @@ from typing import Any
 
 INPUT_NAME, RESULT_NAME = "weighing.toml", "result.json"
 RESULT_FORMAT = "hingeline/weighing-result/1"
+CORRECTION_FORMAT = "hingeline/ballast-result/1"
+
+# What each kind of sheet carries: the file of its input, and a measured moment that no result lacks.
+INPUT_NAMES = {RESULT_FORMAT: INPUT_NAME, CORRECTION_FORMAT: "ballast.toml"}
+MOMENTS = {RESULT_FORMAT: "static_moment", CORRECTION_FORMAT: "moment_after"}
 DIGEST_LENGTH = 12
 
 Result = Mapping[str, Any]

@@ -59,7 +59,7 @@ def sheet_view(
         "budget": budget_rows(result),
         "notes": [str(note) for note in result.get("notes") or []],
         "cautions": _cautions(result),
-        "foot": _foot(result, weighing_text, sheet, made_at, version),
+        "foot": foot(result, weighing_text, sheet, made_at, version),
         "surface": shorten(f"{name}{', ' + sheet.aircraft if sheet.aircraft else ''}", 60),
         "beam_words": beam_words(beam_picture(result)),
         "bar_words": bar_words(limit_bar(result)),
@@ -69,11 +69,11 @@ def sheet_view(
     pictures, _ = printable_all(pictures)
     if replaced:
         printed["notes"].append(REPLACED_NOTE)
-    printed["block"] = [_fitted(index, *box) for index, box in enumerate(printed["block"])]
-    return {**_breakable_all(printed), **pictures}
+    printed["block"] = [fitted(index, *box) for index, box in enumerate(printed["block"])]
+    return {**breakable_all(printed), **pictures}
 
 
-def _fitted(index: int, label: str, words: str) -> list[str]:
+def fitted(index: int, label: str, words: str) -> list[str]:
     """Shorten a text of the title block to what its box holds; the record inside keeps all of it."""
     narrow = index % BOXES_A_ROW >= WIDE_BOXES
     return [label, breakable(shorten(words, 20 if narrow else 90), 8 if narrow else 14)]
@@ -123,7 +123,8 @@ def _cautions(result: Result) -> list[str]:
     return cautions if "not a release" in " ".join(cautions).lower() else [*cautions, NO_RELEASE]
 
 
-def _foot(result: Result, weighing_text: str, sheet: SheetDetails, made_at: datetime, version: str) -> str:
+def foot(result: Result, weighing_text: str, sheet: SheetDetails, made_at: datetime, version: str) -> str:
+    """Write the foot of a sheet: record, version, check sum, when it was made."""
     record = "-".join(part for part in (sheet.job, sheet.weighing) if part)
     parts = [f"Record {shorten(record, 24)}"] if record else []
     digest = spaced_digest(record_digest(weighing_text, result))
@@ -135,11 +136,12 @@ def _zone(made_at: datetime) -> str:
     return f" {made_at.tzname()}" if made_at.tzname() else ""
 
 
-def _breakable_all(value: Any) -> Any:
+def breakable_all(value: Any) -> Any:
+    """Let every long word in a nest of lists and dictionaries break."""
     if isinstance(value, str):
         return breakable(value)
     if isinstance(value, dict):
-        return {key: _breakable_all(inner) for key, inner in value.items()}
+        return {key: breakable_all(inner) for key, inner in value.items()}
     if isinstance(value, list):
-        return [_breakable_all(inner) for inner in value]
+        return [breakable_all(inner) for inner in value]
     return value

@@ -57,19 +57,25 @@ def make_worksheet(
         A tagged PDF/A-3a.
     """
     view = sheet_view(result, weighing_text, sheet, made_at, version)
-    return _compiled(complete_view(view, result, weighing_text, made_at, paper))
+    return compiled(complete_view(view, result, weighing_text, made_at, paper), template())
 
 
 def complete_view(
-    view: dict[str, Any], result: dict[str, Any], weighing_text: str, made_at: datetime, paper: str
+    view: dict[str, Any],
+    result: dict[str, Any],
+    weighing_text: str,
+    made_at: datetime,
+    paper: str,
+    input_name: str = INPUT_NAME,
 ) -> dict[str, Any]:
     """Add to the texts of a sheet what is not printed: paper, date, what is attached."""
     made = [made_at.year, made_at.month, made_at.day, made_at.hour, made_at.minute, made_at.second]
-    attached = {INPUT_NAME: weighing_text, RESULT_NAME: result_text(result)}
+    attached = {input_name: weighing_text, RESULT_NAME: result_text(result)}
     return {**view, "paper": PAPERS[paper], "made": made, "attached": attached}
 
 
-def _compiled(view: dict[str, Any]) -> bytes:
+def compiled(view: dict[str, Any], laid_out: bytes) -> bytes:
+    """Set a sheet by its template, with smaller pictures where that keeps everything on one."""
     try:
         import typst
     except ImportError as missing:
@@ -77,11 +83,11 @@ def _compiled(view: dict[str, Any]) -> bytes:
     inputs = inputs_of(view, PICTURE_SCALES[0])
     for scale in PICTURE_SCALES:
         tried = inputs_of(view, scale)
-        sheets = typst.query(template(), "<sheets>", field="value", font_paths=fonts(), sys_inputs=tried)
+        sheets = typst.query(laid_out, "<sheets>", field="value", font_paths=fonts(), sys_inputs=tried)
         if json.loads(sheets) == [1]:
             inputs = tried
             break
-    pdf = typst.compile(template(), font_paths=fonts(), sys_inputs=inputs, pdf_standards=[ARCHIVAL])
+    pdf = typst.compile(laid_out, font_paths=fonts(), sys_inputs=inputs, pdf_standards=[ARCHIVAL])
     assert isinstance(pdf, bytes)
     return pdf
 

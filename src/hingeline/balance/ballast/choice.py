@@ -114,7 +114,8 @@ def prediction(task: BallastTask, choices: Choices) -> tuple[Measured, Budget | 
         return Measured(value, None), None
     causes = [Contribution("the weighing", measured.standard_uncertainty, "N m", 1.0, measured.degrees_of_freedom)]
     for each in choices:
-        causes += _causes(task, each)
+        if each.size:
+            causes += _causes(task, each)
     budget = combine(causes, k=measured.coverage_factor)
     predicted = Measured(
         value,

@@ -13,7 +13,7 @@ from hingeline.balance.ballast.programme import Programme, solve
 from hingeline.balance.ballast.search import Best
 
 MOST_LONGER = 2.0  # times the arm there is now: beyond it, it is another place
-LITTLE_MORE = 1.0 + 1e-6  # a remedy is a little larger than the least that would do
+LITTLE_MORE = 1.0 + 1e-9  # a remedy is a little larger than the least that would do
 
 
 def reason_of(task: BallastTask, best: Best) -> str:
@@ -215,11 +215,11 @@ def _remedy(place: Place, what: str, now: float | None, needed: float, unit: str
 
 
 def _up(value: float) -> float:
-    return math.ceil(value * 1e4 - 1e-9) / 1e4
+    return math.ceil(value * 1e4 - 1e-5) / 1e4
 
 
 def _down(value: float) -> float:
-    return math.floor(value * 1e4 + 1e-9) / 1e4 or value
+    return math.floor(value * 1e4 + 1e-5) / 1e4 or value
 
 
 def _amount(moment: float) -> str:

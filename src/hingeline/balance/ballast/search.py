@@ -56,18 +56,18 @@ def same_moment(task: BallastTask, columns: Columns | None = None) -> float:
 
 
 def best_plans(task: BallastTask) -> tuple[Best, ...]:
-    """Find up to three plans, each of which does without a place that every better one uses.
+    """Find up to three plans in the band, each of which does without a place that every better one uses.
 
-    Where the best lies in the band, so do the others.
+    Where not even the best lies in the band, it alone is given, as the nearest.
     """
     found: list[Best] = []
     excluded: list[frozenset[int]] = []
     while len(found) < MOST_PLANS:
         best = best_plan(task, tuple(excluded))
-        if best is None or (found and found[0].feasible and not best.feasible):
+        if best is None or (found and not best.feasible):
             break
         found.append(best)
-        if not best.used:
+        if not best.used or not best.feasible:
             break
         excluded.append(best.used)
     return tuple(found)

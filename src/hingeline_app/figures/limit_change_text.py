@@ -1,0 +1,55 @@
+"""The limit bar with two rows in plain text: as weighed, and as predicted."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from hingeline_app.figures.limit_axis import Axis, LimitBar, axis_for
+from hingeline_app.figures.limit_text import POINT, band_lines, interval_line, senses_line
+from hingeline_app.figures.wording import format_measured, format_range
+
+PREDICTED = "o"
+NAME = 10  # columns for the words on the left
+
+
+def limit_change_text(weighed: LimitBar, predicted: LimitBar, columns: int = 72) -> str:
+    """Draw a weighed and a predicted moment on one band with characters.
+
+    Parameters
+    ----------
+    weighed, predicted : LimitBar
+        With the same limits; the guarded band drawn is that of the prediction.
+    columns : int
+        Width; at least 50 is used.
+    """
+    columns = max(50, columns) - NAME
+    axis = shared_axis(weighed, predicted, 0.0, float(columns - 1))
+    lines = [
+        ("", senses_line(axis, columns)),
+        ("weighed", interval_line(axis, weighed, columns) or ""),
+        ("predicted", (interval_line(axis, predicted, columns) or "").replace(POINT, PREDICTED)),
+        *(("", line) for line in band_lines(axis, predicted, columns)),
+    ]
+    drawn = [f"{name:<{NAME}}{line}".rstrip() for name, line in lines]
+    return "\n".join([*drawn, "", *_key(weighed, predicted)])
+
+
+def shared_axis(weighed: LimitBar, predicted: LimitBar, left: float, right: float) -> Axis:
+    """Choose one axis that holds both."""
+    axes = [axis_for(bar, left, right) for bar in (weighed, predicted)]
+    return replace(axes[0], low=min(axis.low for axis in axes), high=max(axis.high for axis in axes))
+
+
+def _key(weighed: LimitBar, predicted: LimitBar) -> list[str]:
+    lines = [
+        f"{sign}  {word} {format_measured(bar.value or 0.0, bar.uncertainty, 'N m', sense=True)}"
+        for sign, word, bar in ((POINT, "weighed", weighed), (PREDICTED, "predicted", predicted))
+    ]
+    limits = f"[] approved limits: {format_range(predicted.lower, predicted.upper, 'N m')}"
+    lines.append(limits if predicted.limits else "no limits given")
+    if predicted.guarded_is_empty:
+        lines.append("=  guarded band: empty, the limits lie closer together than 2U")
+    elif predicted.guarded_lower is not None or predicted.guarded_upper is not None:
+        band = format_range(predicted.guarded_lower, predicted.guarded_upper, "N m", predicted.places)
+        lines.append(f"=  guarded band, by the predicted U: {band}")
+    return lines
