@@ -240,8 +240,8 @@ def effective_degrees(contributions: Sequence[Contribution], combined: float) ->
         if one.degrees_of_freedom is not None
     ]
     total = math.fsum(terms)
-    # a sum so small that its inverse overflows limits nothing
-    return 1 / total if total > 1e-300 else None
+    # beyond 1e100 degrees Student's t is the normal one to every digit, and its tail can no longer be worked out
+    return 1 / total if total > 1e-100 else None
 
 
 def whole_degrees(degrees: float | None) -> int | None:

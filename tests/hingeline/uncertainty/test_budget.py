@@ -151,3 +151,10 @@ def test_an_overflowing_result_is_refused() -> None:
     """Infinity does not come out, though all that went in was finite."""
     with pytest.raises(InputRefused, match=r"expanded_uncertainty: .*finite"):
         combine([cause(1.5e308)])
+
+
+@pytest.mark.parametrize("size", [1e-20, 1e-30, 1e-45, 1e-60])
+def test_a_cause_of_almost_nothing_limits_nothing(size: float) -> None:
+    """A cause too small to be seen leaves k at the normal one, at once, however few its degrees of freedom."""
+    budget = combine([Contribution("seen", 1.0, "m", 1.0), Contribution("unseen", size, "m", 1.0, 3.0)])
+    assert budget.coverage_factor == pytest.approx(1.959963984540054, rel=1e-14)
