@@ -148,12 +148,11 @@ def _side(result: Result) -> str:
 def _extras(result: Result) -> list[str]:
     lines = []
     for change in result["changes"]:
-        if change["pieces"]:
-            pieces = " + ".join(amount_words(piece["value"]) for piece in change["pieces"])
-            lines.append(f"{change['place']}: pieces {pieces}.")
+        parts = [amount_words(piece["value"]) for piece in change["pieces"]]
         if change["fixed_mass"]["value"]:
-            bracket = amount_words(change["fixed_mass"]["value"])
-            lines.append(f"{change['place']}: bracket and screws {bracket} included.")
+            parts.append(f"bracket and screws {amount_words(change['fixed_mass']['value'])}")
+        if parts:
+            lines.append(f"{change['place']}: of this {' + '.join(parts)}.")
     return lines
 
 
