@@ -43,7 +43,19 @@ def pictures() -> dict[str, str]:
     from hingeline_app.report.pictures import drawn
 
     result: dict[str, Any] = json.loads(said_by("weigh", EXAMPLE, "--json"))
-    return {f"elevator-{kind}.svg": f"{on_white(picture)}\n" for kind, picture in drawn(result).items()}
+    return {
+        f"elevator-{kind}.svg": f"{on_white(only_used_rules(picture))}\n" for kind, picture in drawn(result).items()
+    }
+
+
+def only_used_rules(picture: str) -> str:
+    """Leave out the rules of style for what is not in the picture, so that it changes only when it looks different."""
+    head, rules, rest = re.split(r"(?<=<style>)(.*?)(?=</style>)", picture, maxsplit=1, flags=re.DOTALL)
+    classes = {name for listed in re.findall(r'class="([^"]*)"', picture) for name in listed.split()}
+    used = [
+        rule for rule in rules.splitlines() if set(re.findall(r"\.([a-z][\w-]*)", rule.partition("{")[0])) <= classes
+    ]
+    return head + "\n".join(used) + rest
 
 
 def on_white(picture: str) -> str:

@@ -61,7 +61,7 @@ def _statement(page: Page, document: Document) -> None:
     if statement is None:
         page.statement(None, f"No statement. {moment}.", "The notes say what is missing.")
         return
-    margin = [_margin(each) for each in document["statements"]]
+    margin = [_margin(each, rule) for each in document["statements"]]
     other = "guarded" if rule == "simple" else "simple"
     found = document[f"statement_{other}"]
     also = f"By the {other} rule: {found or 'no statement, since no uncertainty can be given'}."
@@ -72,7 +72,7 @@ def _moment(quantity: Document) -> str:
     return format_measured(quantity["value"], quantity["expanded_uncertainty"], "N m", sense=True)
 
 
-def _margin(decision: Document) -> str:
+def _margin(decision: Document, rule: str) -> str:
     value, expanded = value_of(decision["value"]), value_of(decision["expanded_uncertainty"])
     places = measured_places(value or 0.0, expanded)
     margin = describe_margin(
@@ -81,7 +81,7 @@ def _margin(decision: Document) -> str:
     if decision["of"] == "static moment":
         return margin
     shown = format_measured(value or 0.0, expanded or None, decision["unit"])
-    return f"{decision['of']} {shown} {decision['statement_simple']}, {margin}"
+    return f"{decision['of']} {shown} {decision[f'statement_{rule}']}, {margin}"
 
 
 def _band(page: Page, document: Document) -> None:
