@@ -23,10 +23,11 @@ def reason_of(task: BallastTask, best: Best) -> str:
         return (
             f"The guarded band is empty: U of {expanded:.3g} N m, drawn in at both ends, leaves nothing of the limits."
         )
-    missing, way = _missing(task, best)
-    sentence = f"The nearest predicted moment lies {_amount(missing)} N m beyond the band, too {way}"
+    missing, lies = _missing(moment_after(task, best.choices), best)
+    sentence = f"The nearest predicted moment lies {_amount(missing)} N m beyond the band, too {lies}"
+    way = _way(task, best)
     if not _helpers(task, way):
-        return f"{sentence}: no place can make the surface {_other(way)}."
+        return f"{sentence}: no place can make the surface less {way}."
     if _within_reach(task, best):
         return f"{sentence}: the steps, pieces and brackets pass over the band."
     return f"{sentence}: the places do not reach it."
@@ -40,17 +41,24 @@ def remedies_of(task: BallastTask, best: Best) -> tuple[Remedy, ...]:
     return tuple(found) or tuple(_new_place(task, best))
 
 
-def _missing(task: BallastTask, best: Best) -> tuple[float, str]:
-    moment, aim = moment_after(task, best.choices), best.aim
-    high = aim.moment if aim.high is None and aim.low is None else aim.high
+def _ends(best: Best) -> tuple[float | None, float | None]:
+    """Give the ends of the band; without any, the target is both."""
+    low, high = best.aim.low, best.aim.high
+    return (best.aim.moment, best.aim.moment) if low is None and high is None else (low, high)
+
+
+def _missing(moment: float, best: Best) -> tuple[float, str]:
+    """Give how far a moment lies beyond the band, and toward which side."""
+    low, high = _ends(best)
     if high is not None and moment > high:
         return moment - high, "tail-heavy"
-    low = aim.moment if aim.low is None and aim.high is None else aim.low
-    return (low - moment if low is not None else 0.0), "nose-heavy"
+    return (max(0.0, low - moment) if low is not None else 0.0), "nose-heavy"
 
 
-def _other(way: str) -> str:
-    return "less tail-heavy" if way == "tail-heavy" else "less nose-heavy"
+def _way(task: BallastTask, best: Best) -> str:
+    """Say what the surface is too much of: as weighed, or where that is inside, as the nearest plan has it."""
+    missing, way = _missing(task.moment.value, best)
+    return way if missing else _missing(moment_after(task, best.choices), best)[1]
 
 
 def _sign(way: str) -> float:
@@ -68,16 +76,14 @@ def _helpers(task: BallastTask, way: str) -> list[int]:
 
 
 def _within_reach(task: BallastTask, best: Best) -> bool:
-    """Tell whether some plan lies on the far side of the band."""
-    missing, way = _missing(task, best)
-    aim = best.aim
-    one_sided = replace(aim, low=None) if way == "tail-heavy" else replace(aim, high=None)
-    if aim.low is None and aim.high is None:
-        bounds = (None, aim.moment) if way == "tail-heavy" else (aim.moment, None)
-        one_sided = replace(aim, low=bounds[0], high=bounds[1])
+    """Tell whether some plan lies in the band or on its far side."""
+    low, high = _ends(best)
+    one_sided = replace(best.aim, low=None, high=high)
+    if _way(task, best) == "nose-heavy":
+        one_sided = replace(best.aim, low=low, high=None)
     columns = columns_of(task)
     programme = Programme(task, columns, one_sided)
-    return missing == 0.0 or bool(solve(programme.sizes(), columns, programme.rows(), ()).unknowns)
+    return bool(solve(programme.sizes(), columns, programme.rows(), ()).unknowns)
 
 
 def _at(task: BallastTask, best: Best, index: int) -> Iterator[Remedy]:
@@ -177,7 +183,7 @@ def _roundest(low: float, high: float) -> float:
 
 def _longer_arm(task: BallastTask, best: Best, index: int) -> Iterator[Remedy]:
     """Find the arm at which the mass of the nearest plan would do; only where the reach is short."""
-    missing, way = _missing(task, best)
+    missing, way = _missing(moment_after(task, best.choices), best)
     place, mass = task.places[index], best.choices[index].mass
     if not mass or mass * place.x * _sign(way) <= 0.0 or _within_reach(task, best):
         return
@@ -188,7 +194,7 @@ def _longer_arm(task: BallastTask, best: Best, index: int) -> Iterator[Remedy]:
 
 def _new_place(task: BallastTask, best: Best) -> Iterator[Remedy]:
     """Say what is missing in all, where no single place can mend it."""
-    missing, way = _missing(task, best)
+    missing, way = _missing(moment_after(task, best.choices), best)
     side = "forward" if way == "tail-heavy" else "aft"
     sentence = (
         f"No single change does: {_amount(missing)} N m is still missing, for instance "

@@ -112,7 +112,8 @@ def aimed_at(task: BallastTask, low: float | None, high: float | None) -> float:
         assert task.target_moment is not None
         wanted = task.target_moment
     elif task.target == "middle":
-        assert task.limits.lower is not None and task.limits.upper is not None
+        assert task.limits.lower is not None
+        assert task.limits.upper is not None
         wanted = (task.limits.lower + task.limits.upper) / 2.0
     else:
         wanted = task.moment.value
