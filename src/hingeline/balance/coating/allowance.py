@@ -12,6 +12,9 @@ from hingeline.balance.coating.coats import Coat, spread
 from hingeline.balance.coating.model import Allowance
 from hingeline.uncertainty import Contribution, Measured
 
+# A layer that could go on so many times before a limit does not move toward it: its centroid lies on the hinge line.
+MOST_FURTHER = 1e4
+
 StopsAt = Literal["lower limit", "upper limit", "mass limit"]
 
 
@@ -57,7 +60,8 @@ def limits_ahead(coat: Coat, coats: Sequence[Coat], predicted: Predicted) -> tup
     """List the limits that more of a layer would come to; none for what is stripped."""
     if coat.layer.count < 0.0:
         return ()
-    return (*_moment_ahead(coat, coats, predicted), *_mass_ahead(coat, coats, predicted))
+    every = (*_moment_ahead(coat, coats, predicted), *_mass_ahead(coat, coats, predicted))
+    return tuple(ahead for ahead in every if ahead.one > 0.0 and ahead.room <= MOST_FURTHER * ahead.one)
 
 
 def _moment_ahead(coat: Coat, coats: Sequence[Coat], predicted: Predicted) -> Iterator[Ahead]:

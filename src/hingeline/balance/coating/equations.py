@@ -107,7 +107,7 @@ def counts_to_limit(room: float, one: float) -> float:
     float
         0 where no room is left [1].
     """
-    return max(0.0, room / one)
+    return room / one if room > 0.0 else 0.0
 
 
 def counts_to_guarded_limit(
@@ -151,8 +151,10 @@ def counts_to_guarded_limit(
     """
     if room <= coverage_factor * math.hypot(other_uncertainty, count * one_uncertainty):
         return 0.0
-    wide, rest = coverage_factor * one_uncertainty, coverage_factor * other_uncertainty
+    # As parts of the room, so that no square leaves the range of floats.
+    one, wide = one / room, coverage_factor * one_uncertainty / room
+    held = math.hypot(coverage_factor * other_uncertainty / room, count * wide)
     a = (one - wide) * (one + wide)
-    b = room * one + wide * wide * count
-    c = (room - math.hypot(rest, count * wide)) * (room + math.hypot(rest, count * wide))
+    b = one + wide * wide * count
+    c = (1.0 - held) * (1.0 + held)
     return c / (b + math.sqrt(max(0.0, b * b - a * c)))

@@ -166,7 +166,8 @@ class LayerResult:
     moment : Measured
         Change of the static moment [N m].
     can_still_take : Allowance, optional
-        Until a limit; None where the layer is stripped, no limit lies ahead, or no moment is given.
+        Until a limit; None where the layer is stripped, no moment is given, or no limit lies ahead within
+        ten thousand coats.
     can_still_take_guarded : Allowance, optional
         The same until the guarded limit; None also where no uncertainty is known.
     """
