@@ -182,14 +182,20 @@ def _write_change(ground: Ground, x: float, place: PlaceMark) -> None:
 
 
 def _draw_balloons(drawing: Drawing, ground: Ground, frame: Frame, picture: PlacesPicture) -> None:
-    """Tie each place to its letter; balloons are moved apart, their leaders follow."""
-    wished = [frame.x(place.arm) for place in picture.places]
-    widths = [2.0 * BALLOON] * len(wished)
-    at = spread(wished, widths, 4.0, frame.width - 4.0, 5.0)
-    for index, (x, foot, place) in enumerate(zip(at, wished, picture.places, strict=True)):
+    """Tie each place to its letter; balloons are moved apart, their leaders follow.
+
+    Where there are too many, those of places that do not change go first: the list names all of them.
+    """
+    most = int((frame.width - 8.0) // (2.0 * BALLOON + 5.0))
+    order = sorted(range(len(picture.places)), key=lambda index: (not picture.places[index].change, index))
+    shown = sorted(order[:most])
+    feet = [frame.x(picture.places[index].arm) for index in shown]
+    at = spread(feet, [2.0 * BALLOON] * len(shown), 4.0, frame.width - 4.0, 5.0)
+    for index, x, foot in zip(shown, at, feet, strict=True):
+        changed = bool(picture.places[index].change)
         drawing.line((x, BALLOON_Y + BALLOON), (foot, HINGE_Y - HALF_HEIGHT - PLATE - 3.0), "thin")
-        drawing.circle((x, BALLOON_Y), BALLOON, "steel" if place.change else "balloon")
-        if place.change:
+        drawing.circle((x, BALLOON_Y), BALLOON, "steel" if changed else "balloon")
+        if changed:
             drawing.circle((x, BALLOON_Y), BALLOON - 2.5, "plate")
         ground.put(Label(letter_of(index), x, BALLOON_Y + 5.5, "strong", "middle"))
 

@@ -12,6 +12,7 @@ from pydantic_core import core_schema
 from hingeline.balance import BalanceWeight, Limits, Surface
 from hingeline.balance.ballast import BallastTask, Place
 from hingeline.errors import InputRefused, Refusal
+from hingeline.uncertainty import Measured
 from hingeline.units import STANDARD_GRAVITY, Typed, read
 from hingeline_app.files.job_models import read_tables
 from hingeline_app.files.quantities import MOST_ITEMS, Given, MeasuredIn, Name, Quantity, Table
@@ -122,7 +123,7 @@ def _not_for_a_plan(limits: LimitsTable) -> Iterator[Refusal]:
 def _task(file: BallastFile) -> BallastTask:
     aimed = file.target if isinstance(file.target, Typed) else None
     return BallastTask(
-        moment=file.moment.measured,
+        moment=_measured(file.moment),
         limits=Limits(file.limits.lower, file.limits.upper, file.limits.rule, source=file.limits.source or ""),
         places=tuple(_place(table, file.uncertainty) for table in file.place),
         target="moment" if aimed is not None else file.target,
@@ -133,6 +134,13 @@ def _task(file: BallastFile) -> BallastTask:
         coverage=file.uncertainty.coverage,
         local_gravity=STANDARD_GRAVITY if file.local_gravity is None else file.local_gravity,
     )
+
+
+def _measured(given: Given) -> Measured:
+    try:
+        return given.measured
+    except InputRefused as refused:
+        raise refused.at("moment.") from None
 
 
 def _place(table: PlaceTable, uncertainty: ChangeUncertaintyTable) -> Place:

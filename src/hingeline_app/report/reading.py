@@ -9,7 +9,7 @@ from io import BytesIO
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from hingeline.errors import InputRefused, MissingExtra
-from hingeline_app.report.record import DIGEST_LENGTH, INPUT_NAMES, MOMENTS, RESULT_NAME
+from hingeline_app.report.record import DIGEST_LENGTH, INPUT_NAMES, MOMENTS, RESULT_FORMAT, RESULT_NAME
 
 if TYPE_CHECKING:
     from pypdf import PdfReader
@@ -54,8 +54,10 @@ def read_worksheet(pdf: bytes) -> ReadWorksheet:
     if b"%%EOF" not in pdf[-_TAIL:]:
         _refuse("a PDF that ends too early", "The file was cut off: copy it again from where it was kept.")
     reader = _opened(pdf)
-    result = _result(_attached(reader, RESULT_NAME))
-    text = _attached(reader, INPUT_NAMES[result["format"]])
+    name = _input_name(reader)
+    text, result = _attached(reader, name), _result(_attached(reader, RESULT_NAME))
+    if INPUT_NAMES[result["format"]] != name:
+        _refuse(f"{name} beside a result of another kind", "The record was changed: use the file as first written.")
     return ReadWorksheet(text, result, _printed_digest(reader))
 
 
@@ -86,6 +88,15 @@ def _refuse_damaged(failure: BaseException) -> NoReturn:
         _refuse("a damaged PDF", "The file cannot be read: copy it again from where it was kept.")
     except InputRefused as refused:
         raise refused from failure
+
+
+def _input_name(reader: PdfReader) -> str:
+    """Find which kind of input a sheet carries; the first kind where it carries none."""
+    try:
+        attached = set(reader.attachments)
+    except Exception as failure:
+        _refuse_damaged(failure)
+    return next((name for name in INPUT_NAMES.values() if name in attached), INPUT_NAMES[RESULT_FORMAT])
 
 
 def _attached(reader: PdfReader, name: str) -> str:

@@ -62,7 +62,7 @@ TASKS: dict[str, tuple[dict[str, Any], str]] = {
         {"inertia": 0.001, "places": (replace(GOOD, present_mass=0.6),)},
         r"inertia: .* the weights present have alone",
     ),
-    "K without a y": ({"product_of_inertia": 0.1}, r"place\[0\]\.spanwise: \"missing\" is refused),
+    "K without a y": ({"product_of_inertia": 0.1}, r'place\[0\]\.spanwise: "missing" is refused'),
     "K not finite": (
         {"product_of_inertia": math.nan, "places": (replace(GOOD, spanwise=1.0),)},
         r"product_of_inertia",
