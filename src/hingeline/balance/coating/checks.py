@@ -102,7 +102,7 @@ def _of_layer(place: str, layer: Layer) -> Iterator[Refusal]:
     for name, factor in FACTORS.items():
         value = getattr(layer, name)
         if value is not None:
-            yield from between(f"{place}.{name}", value, 0.0, factor.largest, f"a {factor.words}", _shown(factor.unit))
+            yield from between(f"{place}.{name}", value, 0.0, factor.largest, factor.words, _shown(factor.unit))
             yield from stated_faults(f"{place}.{name}", getattr(layer, f"{name}_uncertainty"), factor.unit, value)
 
 
