@@ -6,6 +6,8 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from hingeline_app.cli.page import Page, value_of
+from hingeline_app.cli.picture import coating_bars
+from hingeline_app.figures.limit_change_text import limit_change_text
 from hingeline_app.figures.wording import (
     NOT_KNOWN,
     describe_margin,
@@ -38,6 +40,7 @@ def _surface(page: Page, surface: Document) -> None:
     page.title(surface["name"] or "The surface", "after painting and stripping: predicted, not weighed")
     if surface["moment_after"] is not None:
         _statement(page, surface)
+        page.drawing(limit_change_text(*coating_bars(surface), page.columns - 4))
     page.pairs(_numbers(surface))
     _layers(page, surface["layers"])
     _still(page, surface["layers"])
