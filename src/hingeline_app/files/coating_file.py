@@ -9,6 +9,7 @@ from pydantic import Field
 from hingeline.balance import Limits, MassLimits, MomentBand
 from hingeline.balance.coating import CoatedSurface, CoatingTask, Layer
 from hingeline.errors import InputRefused, Refusal
+from hingeline.uncertainty import Measured
 from hingeline.units import STANDARD_GRAVITY
 from hingeline_app.files.job_models import apart, read_tables
 from hingeline_app.files.quantities import MOST_ITEMS, Given, MeasuredIn, Name, Table
@@ -80,9 +81,8 @@ def read_coating(data: bytes) -> CoatingTask:
     """
     file = read_tables(data, CoatingFile)
     _refuse_both_forms(file)
-    tables: list[CoatedSurfaceTable | CoatingFile] = [*file.surface] if file.surface else [file]
     return CoatingTask(
-        surfaces=tuple(_surface(table) for table in tables),
+        surfaces=tuple(_surface(place, table) for place, table in _placed(file)),
         coverage=file.coverage,
         local_gravity=STANDARD_GRAVITY if file.local_gravity is None else file.local_gravity,
     )
@@ -98,14 +98,29 @@ def _refuse_both_forms(file: CoatingFile) -> None:
         raise InputRefused(Refusal(name, "beside [[surface]]", expected, remedy) for name in beside)
 
 
-def _surface(table: CoatedSurfaceTable | CoatingFile) -> CoatedSurface:
+def _placed(file: CoatingFile) -> list[tuple[str, CoatedSurfaceTable | CoatingFile]]:
+    """Give each table of a surface with the place where it stands."""
+    if not file.surface:
+        return [("", file)]
+    return [(f"surface[{index}].", table) for index, table in enumerate(file.surface)]
+
+
+def _surface(place: str, table: CoatedSurfaceTable | CoatingFile) -> CoatedSurface:
     return CoatedSurface(
         layers=tuple(Layer(**apart(dict(layer))) for layer in table.layer),
         name=table.name or "",
-        moment=None if table.moment is None else table.moment.measured,
-        mass=None if table.mass is None else table.mass.measured,
+        moment=_measured(f"{place}moment.", table.moment),
+        mass=_measured(f"{place}mass.", table.mass),
         limits=Limits() if table.limits is None else _limits(table.limits),
     )
+
+
+def _measured(place: str, given: Given | None) -> Measured | None:
+    """Give the measured value; what cannot be one, such as a negative U, is refused at its place."""
+    try:
+        return None if given is None else given.measured
+    except InputRefused as fault:
+        raise fault.at(place) from None
 
 
 def _limits(table: CoatingLimitsTable) -> Limits:
