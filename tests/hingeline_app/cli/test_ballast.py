@@ -7,14 +7,17 @@ import json
 import os
 import subprocess
 import sys
+import tomllib
 from pathlib import Path
 from typing import Any
 
 import pytest
+from jsonschema import Draft202012Validator
 
 from hingeline_app.cli.main import main
 from hingeline_app.cli.quiet import quiet_solver
 from tests.doors.checkouts import ROOT
+from tools import schemas
 
 EXAMPLES = sorted([*(ROOT / "examples").glob("09-*.toml"), *(ROOT / "examples").glob("1[01]-*.toml")])
 FIRST = EXAMPLES[0]
@@ -204,6 +207,16 @@ def test_a_sheet_replays_to_the_last_digit(path: Path, tmp_path: Path, capsys: p
     assert document["predicted_moment"]["unit"] == "N m"
     assert main(["replay", str(pdf)]) == 0
     assert "predicted, not weighed" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_the_document_fits_its_schema(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The result of each example fits the strict schema of its format, and so does the example itself."""
+    assert main(["ballast", str(path), "--json"]) == 0
+    document = json.loads(capsys.readouterr().out)
+    strict = schemas.schemas(closed=True)
+    Draft202012Validator(strict["hingeline/ballast-result/1"]).validate(document)
+    Draft202012Validator(strict["hingeline/ballast/1"]).validate(tomllib.loads(path.read_text("utf-8")))
 
 
 def test_the_picture_stands_alone(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
