@@ -11,7 +11,7 @@ import datetime
 import math
 import re
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from hingeline.errors import InputRefused, Refusal
@@ -24,6 +24,7 @@ MOST_DIGITS = 40
 LARGEST_WHOLE = 10**18
 
 _BARE = re.compile(r"(?<![\w.])[+-]?(?:nan|inf)(?![\w])|(?<![\w.])[+-]?[0-9][0-9a-zA-Z_]*_[0-9_.]*|(?<![\w.])0[xob]\w*")
+_NOT_FINITE = re.compile("[+-]?(?:nan|inf)")
 _LONG = re.compile(rf"[0-9]{{{MOST_DIGITS + 1},}}")
 _QUOTED = re.compile(r'"""(?:\\.|[^\\])*?"""|\'\'\'.*?\'\'\'|"(?:\\.|[^"\\\n])*"|\'[^\'\n]*\'|#[^\n]*', re.DOTALL)
 _HEADER = re.compile(r"\s*\[[^,]*\]\s*")
@@ -71,7 +72,8 @@ def read_with_faults(data: bytes) -> tuple[dict[str, Any], list[Refusal]]:
         document = _parsed(text)
     except InputRefused as fault:
         raise InputRefused([*refusals, *fault.refusals]) from None
-    return document, [*refusals, *_walk(document, "", 0)]
+    # What is not finite is found again in the document, where it has a name.
+    return document, [*(each for each in refusals if not _NOT_FINITE.fullmatch(each.value)), *_walk(document, "", 0)]
 
 
 def _decoded(data: bytes) -> str:
@@ -128,21 +130,28 @@ def _parsed(text: str) -> dict[str, Any]:
         raise InputRefused.of("file", "a number or date", "numbers and dates that exist", "Put it in quotes.") from None
 
 
-def _walk(value: Any, place: str, depth: int) -> Iterator[Refusal]:
-    """Refuse what is too deep or too large; turn dates into texts on the way."""
-    if depth > DEEPEST:
-        yield _too_deep(place, "a level too many")
-    elif not _ordinary(value):
-        shown = str(value) if isinstance(value, float) else f"a number of {value.bit_length() * 3 // 10 + 1} digits"
-        yield Refusal(place, shown, "a number of ordinary size", "Check its digits and its exponent.")
-    elif isinstance(value, dict | list):
-        for key, item in value.items() if isinstance(value, dict) else enumerate(value):
-            if isinstance(item, datetime.date | datetime.time):
-                value[key] = item.isoformat()
-            yield from _walk(value[key], (place + step(key)).lstrip("."), depth + 1)
+def _walk(value: dict[str, Any] | list[Any], place: str, depth: int) -> Iterator[Refusal]:
+    """Refuse what is too deep or no number; turn dates into texts on the way."""
+    items: Iterable[tuple[Any, Any]] = value.items() if isinstance(value, dict) else enumerate(value)
+    for key, item in list(items):
+        below = (place + step(key)).lstrip(".")
+        fault = _fault_of(item, below, depth + 1)
+        if isinstance(item, datetime.date | datetime.time):
+            value[key] = item.isoformat()
+        elif fault is not None:
+            value[key] = fault.value  # a text, so that whoever reads on is safe from it
+            yield fault
+        elif isinstance(item, dict | list):
+            yield from _walk(item, below, depth + 1)
 
 
-def _ordinary(value: Any) -> bool:
-    if isinstance(value, float):
-        return math.isfinite(value)
-    return not isinstance(value, int) or abs(value) < LARGEST_WHOLE
+def _fault_of(item: Any, place: str, depth: int) -> Refusal | None:
+    if isinstance(item, dict | list):
+        return _too_deep(place, "a level too many") if depth > DEEPEST else None
+    if isinstance(item, float) and not math.isfinite(item):
+        shown = "nan" if math.isnan(item) else f"{'-' if item < 0.0 else ''}inf, or beyond 1e308"
+        return Refusal(place, shown, "a number that can be measured", "Write what was measured; check its exponent.")
+    if isinstance(item, int) and abs(item) >= LARGEST_WHOLE:
+        shown = f"a number of {item.bit_length() * 3 // 10 + 1} digits"
+        return Refusal(place, shown, "a number of ordinary size", "Check its digits.")
+    return None
