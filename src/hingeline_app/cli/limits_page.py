@@ -42,9 +42,14 @@ def _sentence(found: Document) -> str:
 def _parts(found: Document) -> Iterator[str]:
     yield f"{found['between']}: {found['sum_written_out']}"
     if found["difference_percent"] is not None:
-        yield f"{format_number(found['difference_percent'], 1)} % apart"
+        yield _apart(found["difference_percent"])
     if found["unit"] == "N m":
         yield f"stated {format_moment(found['stated']['value'])}, computed {format_moment(found['computed']['value'])}"
     else:
         shown = [format_quantity(found[name]["value"], found["unit"]) for name in ("stated", "computed")]
         yield f"stated {shown[0]}, computed {shown[1]}"
+
+
+def _apart(percent: float) -> str:
+    most = 1000.0
+    return f"more than {most:.0f} % apart" if abs(percent) > most else f"{format_number(percent, 1)} % apart"

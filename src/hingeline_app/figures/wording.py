@@ -10,13 +10,15 @@ Numbers are rounded here and nowhere else, and only for show.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Context, Decimal
 
 NO_BREAK_SPACE = "\u00a0"
 GROUP_SPACE = "\u202f"
 MINUS = "\u2212"
 NOT_KNOWN = "—"
 FEWEST_PLACES, MOST_PLACES = -12, 12
+# The usual 28 digits are too few for what a slip of the unit can make.
+_ANY_SIZE = Context(prec=400, rounding=ROUND_HALF_EVEN)
 
 _UNIT_SIGNS = {"N m": "N·m", "N cm": "N·cm", "N mm": "N·mm", "daN m": "daN·m"}
 _SMALLER_UNITS = {
@@ -52,7 +54,8 @@ def format_number(value: float, places: int) -> str:
 
 
 def _rounded(value: float, places: int) -> Decimal:
-    return Decimal(repr(value)).quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_EVEN) + 0
+    rounded = _ANY_SIZE.quantize(Decimal(repr(value)), Decimal(1).scaleb(-places))
+    return _ANY_SIZE.add(rounded, Decimal(0))  # no minus before a zero
 
 
 def _grouped(whole: str) -> str:
