@@ -24,6 +24,7 @@ SENTENCES: dict[str, tuple[str, str]] = {
     "list_type": ("a list, in square brackets", "Put it in square brackets{example}."),
     "model_type": ("a table of fields", "Give it as a table: {header}, and its fields on the lines below."),
     "float_type": ("a bare number", "Write a plain number, without quotes and without a unit."),
+    "int_type": ("a whole number", "Write a whole number, without quotes."),
     "too_long": ("at most {max_length} items", "Leave some out."),
     "too_short": ("at least {min_length} items", "Add what is missing{example}."),
 }
