@@ -18,6 +18,8 @@ _SMALLEST_TERM = Decimal("1e-58")
 _STEP_DONE = Decimal("1e-30")  # Newton doubles the digits: the rest lies below the sixtieth
 _MOST_STEPS = 200
 _CLOSED_SUM_UP_TO = 1000  # degrees of freedom; above, the closed sums grow long
+# Beyond, k differs from the normal one by less than 1e-29, and 1 + t²/ν leaves too few digits for its logarithm.
+_AS_GOOD_AS_UNLIMITED = 10**30
 
 # B(2k)/(2k (2k - 1)) times 2^(1-2k) - 2, k = 1 ... 7: Stirling's series of ln Γ(a + 1/2) - ln Γ(a).
 _BERNOULLI = (
@@ -45,7 +47,7 @@ def decimal_factor(coverage: Fraction, degrees: int | None) -> Decimal:
     Returns
     -------
     Decimal
-        k [1], to fifty digits up to 1000 degrees of freedom and without limit; to forty above 1000.
+        k [1], to fifty digits up to 1000 degrees of freedom and without limit; to twenty-nine above 1000.
 
     Notes
     -----
@@ -62,7 +64,7 @@ def decimal_factor(coverage: Fraction, degrees: int | None) -> Decimal:
     with localcontext(CONTEXT):
         probability = quotient(coverage)
         start = _newton(_normal_two_sided, probability, Decimal(0))
-        if degrees is None:
+        if degrees is None or degrees > _AS_GOOD_AS_UNLIMITED:
             return start
         return _newton(_student_two_sided(degrees), probability, start)
 

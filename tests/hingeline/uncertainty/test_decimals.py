@@ -146,3 +146,10 @@ def test_what_cannot_be_is_refused(call: Any, message: str) -> None:
     """A negative square, no degrees of freedom, a factor of zero and a coverage of 1 are refused."""
     with pytest.raises(InputRefused, match=message):
         call()
+
+
+@pytest.mark.parametrize("degrees", [10**17, 10**30, 10**31, 10**48, 10**200])
+def test_degrees_beyond_counting_give_the_normal_factor(degrees: int) -> None:
+    """However many degrees of freedom there are, k comes down to the normal one and loses no digits."""
+    normal = decimal_factor(Fraction(1, 2), None)
+    assert abs(decimal_factor(Fraction(1, 2), degrees) - normal) < Decimal("1e-16")
