@@ -25,6 +25,7 @@ PROVENANCES = ("read in the source", "read in a text that quotes it", "from memo
 
 HEADINGS = {
     "balance": "Weighing, and printed rows of limits",
+    "balance_coating_swing": "Coating, swing and dynamic balance",
     "balance_correction": "The correction",
     "metrology": "Uncertainty and conformity",
     "units": "Units",

@@ -14,6 +14,10 @@ FORMAT = "hingeline/explanation/1"
 TOPICS = {
     "weigh": "The static moment about the hinge line: equation, signs, methods, statement.",
     "uncertainty": "Where the ± comes from, and how it is combined.",
+    "ballast": "The smallest correction that the approved data allows, and what it does.",
+    "coating": "What paint, filler and stripping do to mass and moment.",
+    "swing": "The moment of inertia about the hinge line, four ways.",
+    "dynamic": "Static beside dynamic balance: S, I, K and K/I.",
     "limits": "Printed limits that contradict themselves, and how that is found.",
 }
 
@@ -24,7 +28,7 @@ TOPICS = {
 def command(topic: str | None, as_json: bool) -> None:
     """Explain a command: the equation, the signs, the sources.
 
-    TOPIC is weigh, uncertainty or limits; without it the topics are listed.
+    TOPIC is a command that computes, or uncertainty; without it the topics are listed.
 
     Example: hingeline explain weigh
     """
