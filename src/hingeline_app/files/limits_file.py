@@ -13,6 +13,7 @@ from hingeline.errors import InputRefused, Refusal
 from hingeline.units import Typed, read
 from hingeline_app.files.job_models import read_tables
 from hingeline_app.files.quantities import MOST_ITEMS, Name, Quantity, Table, quantity_schema
+from hingeline_app.files.shown import shown
 
 FORMAT = "hingeline/limits/1"
 OPEN = "none"
@@ -62,14 +63,14 @@ def _ends(value: Any) -> tuple[Any, Any]:
     if isinstance(value, Mapping) and value and set(value) <= {"lower", "upper"}:
         return value.get("lower"), value.get("upper")
     remedy = f'Write ["0.00 N m", "2.10 N m"]; an open side is "{OPEN}".'
-    raise InputRefused.of("", str(value)[:60], "a lower and an upper number, in square brackets", remedy)
+    raise InputRefused.of("", shown(value), "a lower and an upper number, in square brackets", remedy)
 
 
 def _sense(value: Any) -> str:
     words = str(value).lower().replace("-", " ")
     found = [sense for sense, phrases in SENSES.items() if any(phrase in words for phrase in phrases)]
     if len(found) != 1 or not isinstance(value, str):
-        raise InputRefused.of("", str(value)[:60], "tail-heavy or nose-heavy", "Say what the document's plus means.")
+        raise InputRefused.of("", shown(value), "tail-heavy or nose-heavy", "Say what the document's plus means.")
     return found[0]
 
 

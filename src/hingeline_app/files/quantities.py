@@ -13,6 +13,7 @@ from hingeline.errors import InputRefused, Refusal
 from hingeline.uncertainty import Measured
 from hingeline.uncertainty.stated import Shape, Stated
 from hingeline.units import STANDARD_GRAVITY, Typed, read
+from hingeline_app.files.shown import guess, shown, step
 
 LONGEST_NAME = 200
 MOST_ITEMS = 1000
@@ -34,6 +35,8 @@ _SI = {
     "spring_rate": "N/m",
     "time": "s",
 }
+# Categories of characters that cannot be seen, end a line, or steer a terminal.
+UNSEEN = ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")
 _AMOUNTS = ("limit", "standard", "expanded", "resolution")
 
 
@@ -191,23 +194,23 @@ def _faults_of(table: Mapping[str, Any]) -> list[Refusal]:
     given = [name for name in _AMOUNTS if name in table]
     known = (*_AMOUNTS, "shape", "k", "degrees_of_freedom")
     faults = [
-        Refusal(f".{key}", str(table[key])[:60], f"one of {', '.join(known)}", "It is not known here.")
+        Refusal(step(key), shown(table[key]), f"one of {', '.join(known)}", f"It is not known here.{guess(key, known)}")
         for key in table
         if key not in known
     ]
-    if len(given) != 1:
-        shown = " and ".join(given) or "none of them"
-        faults.append(Refusal("", shown, f"exactly one of {', '.join(_AMOUNTS)}", "State the uncertainty one way."))
+    if len(given) != 1 and not faults:
+        stated = " and ".join(given) or "none of them"
+        faults.append(Refusal("", stated, f"exactly one of {', '.join(_AMOUNTS)}", "State the uncertainty one way."))
     if "expanded" in table and table.get("k") is None:
         faults.append(Refusal(".k", "missing", "the coverage factor of the expanded one", "Certificates state it."))
     if "k" in table and "expanded" not in table:
-        faults.append(Refusal(".k", str(table["k"]), "no k beside this", "k belongs to an expanded uncertainty."))
+        faults.append(Refusal(".k", shown(table["k"]), "no k beside this", "k belongs to an expanded uncertainty."))
     if "shape" in table and ("limit" not in table or table["shape"] not in ("rectangular", "triangular")):
         remedy = "shape belongs to a limit, and is rectangular or triangular."
-        faults.append(Refusal(".shape", str(table["shape"])[:60], "rectangular or triangular, with a limit", remedy))
+        faults.append(Refusal(".shape", shown(table["shape"]), "rectangular or triangular, with a limit", remedy))
     for key in ("k", "degrees_of_freedom"):
         if key in table and not _is_number(table[key]):
-            faults.append(Refusal(f".{key}", str(table[key])[:60], "a bare number", "Write it without quotes."))
+            faults.append(Refusal(f".{key}", shown(table[key]), "a bare number", "Write it without quotes."))
     return faults
 
 
@@ -226,7 +229,7 @@ def _number(value: Any) -> float | None:
 
 
 def _refused(field: str, value: Any, expected: str, remedy: str) -> InputRefused:
-    return InputRefused.of(field, str(value)[:60], expected, remedy)
+    return InputRefused.of(field, shown(value), expected, remedy)
 
 
 def _plain_text(value: Any) -> str:
@@ -235,10 +238,10 @@ def _plain_text(value: Any) -> str:
     text = unicodedata.normalize("NFC", value)
     if len(text) > LONGEST_NAME:
         raise _refused("", text, f"at most {LONGEST_NAME} characters", f"It has {len(text)}: shorten it.")
-    unseen = [letter for letter in text if unicodedata.category(letter) in ("Cc", "Cf", "Cs", "Co", "Cn")]
+    unseen = [letter for letter in text if unicodedata.category(letter) in UNSEEN]
     if unseen:
-        shown = f"U+{ord(unseen[0]):04X}"
-        raise _refused("", f"{text!a}"[:60], "characters that can be seen", f"Take out the character {shown}.")
+        code = f"U+{ord(unseen[0]):04X}"
+        raise _refused("", text, "characters that can be seen", f"Take out the character {code}.")
     return text
 
 

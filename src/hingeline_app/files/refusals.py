@@ -8,13 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from difflib import get_close_matches
 from typing import Any, get_args
 
 from pydantic import BaseModel, ValidationError
 
 from hingeline.errors import InputRefused, Refusal
-from hingeline_app.files.shown import Place, path, shown
+from hingeline_app.files.shown import Place, guess, path, shown
 
 # What was expected, and how to mend it, by the kind of fault.
 SENTENCES: dict[str, tuple[str, str]] = {
@@ -72,8 +71,8 @@ def _as_typed(refusal: Refusal, place: str, given: Any) -> Refusal:
     """Show what is not a text as it stands in the file: true, not True."""
     inner = refusal.field.removeprefix(place).removeprefix(".")
     value = given.get(inner) if isinstance(given, Mapping) and inner else given
-    at_it = not inner or (isinstance(given, Mapping) and inner in given)
-    return replace(refusal, value=shown(value)) if at_it and isinstance(value, bool | list | dict) else refusal
+    python = isinstance(value, bool | list | dict) and refusal.value == str(value)
+    return replace(refusal, value=shown(value)) if python else refusal
 
 
 def _example(error: Mapping[str, Any], model: type[BaseModel]) -> str:
@@ -102,9 +101,7 @@ def _nearest(location: Place, model: type[BaseModel]) -> str:
     table = _table_at(location[:-1], model)
     known = list(table.model_fields) if table else []
     name = str(location[-1])
-    near = get_close_matches(name.lower(), known, n=1) if len(name) < 40 else []
-    guess = f' Did you mean "{near[0]}"?' if near else _elsewhere(name, model)
-    return f"It is not known here.{guess} Known: {', '.join(known)}."
+    return f"It is not known here.{guess(name, known) or _elsewhere(name, model)} Known: {', '.join(known)}."
 
 
 def _elsewhere(name: str, model: type[BaseModel]) -> str:

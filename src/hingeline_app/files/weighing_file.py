@@ -212,7 +212,7 @@ def _refuse_mixed_units(file: WeighingFile, weighing: Weighing) -> None:
     if limits is not None:
         refusals += _mixed("limits.reading", [limits.lower, limits.upper], "one kind")
     if file.uncertainty.coverage is not None and file.uncertainty.k is not None:
-        refusals.append(Refusal("uncertainty.k", str(file.uncertainty.k), "either coverage or k", "Leave one out."))
+        refusals.append(Refusal("uncertainty.k", f"{file.uncertainty.k:g}", "either coverage or k", "Leave one out."))
     if refusals:
         raise InputRefused([*refusals, *_other_faults(weighing, {refusal.field for refusal in refusals})])
 
