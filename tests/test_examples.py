@@ -59,7 +59,7 @@ def test_an_example_names_only_the_invented_aeroplane(path: Path) -> None:
     """The source of every limit is an invented data sheet of the Merle T2, and says so."""
     text = path.read_text("utf-8")
     sources = re.findall(r'^source = "(.*)"', text, re.M)
-    assert sources or "limits" not in text
+    assert sources or "[limits]" not in text
     assert "Merle T2" in text
     assert all(source.startswith("Merle T2 data sheet") and source.endswith("(invented)") for source in sources)
 
