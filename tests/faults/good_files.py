@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
+
 from tests.doors.checkouts import ROOT
 
-EXAMPLE = (ROOT / "examples" / "01-elevator-left-half.toml").read_text(encoding="utf-8")
+EXAMPLES = {path.name: path.read_text(encoding="utf-8") for path in sorted((ROOT / "examples").glob("*.toml"))}
+EXAMPLE = EXAMPLES["01-elevator-left-half.toml"]
 
 # The Merle T2 is invented, and so is everything about it.
 ACROSS_FRICTION = """\
@@ -155,6 +158,14 @@ force = ["none", "2.0 N"]
 arm = "9.5 in"
 second_arm = "241 mm"
 """
+
+# The examples of the commands beside weigh and limits: command, then text.
+OTHER_JOBS = [
+    (found[1], text)
+    for text in EXAMPLES.values()
+    if (found := re.search(r'^format = "hingeline/(\w+)/1"', text, re.MULTILINE))
+    and found[1] not in ("weighing", "limits")
+]
 
 
 def changed(text: str, old: str, new: str) -> str:

@@ -6,9 +6,10 @@ import re
 from collections.abc import Callable
 from random import Random
 
-from tests.faults.good_files import LIMITS, WEIGHINGS
+from tests.faults.good_files import LIMITS, OTHER_JOBS, WEIGHINGS
 
-BASES = [*(("weigh", text) for text in WEIGHINGS.values()), ("limits", LIMITS)]
+# Every job file; weighings, on which a statement rests, more often than the others.
+BASES = [*(("weigh", text) for text in WEIGHINGS.values())] * 3 + [("limits", LIMITS)] * 2 + OTHER_JOBS
 
 NASTY_NUMBERS = [
     *("0", "-0", "0.0", "-1", "1e-99", "1e99", "1e400", "-1e400", "1e-400", "nan", "-nan", "inf", "+inf", "1_000.5"),
