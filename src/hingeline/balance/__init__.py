@@ -22,6 +22,8 @@ printed_limits  contradictions in printed rows of limits
 
 from __future__ import annotations
 
+from types import ModuleType
+
 from hingeline.balance.before import plan_weighing
 from hingeline.balance.model import (
     HungMass,
@@ -70,3 +72,24 @@ __all__ = [
     "plan_weighing",
     "weigh",
 ]
+
+
+def __getattr__(name: str) -> ModuleType:
+    """Load an inner room when it is first named; written out, so that the import contracts see each."""
+    if name == "ballast":
+        import hingeline.balance.ballast as ballast
+
+        return ballast
+    if name == "coating":
+        import hingeline.balance.coating as coating
+
+        return coating
+    if name == "spread":
+        import hingeline.balance.spread as spread
+
+        return spread
+    if name == "swing":
+        import hingeline.balance.swing as swing
+
+        return swing
+    raise AttributeError(f"module 'hingeline.balance' has no attribute '{name}'")

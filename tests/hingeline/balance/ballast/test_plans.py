@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import hingeline
 from hingeline.balance import Limits, Stated
 from hingeline.balance.ballast import BallastTask, Place, inertia_loads, mass_to_add, plan_ballast
 from hingeline.balance.ballast import programme as programme_module
@@ -42,7 +43,7 @@ def test_one_place_in_any_amount_is_the_closed_form(moment: float, target: float
     """The mass is (M - M_target)/(g a), forward where the tail is too heavy, aft where the nose is."""
     side = "forward" if moment > target else "aft"
     place = Place("place", arm, side)  # type: ignore[arg-type]
-    limits = Limits(target - 1e-6, target + 1e-6)
+    limits = Limits(target - 1e-4, target + 1e-4)  # wider than a milligram at a metre
     task = BallastTask(Measured(moment, None), limits, (place,), "moment", target, local_gravity=gravity)
     result = plan_ballast(task)
     wanted = abs(mass_to_add(moment, target, arm, gravity))
@@ -303,3 +304,10 @@ def test_another_way_of_asking_is_tried(monkeypatch: pytest.MonkeyPatch) -> None
 
     monkeypatch.setattr(programme_module, "_attempt", failing)
     assert plan_ballast(task_of(ARM, target="middle")) == wanted
+
+
+def test_it_is_reached_from_the_library_s_name() -> None:
+    """The room is loaded when it is named, and what is no room is no attribute."""
+    assert hingeline.balance.ballast.plan_ballast is plan_ballast
+    with pytest.raises(AttributeError, match="has no attribute 'balast'"):
+        _ = hingeline.balance.balast
