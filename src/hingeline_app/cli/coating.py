@@ -9,7 +9,7 @@ import click
 from hingeline.balance.coating import predict_coating
 from hingeline.document import to_document
 from hingeline.errors import InputRefused
-from hingeline_app.cli.options import job_file
+from hingeline_app.cli.options import job_file, sheet
 from hingeline_app.cli.output import say, with_about, write_json
 from hingeline_app.cli.run import Run
 from hingeline_app.files.coating_file import read_coating
@@ -18,8 +18,9 @@ from hingeline_app.files.coating_file import read_coating
 @click.command("coating", short_help="Predict what painting or stripping does to the balance.")
 @job_file
 @click.option("--picture", metavar="OUT", help="Draw weighed and predicted moment against the limits into an SVG file.")
+@sheet
 @click.pass_obj
-def command(run: Run, file: str, as_json: bool, picture: str | None) -> None:
+def command(run: Run, file: str, as_json: bool, picture: str | None, pdf: str | None, paper: str) -> None:
     """Predict what painting or stripping does to the balance.
 
     FILE holds the layers that are put on or stripped off, and the moment as last
@@ -29,7 +30,10 @@ def command(run: Run, file: str, as_json: bool, picture: str | None) -> None:
 
     Example: hingeline coating examples/12-aileron-repaint.toml
     """
-    document = with_about(to_document(predict_coating(read_coating(run.read(file)))))
+    data = run.read(file)
+    document = with_about(to_document(predict_coating(read_coating(data))))
+    if pdf is not None:
+        _write_sheet(pdf, data, document, paper)
     if picture is not None:
         _draw(document["surfaces"], picture)
     if as_json:
@@ -50,3 +54,11 @@ def _draw(surfaces: list[dict[str, Any]], out: str) -> None:
     from hingeline_app.cli.whole_file import put_whole
 
     put_whole(out, limit_change_svg(surfaces[0]).encode("utf-8"), "--picture")
+
+
+def _write_sheet(out: str, data: bytes, document: dict[str, Any], paper: str) -> None:
+    from hingeline_app.cli.coating_page import fill_coating
+    from hingeline_app.cli.worksheet import write_job_sheet
+
+    write_job_sheet(out, data, document, paper, fill_coating)
+    say(f"The sheet was written to {out}.")

@@ -6,7 +6,9 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from hingeline_app.cli.page import Page, value_of
-from hingeline_app.cli.picture import coating_bars
+from hingeline_app.cli.picture import coating_bars, limit_change_svg
+from hingeline_app.cli.sections import Sections
+from hingeline_app.figures.limit_change import change_finding
 from hingeline_app.figures.limit_change_text import limit_change_text
 from hingeline_app.figures.wording import (
     NOT_KNOWN,
@@ -29,18 +31,24 @@ _SHOWN_IN = {"m^2": ("cm^2", 1e4), "m^3": ("ml", 1e6), "kg/m^2": ("g/m^2", 1e3),
 def show_coating(document: Document) -> None:
     """Show what painting and stripping will do."""
     page = Page()
+    fill_coating(page, document)
+    page.show()
+
+
+def fill_coating(page: Page | Sections, document: Document) -> None:
+    """Put together what painting and stripping will do."""
     for surface in document["surfaces"]:
         _surface(page, surface)
     page.sentences("Notes", document["notes"])
     page.cautions(document["cautions"])
-    page.show()
 
 
-def _surface(page: Page, surface: Document) -> None:
+def _surface(page: Page | Sections, surface: Document) -> None:
     page.title(surface["name"] or "The surface", "after painting and stripping: predicted, not weighed")
     if surface["moment_after"] is not None:
         _statement(page, surface)
         page.drawing(limit_change_text(*coating_bars(surface), page.columns - 4))
+        page.picture(limit_change_svg(surface), change_finding(*coating_bars(surface)))
     page.pairs(_numbers(surface))
     _layers(page, surface["layers"])
     _still(page, surface["layers"])
@@ -48,7 +56,7 @@ def _surface(page: Page, surface: Document) -> None:
     page.sentences("Notes on this surface", surface["notes"])
 
 
-def _statement(page: Page, surface: Document) -> None:
+def _statement(page: Page | Sections, surface: Document) -> None:
     after = surface["moment_after"]
     word, rule = surface["predicted_statement"], surface["rule"]
     limits = value_of(surface["limits"]["lower"]), value_of(surface["limits"]["upper"])
@@ -111,7 +119,7 @@ def _mass(quantity: Document) -> str:
     return format_measured(value, expanded, "kg")
 
 
-def _layers(page: Page, layers: Iterable[Document]) -> None:
+def _layers(page: Page | Sections, layers: Iterable[Document]) -> None:
     rows = [
         (layer["name"], format_quantity(layer["count"], ""), _per_area(layer["mass_per_area"]),
          f"{format_quantity(1000.0 * layer['arm']['value'], 'mm')} {layer['side']}", _mass(layer["mass"]),
@@ -128,7 +136,7 @@ def _per_area(quantity: Document | None) -> str:
     return format_quantity(grams, "g/m^2", places=max(0, places_for(grams, 3)))
 
 
-def _still(page: Page, layers: Iterable[Document]) -> None:
+def _still(page: Page | Sections, layers: Iterable[Document]) -> None:
     rows = [
         (layer["name"], words, *_allowance(layer[field]))
         for layer in layers
@@ -149,7 +157,7 @@ def _allowance(allowance: Document) -> tuple[str, str, str, str]:
     return format_number(counts, 1), per_area, format_quantity(int(grams), "g"), allowance["stops_at"]
 
 
-def _budget(page: Page, budget: Iterable[Document]) -> None:
+def _budget(page: Page | Sections, budget: Iterable[Document]) -> None:
     rows = [
         (row["source"], f"u = {_of_cause(row['standard_uncertainty'], row['unit'])}",
          format_scaled(row["contribution"], "N m"), format_percent(row["share"]))

@@ -9,7 +9,7 @@ import click
 from hingeline.balance.spread import dynamic_balance
 from hingeline.document import to_document
 from hingeline.errors import InputRefused
-from hingeline_app.cli.options import job_file
+from hingeline_app.cli.options import job_file, sheet
 from hingeline_app.cli.output import say, with_about, write_json
 from hingeline_app.cli.run import Run
 from hingeline_app.files.dynamic_file import read_dynamic
@@ -18,8 +18,9 @@ from hingeline_app.files.dynamic_file import read_dynamic
 @click.command("dynamic", short_help="Set static balance beside dynamic balance.")
 @job_file
 @click.option("--picture", metavar="OUT", help="Draw the weight at each place into an SVG file.")
+@sheet
 @click.pass_obj
-def command(run: Run, file: str, as_json: bool, picture: str | None) -> None:
+def command(run: Run, file: str, as_json: bool, picture: str | None, pdf: str | None, paper: str) -> None:
     """Set static balance beside dynamic balance.
 
     FILE says how the mass of a surface is spread, by points and plates, and may name
@@ -28,7 +29,10 @@ def command(run: Run, file: str, as_json: bool, picture: str | None) -> None:
 
     Example: hingeline dynamic examples/15-aileron-dynamic-balance.toml
     """
-    document = with_about(to_document(dynamic_balance(read_dynamic(run.read(file)))))
+    data = run.read(file)
+    document = with_about(to_document(dynamic_balance(read_dynamic(data))))
+    if pdf is not None:
+        _write_sheet(pdf, data, document, paper)
     if picture is not None:
         _draw(document, picture)
     if as_json:
@@ -48,3 +52,11 @@ def _draw(document: dict[str, Any], out: str) -> None:
     from hingeline_app.cli.whole_file import put_whole
 
     put_whole(out, three_places_svg(document).encode("utf-8"), "--picture")
+
+
+def _write_sheet(out: str, data: bytes, document: dict[str, Any], paper: str) -> None:
+    from hingeline_app.cli.dynamic_page import fill_dynamic
+    from hingeline_app.cli.worksheet import write_job_sheet
+
+    write_job_sheet(out, data, document, paper, fill_dynamic)
+    say(f"The sheet was written to {out}.")

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from hingeline_app.cli.page import Page
+from hingeline_app.cli.picture import three_places_svg
+from hingeline_app.cli.sections import Sections
 from hingeline_app.figures.wording import NOT_KNOWN, format_moment, format_number, format_quantity, places_for
 
 Document = Mapping[str, Any]
@@ -14,6 +16,12 @@ Document = Mapping[str, Any]
 def show_dynamic(document: Document) -> None:
     """Show what a spread of mass makes of static and dynamic balance."""
     page = Page()
+    fill_dynamic(page, document)
+    page.show()
+
+
+def fill_dynamic(page: Page | Sections, document: Document) -> None:
+    """Put together what a spread of mass makes of static and dynamic balance."""
     page.title(document["name"] or "The surface", "static and dynamic balance: an estimate")
     page.pairs(_numbers(document))
     weight = document["weight"]
@@ -25,9 +33,10 @@ def show_dynamic(document: Document) -> None:
     rows = [_row("without it", None, document)]
     rows += [_row(place["name"], place["spanwise"]["value"], place) for place in document["places"]]
     page.table("Static beside dynamic balance", head, rows)
+    if document["places"]:
+        page.picture(three_places_svg(document), "The surface from above, with the weight at each of its places.")
     page.sentences("Notes", document["notes"])
     page.cautions(document["cautions"])
-    page.show()
 
 
 def _numbers(document: Document) -> list[tuple[str, str]]:

@@ -62,6 +62,9 @@ class Page:
         """Show a picture made of characters."""
         self._parts.append(Padding(Text(lines, no_wrap=True, overflow="crop"), (0, 2)))
 
+    def picture(self, svg: str, words: str) -> None:
+        """Leave out what a terminal cannot show; paper has it."""
+
     def line(self, sentence: str) -> None:
         """Show one sentence."""
         self._parts.append(Line(visible(sentence)))

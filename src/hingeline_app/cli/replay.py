@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
 import click
@@ -14,7 +14,7 @@ from hingeline_app.cli.options import job_file
 from hingeline_app.cli.output import with_about, write_json
 from hingeline_app.cli.run import Run
 from hingeline_app.files.weighing_file import read_weighing
-from hingeline_app.report import CORRECTION_FORMAT, ReadWorksheet, read_worksheet, record_digest
+from hingeline_app.report import ReadWorksheet, read_worksheet, record_digest
 
 FORMAT = "hingeline/replay/1"
 
@@ -25,9 +25,9 @@ FORMAT = "hingeline/replay/1"
 def command(run: Run, file: str, as_json: bool) -> None:
     """Work a worksheet out again and say what differs.
 
-    FILE is a worksheet made by 'hingeline weigh … --pdf' or 'hingeline ballast …
-    --pdf'. The input inside it is computed anew and compared with the result inside it, to the last digit; the
-    check sum is to be compared with the printed one.
+    FILE is a sheet made by 'hingeline weigh … --pdf', or by ballast, coating, swing
+    or dynamic. The input inside it is computed anew and compared with the result
+    inside it, to the last digit; the check sum is to be compared with the printed one.
 
     Example: hingeline replay worksheet.pdf
     """
@@ -56,7 +56,7 @@ def _replayed(pdf: bytes) -> dict[str, Any]:
             "check_sum_holds": digest == sheet.printed_digest,
             "made_by_version": sheet.result.get("about", {}).get("version"),
             "version": hingeline.__version__,
-            "surface": (again["surface"] or {}).get("name", ""),
+            "surface": _name_of(again),
             **_found(again),
             "cautions": again["cautions"],
         }
@@ -65,28 +65,71 @@ def _replayed(pdf: bytes) -> dict[str, Any]:
 
 def _again(sheet: ReadWorksheet) -> dict[str, Any]:
     """Work the input inside a sheet out anew, by the command that made it."""
-    data = sheet.weighing_text.encode("utf-8")
-    if sheet.result["format"] != CORRECTION_FORMAT:
-        return to_document(weigh(read_weighing(data).weighing))
+    return to_document(WORKED_OUT[sheet.result["format"]](sheet.weighing_text.encode("utf-8")))
+
+
+def _weighing(data: bytes) -> object:
+    return weigh(read_weighing(data).weighing)
+
+
+def _correction(data: bytes) -> object:
     from hingeline.balance.ballast import plan_ballast
     from hingeline_app.cli.quiet import quiet_solver
     from hingeline_app.files.ballast_file import read_ballast
 
     task = read_ballast(data).task
     with quiet_solver():
-        return to_document(plan_ballast(task))
+        return plan_ballast(task)
+
+
+def _coating(data: bytes) -> object:
+    from hingeline.balance.coating import predict_coating
+    from hingeline_app.files.coating_file import read_coating
+
+    return predict_coating(read_coating(data))
+
+
+def _swing(data: bytes) -> object:
+    from hingeline.balance.swing import inertia_by_swing
+    from hingeline_app.files.swing_file import read_swing
+
+    return inertia_by_swing(read_swing(data))
+
+
+def _dynamic(data: bytes) -> object:
+    from hingeline.balance.spread import dynamic_balance
+    from hingeline_app.files.dynamic_file import read_dynamic
+
+    return dynamic_balance(read_dynamic(data))
+
+
+WORKED_OUT: dict[str, Callable[[bytes], object]] = {
+    "hingeline/weighing-result/1": _weighing,
+    "hingeline/ballast-result/1": _correction,
+    "hingeline/coating-result/1": _coating,
+    "hingeline/swing-result/1": _swing,
+    "hingeline/dynamic-result/1": _dynamic,
+}
+
+
+def _name_of(again: Mapping[str, Any]) -> str:
+    surfaces = again.get("surfaces") or [again.get("surface") or {"name": again.get("name")}]
+    return " and ".join(each.get("name") or "the surface" for each in surfaces)
 
 
 def _found(again: Mapping[str, Any]) -> dict[str, Any]:
-    """Give the moment and its statement; what a correction predicts keeps its own names."""
-    if "static_moment" in again:
-        return {"statement": again["statement"], "static_moment": again["static_moment"]}
-    return {
-        "statement": again[f"statement_before_{again['rule']}"],
-        "static_moment": again["moment_before"],
-        "predicted_statement": again["predicted_statement"],
-        "predicted_moment": again["moment_after"],
-    }
+    """Give the finding; what is predicted, or an inertia, keeps its own name."""
+    found = {"statement": again.get("statement"), "static_moment": again.get("static_moment")}
+    if "inertia" in again:
+        found["inertia"] = again["inertia"]
+    if "rule" in again and "moment_after" in again:
+        found |= {
+            "statement": again.get(f"statement_before_{again['rule']}"),
+            "static_moment": again["moment_before"],
+            "predicted_statement": again["predicted_statement"],
+            "predicted_moment": again["moment_after"],
+        }
+    return found
 
 
 def differing(place: str, kept: Any, again: Any) -> Iterator[dict[str, str]]:

@@ -11,7 +11,7 @@ from hingeline_app.figures.wording import format_measured
 
 def show_replay(document: Mapping[str, Any]) -> None:
     """Show whether a worksheet still computes the same."""
-    page, moment = Page(), document["static_moment"]
+    page = Page()
     page.title(document["surface"], "worked out again from its worksheet")
     if document["same"]:
         page.line("Same to the last digit.")
@@ -19,12 +19,11 @@ def show_replay(document: Mapping[str, Any]) -> None:
         page.line(f"DIFFERS in {len(document['differences'])} places: this worksheet is not to be relied on as it is.")
         rows = [(each["field"], each["kept"], each["again"]) for each in document["differences"][:20]]
         page.table("What differs", ("field", "on the worksheet", "worked out now"), rows)
-    shown = format_measured(moment["value"], moment["expanded_uncertainty"], "N m", sense=True)
     page.pairs(
         [
-            ("static moment", shown),
-            ("statement", document["statement"] or "no statement"),
+            *_weighed(document),
             *_predicted(document),
+            *_inertia(document),
             ("made by", f"version {document['made_by_version'] or 'not known'}"),
             ("worked out by", f"version {document['version']}"),
             ("check sum", _check_sum(document)),
@@ -32,6 +31,22 @@ def show_replay(document: Mapping[str, Any]) -> None:
     )
     page.cautions(document["cautions"])
     page.show()
+
+
+def _weighed(document: Mapping[str, Any]) -> list[tuple[str, str]]:
+    moment = document["static_moment"]
+    if moment is None:
+        return []
+    shown = format_measured(moment["value"], moment.get("expanded_uncertainty"), "N m", sense=True)
+    return [("static moment", shown), ("statement", document["statement"] or "no statement")]
+
+
+def _inertia(document: Mapping[str, Any]) -> list[tuple[str, str]]:
+    inertia = document.get("inertia")
+    if inertia is None:
+        return []
+    shown = format_measured(inertia["value"], inertia.get("expanded_uncertainty"), "kg m^2")
+    return [("inertia about the hinge line", shown)]
 
 
 def _predicted(document: Mapping[str, Any]) -> list[tuple[str, str]]:

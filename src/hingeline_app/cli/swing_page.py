@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from hingeline_app.cli.page import Page
+from hingeline_app.cli.sections import Sections
 from hingeline_app.figures.wording import (
     format_measured,
     format_number,
@@ -21,12 +22,17 @@ Document = Mapping[str, Any]
 def show_swing(document: Document) -> None:
     """Show the inertia that a swing gives."""
     page = Page()
+    fill_swing(page, document)
+    page.show()
+
+
+def fill_swing(page: Page | Sections, document: Document) -> None:
+    """Put together the inertia that a swing gives."""
     page.title(document["name"] or "The surface", f"inertia about the hinge line, by {document['method']}")
     page.pairs(_numbers(document))
     _budget(page, document["budget"])
     page.sentences("Notes", document["notes"])
     page.cautions(document["cautions"])
-    page.show()
 
 
 def _numbers(document: Document) -> list[tuple[str, str]]:
@@ -62,7 +68,7 @@ def _millimetres(quantity: Document) -> str:
     return format_measured(1000.0 * quantity["value"], None if expanded is None else 1000.0 * expanded, "mm")
 
 
-def _budget(page: Page, budget: Iterable[Document]) -> None:
+def _budget(page: Page | Sections, budget: Iterable[Document]) -> None:
     rows = [
         (row["source"], f"u = {format_scaled(row['standard_uncertainty'], row['unit'])}",
          format_quantity(row["contribution"], "kg m^2", places=places_for(row["contribution"], 2)),

@@ -13,7 +13,7 @@ from hingeline.uncertainty import Measured
 from hingeline.units import STANDARD_GRAVITY
 from hingeline_app.files.job_models import apart, read_tables
 from hingeline_app.files.quantities import MOST_ITEMS, Given, MeasuredIn, Name, Table
-from hingeline_app.files.weighing_file import Acceleration, BandTable, MassLimitsTable, Moment, Side
+from hingeline_app.files.weighing_file import Acceleration, BandTable, MassLimitsTable, Moment, SheetTable, Side
 
 FORMAT = "hingeline/coating/1"
 Items: Any = Field(default=[], max_length=MOST_ITEMS)
@@ -69,6 +69,7 @@ class CoatingFile(Table):
     limits: CoatingLimitsTable | None = None
     layer: Annotated[list[LayerTable], Items]
     surface: Annotated[list[CoatedSurfaceTable], Items]
+    sheet: SheetTable = Field(default_factory=SheetTable)
 
 
 def read_coating(data: bytes) -> CoatingTask:

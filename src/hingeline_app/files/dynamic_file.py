@@ -10,7 +10,7 @@ from hingeline.balance.spread import DynamicTask, MassPoint, Plate, TrialPlace, 
 from hingeline.units import STANDARD_GRAVITY, Typed
 from hingeline_app.files.job_models import read_tables
 from hingeline_app.files.quantities import MOST_ITEMS, Name, Quantity, Table
-from hingeline_app.files.weighing_file import Acceleration, Length, Mass, Side
+from hingeline_app.files.weighing_file import Acceleration, Length, Mass, SheetTable, Side
 
 FORMAT = "hingeline/dynamic/1"
 Items: Any = Field(default=[], max_length=MOST_ITEMS)
@@ -62,6 +62,7 @@ class DynamicFile(Table):
     point: Annotated[list[PointTable], Items]
     plate: Annotated[list[PlateTable], Items]
     weight: TrialWeightTable | None = None
+    sheet: SheetTable = Field(default_factory=SheetTable)
 
 
 def read_dynamic(data: bytes) -> DynamicTask:

@@ -12,7 +12,7 @@ from hingeline.uncertainty.stated import Stated
 from hingeline.units import STANDARD_GRAVITY, Typed
 from hingeline_app.files.job_models import apart, read_tables
 from hingeline_app.files.quantities import MOST_ITEMS, Given, MeasuredIn, Name, Quantity, StatedIn, Table
-from hingeline_app.files.weighing_file import Acceleration, Side
+from hingeline_app.files.weighing_file import Acceleration, SheetTable, Side
 
 FORMAT = "hingeline/swing/1"
 
@@ -46,6 +46,7 @@ class SwingFile(Table):
     spring_rate: Annotated[Given, MeasuredIn("spring_rate")] | None = None
     spring_arm: Annotated[Given, MeasuredIn("length")] | None = None
     uncertainty: SwingUncertaintyTable = Field(default_factory=SwingUncertaintyTable)
+    sheet: SheetTable = Field(default_factory=SheetTable)
 
 
 def read_swing(data: bytes) -> SwingTask:
@@ -61,7 +62,7 @@ def read_swing(data: bytes) -> SwingTask:
     if stated.coverage is not None and stated.k is not None:
         raise InputRefused.of("uncertainty.k", stated.k, "either coverage or k", "Leave one out.")
     given = apart(dict(file))
-    for name in ("format", "uncertainty"):
+    for name in ("format", "uncertainty", "sheet"):
         given.pop(name)
     given["name"] = file.name or ""
     given["periods"] = tuple(file.periods)

@@ -1,6 +1,7 @@
 """From a result to paper: the worksheet as PDF, and back from paper to the record inside it."""
 
 from hingeline_app.report.correction import make_correction
+from hingeline_app.report.job_sheet import make_job_sheet
 from hingeline_app.report.reading import ReadWorksheet, read_worksheet
 from hingeline_app.report.record import CORRECTION_FORMAT, record_digest
 from hingeline_app.report.sheet import SheetDetails
@@ -11,6 +12,7 @@ __all__ = [
     "ReadWorksheet",
     "SheetDetails",
     "make_correction",
+    "make_job_sheet",
     "make_worksheet",
     "read_worksheet",
     "record_digest",

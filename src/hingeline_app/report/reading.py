@@ -9,7 +9,7 @@ from io import BytesIO
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from hingeline.errors import InputRefused, MissingExtra
-from hingeline_app.report.record import DIGEST_LENGTH, INPUT_NAMES, MOMENTS, RESULT_FORMAT, RESULT_NAME
+from hingeline_app.report.record import DIGEST_LENGTH, INPUT_NAMES, NEVER_MISSING, RESULT_FORMAT, RESULT_NAME
 
 if TYPE_CHECKING:
     from pypdf import PdfReader
@@ -125,10 +125,10 @@ def _result(text: str) -> dict[str, Any]:
     if not isinstance(result, dict) or result.get("format") not in INPUT_NAMES:
         found = result.get("format") if isinstance(result, dict) else type(result).__name__
         _refuse(f"a record of format {str(found)[:60]!r}", f"This version reads {' and '.join(INPUT_NAMES)}.")
-    if not isinstance(result.get(MOMENTS[result["format"]]), dict) or not isinstance(result.get("about", {}), dict):
-        _refuse(
-            "a record without its static moment", "The record inside was changed: use the file as it was first written."
-        )
+    if not isinstance(result.get(NEVER_MISSING[result["format"]]), dict | list) or not isinstance(
+        result.get("about", {}), dict
+    ):
+        _refuse("a record without its finding", "The record inside was changed: use the file as it was first written.")
     return result
 
 

@@ -11,9 +11,21 @@ INPUT_NAME, RESULT_NAME = "weighing.toml", "result.json"
 RESULT_FORMAT = "hingeline/weighing-result/1"
 CORRECTION_FORMAT = "hingeline/ballast-result/1"
 
-# What each kind of sheet carries: the file of its input, and a measured moment that no result lacks.
-INPUT_NAMES = {RESULT_FORMAT: INPUT_NAME, CORRECTION_FORMAT: "ballast.toml"}
-MOMENTS = {RESULT_FORMAT: "static_moment", CORRECTION_FORMAT: "moment_after"}
+# What each kind of sheet carries: the file of its input, and a field that no result lacks.
+INPUT_NAMES = {
+    RESULT_FORMAT: INPUT_NAME,
+    CORRECTION_FORMAT: "ballast.toml",
+    "hingeline/coating-result/1": "coating.toml",
+    "hingeline/swing-result/1": "swing.toml",
+    "hingeline/dynamic-result/1": "dynamic.toml",
+}
+NEVER_MISSING = {
+    RESULT_FORMAT: "static_moment",
+    CORRECTION_FORMAT: "moment_after",
+    "hingeline/coating-result/1": "surfaces",
+    "hingeline/swing-result/1": "inertia",
+    "hingeline/dynamic-result/1": "static_moment",
+}
 DIGEST_LENGTH = 12
 
 Result = Mapping[str, Any]

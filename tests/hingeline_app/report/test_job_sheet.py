@@ -1,0 +1,105 @@
+"""Sheets of a coating, a swing and a dynamic balance: what they say, carry and replay to."""
+
+from __future__ import annotations
+
+import json
+from datetime import UTC, datetime
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+import pypdfium2
+import pytest
+from pypdf import PdfReader
+
+from hingeline.errors import InputRefused
+from hingeline_app.cli.main import main
+from hingeline_app.report import SheetDetails, make_job_sheet, read_worksheet
+from tests.doors.checkouts import ROOT
+
+CASES = {
+    "coating": ("12-aileron-repaint.toml", "Painting and stripping, predicted — not weighed", "0.346 ± 0.016 N·m"),
+    "swing": ("14-rudder-swung-with-a-mass.toml", "Moment of inertia, from a swing", "0.0204 ± 0.0019 kg m²"),
+    "dynamic": ("15-aileron-dynamic-balance.toml", "Dynamic balance, an estimate", "inboard end"),
+}
+
+
+def sheet_of(command: str, folder: Path, *options: str) -> bytes:
+    """Make the sheet of an example."""
+    out = folder / f"{command}.pdf"
+    assert main([command, str(ROOT / "examples" / CASES[command][0]), "--pdf", str(out), *options]) == 0
+    return out.read_bytes()
+
+
+def words_of(pdf: bytes) -> str:
+    """Give the text of all pages, its spaces made plain."""
+    document = pypdfium2.PdfDocument(pdf)
+    return " ".join(" ".join(page.get_textpage().get_text_range() for page in document).split())
+
+
+@pytest.mark.parametrize("command", CASES)
+def test_a_sheet_says_what_the_page_says(command: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Title, finding, caution and check sum stand on one sheet of paper."""
+    pdf = sheet_of(command, tmp_path)
+    _, title, finding = CASES[command]
+    words = words_of(pdf)
+    assert title in words
+    assert finding in words
+    assert "Not a release." in words
+    assert "check sum" in words
+    assert len(pypdfium2.PdfDocument(pdf)) == 1
+    assert "The sheet was written to" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("command", CASES)
+def test_a_sheet_carries_its_record(command: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The input stands in it byte for byte, and the result is that of --json but for ``about``."""
+    pdf = sheet_of(command, tmp_path)
+    text = (ROOT / "examples" / CASES[command][0]).read_text("utf-8")
+    assert PdfReader(BytesIO(pdf)).attachments[f"{command}.toml"][0] == text.encode()
+    capsys.readouterr()
+    main([command, str(ROOT / "examples" / CASES[command][0]), "--json"])
+    shown: dict[str, Any] = json.loads(capsys.readouterr().out)
+    read = read_worksheet(pdf)
+    assert {**read.result, "about": None} == {**shown, "about": None}
+    assert read.printed_digest is not None
+
+
+@pytest.mark.parametrize("command", CASES)
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_a_sheet_replays_to_the_last_digit(
+    command: str, paper: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Worked out again it is the same, and its check sum holds."""
+    sheet_of(command, tmp_path, "--paper", paper)
+    capsys.readouterr()
+    assert main(["replay", str(tmp_path / f"{command}.pdf"), "--json"]) == 0
+    replayed = json.loads(capsys.readouterr().out)
+    assert replayed["same"] is True
+    assert replayed["check_sum_holds"] is True
+    assert main(["replay", str(tmp_path / f"{command}.pdf")]) == 0
+    assert "Same to the last digit." in capsys.readouterr().out
+
+
+def test_the_title_block_is_filled_from_the_sheet_table(tmp_path: Path) -> None:
+    """Workshop, aircraft and job of ``[sheet]`` stand on the paper; an unknown field there is refused."""
+    text = (ROOT / "examples" / CASES["swing"][0]).read_text("utf-8")
+    job = tmp_path / "swing.toml"
+    job.write_text(
+        text + '\n[sheet]\nworkshop = "Fenholt workshop"\naircraft = "Merle T2 · T2-03"\njob = "0431"\n', "utf-8"
+    )
+    assert main(["swing", str(job), "--pdf", str(tmp_path / "s.pdf")]) == 0
+    words = words_of((tmp_path / "s.pdf").read_bytes())
+    assert all(word in words for word in ("Fenholt workshop", "Merle T2 · T2-03", "0431"))
+    job.write_text(text + '\n[sheet]\nworkshp = "Fenholt"\n', "utf-8")
+    assert main(["swing", str(job), "--pdf", str(tmp_path / "t.pdf")]) == 2
+    assert not (tmp_path / "t.pdf").exists()
+
+
+def test_a_changed_sheet_is_told_from_the_original() -> None:
+    """A record of a kind that has no sheet, or without its finding, is refused in words."""
+    made = datetime(2027, 3, 12, 9, 41, tzinfo=UTC)
+    result = {"format": "hingeline/swing-result/1", "about": {}}
+    pdf = make_job_sheet(result, "x", SheetDetails(), made, "0", parts=[], cautions=[], name="Rudder")
+    with pytest.raises(InputRefused, match="without its finding"):
+        read_worksheet(pdf)
