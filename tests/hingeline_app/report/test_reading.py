@@ -88,8 +88,11 @@ def test_an_encrypted_pdf_is_refused() -> None:
         (b"[" * 100_000, "a damaged PDF"),
         (b"[]", "a record of format 'list'"),
         (b'{"format": "hingeline/flutter-result/1"}', "a record of format 'hingeline/flutter-result/1'"),
-        (b'{"format": "hingeline/weighing-result/1"}', "a record without its static moment"),
-        (b'{"format": "hingeline/weighing-result/1", "static_moment": {}, "about": []}', "a record without its static"),
+        (b'{"format": "hingeline/weighing-result/1"}', "a record without its finding"),
+        (
+            b'{"format": "hingeline/weighing-result/1", "static_moment": {}, "about": []}',
+            "a record without its finding",
+        ),
         (b" " * 6_000_000, "a record of 6 MB"),
     ],
 )
