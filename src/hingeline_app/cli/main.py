@@ -12,7 +12,7 @@ import traceback
 from collections.abc import Sequence
 from contextlib import suppress
 from importlib import import_module
-from typing import TextIO
+from typing import Any, TextIO
 
 import click
 
@@ -114,8 +114,16 @@ def _answered(run: Run) -> int:
 def _refused(refused: InputRefused, run: Run) -> int:
     output.write_refusals(refused)
     if run.wants_json:
-        output.write_json(output.error_document(refused.refusals))
+        _write_error(output.error_document(refused.refusals))
     return REFUSED
+
+
+def _write_error(document: dict[str, Any]) -> None:
+    """Write the document of an error; where nobody reads it, the exit status still says it."""
+    try:
+        output.write_json(document)
+    except (BrokenPipeError, output.AnswerLost):
+        _deafen(sys.stdout)
 
 
 def _our_fault(fault: Exception, run: Run) -> int:
@@ -128,7 +136,7 @@ def _our_fault(fault: Exception, run: Run) -> int:
     sentence += f" The details were written to {kept}." if kept else " The details could not be written anywhere."
     output.say(sentence)
     if run.wants_json:
-        output.write_json(output.fault_document(sentence))
+        _write_error(output.fault_document(sentence))
     return OUR_FAULT
 
 

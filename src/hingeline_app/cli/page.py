@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from io import StringIO
+from textwrap import wrap
 from typing import Any
 
 from rich.box import SIMPLE_HEAD
+from rich.cells import cell_len
 from rich.console import Console
 from rich.padding import Padding
 from rich.panel import Panel
@@ -19,6 +21,10 @@ from hingeline_app.figures.wording import format_quantity
 # Shape and word first, colour last; nothing here is green.
 SHAPES = {"inside": "[ • ]", "outside": "[   ] •", "too close to tell": "[  -•-]-", None: "[ ? ]"}
 COLOURS = {"inside": "bold blue", "outside": "bold red", "too close to tell": "bold yellow", None: "bold"}
+
+
+# Below this a picture has no room for a margin.
+NARROW = 44
 
 
 class Line(Text):
@@ -59,8 +65,10 @@ class Page:
         )
 
     def drawing(self, lines: str) -> None:
-        """Show a picture made of characters."""
-        self._parts.append(Padding(Text(lines, no_wrap=True, overflow="crop"), (0, 2)))
+        """Show a picture made of characters; the words under it go over several lines where they must."""
+        indent = 2 if self.columns >= NARROW else 0
+        wrapped = "\n".join(part for line in lines.split("\n") for part in _within(line, self.columns - 2 * indent))
+        self._parts.append(Padding(Text(wrapped, no_wrap=True, overflow="crop"), (0, indent)))
 
     def picture(self, svg: str, words: str) -> None:
         """Leave out what a terminal cannot show; paper has it."""
@@ -71,10 +79,13 @@ class Page:
 
     def pairs(self, rows: Iterable[tuple[str, str]], heading: str = "") -> None:
         """Show names with their values."""
+        listed, most = list(rows), self.columns // 2 - 4
+        # A long name must not push its value off the page.
+        long = any(cell_len(name) > most for name, _ in listed)
         table = Table.grid(padding=(0, 2))
-        table.add_column(style="dim", no_wrap=True)
+        table.add_column(style="dim", no_wrap=not long, overflow="fold", max_width=most if long else None)
         table.add_column(overflow="fold")
-        for name, value in rows:
+        for name, value in listed:
             table.add_row(Text(visible(name)), Text(visible(value)))
         self._headed(heading, table)
 
@@ -120,6 +131,10 @@ class Page:
         """Whether two parts stand without a blank line between them."""
         follows_heading = isinstance(part, Padding) and isinstance(before, Heading)
         return follows_heading or (isinstance(part, Line) and isinstance(before, Line))
+
+
+def _within(line: str, width: int) -> list[str]:
+    return [line] if cell_len(line) <= width else wrap(line, width, subsequent_indent="   ")
 
 
 def value_of(quantity: Mapping[str, Any] | None) -> float | None:
