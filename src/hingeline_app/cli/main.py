@@ -85,7 +85,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     run = Run(given)
     try:
         return _answered(run)
-    except BrokenPipeError:
+    except (BrokenPipeError, SystemExit):  # the command-line package leaves so on a broken pipe, and only then
         return _silent(0)
     except (KeyboardInterrupt, click.Abort):
         return INTERRUPTED

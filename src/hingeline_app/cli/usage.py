@@ -19,7 +19,7 @@ def usage_refused(fault: click.ClickException, arguments: Sequence[str]) -> Inpu
     arguments : sequence of str
         As typed.
     """
-    help_page = _help_page(fault)
+    help_page = _help_page(fault, arguments)
     if isinstance(fault, click.NoSuchOption):
         return _no_such_option(fault, help_page)
     if isinstance(fault, click.BadOptionUsage):
@@ -32,9 +32,10 @@ def usage_refused(fault: click.ClickException, arguments: Sequence[str]) -> Inpu
     return InputRefused.of("COMMAND", typed or "missing", "a complete command", help_page)
 
 
-def _help_page(fault: click.ClickException) -> str:
+def _help_page(fault: click.ClickException, arguments: Sequence[str]) -> str:
     context = fault.ctx if isinstance(fault, click.UsageError) else None
-    return f'See "{context.command_path if context else "hingeline"} --help".'
+    words = " ".join(["hingeline", *arguments[:1]]) if isinstance(fault, click.BadOptionUsage) else "hingeline"
+    return f'See "{context.command_path if context else words} --help".'
 
 
 def _no_such_option(fault: click.NoSuchOption, help_page: str) -> InputRefused:
