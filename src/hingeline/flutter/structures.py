@@ -34,7 +34,7 @@ class Section:
     Parameters
     ----------
     freedoms : tuple of {"plunge", "pitch", "surface", "tab"}
-        Two or more, in this order.
+        Two or more; the order of everything that counts freedoms.
     semichord : float
         Half the chord, b [m].
     elastic_axis : float
@@ -59,8 +59,8 @@ class Section:
         About the tab's hinge [kg, kg m, N].
     tab_gear : float
         G of the spring energy k (δ - G β)²/2 [1]: below 0 it lags (servo), above 0 it leads (anti-servo).
-    tab_rigid_gear : bool
-        No slack: δ = G β, the tab is no freedom.
+    tab_rigid_gear : float, optional
+        G without slack, δ = G β [1]: the tab is then no freedom.
     """
 
     freedoms: tuple[Freedom, ...]
@@ -81,7 +81,7 @@ class Section:
     tab_inertia: InertiaPerLength = 0.0
     tab_stiffness: TurningStiffnessPerLength = 0.0
     tab_gear: float = 0.0
-    tab_rigid_gear: bool = False
+    tab_rigid_gear: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
