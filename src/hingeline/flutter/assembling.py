@@ -58,9 +58,6 @@ def assemble(
     frame: Frame,
     stations: Sequence[Stations],
     structural_damping: Sequence[float] = (0.0,),
-    *,
-    lift_slope_factor: float = 1.0,
-    rates: bool = True,
 ) -> AeroelasticSystem:
     """Put structure and air together.
 
@@ -70,10 +67,6 @@ def assemble(
     stations : sequence of Stations
     structural_damping : sequence of float
         g, one for all freedoms or one for each [1].
-    lift_slope_factor : float
-        On the circulation of every strip [1].
-    rates : bool
-        False: steady air, which knows angles only: no apparent mass, no force from rates.
 
     Returns
     -------
@@ -84,7 +77,6 @@ def assemble(
     Q = Σ width Tᵀ A T over the stations, A(b, a, c) the matrices of one strip; stations of one
     semichord share one wake function, since it depends on p b/U (general strip theory).
     """
-    kept = 1.0 if rates else 0.0
     size = len(frame.freedoms)
     damping = np.broadcast_to(np.asarray(structural_damping, dtype=np.float64), (size,)).copy()
     return AeroelasticSystem(
@@ -93,10 +85,10 @@ def assemble(
         damping=frame.damping,
         stiffness=frame.stiffness,
         structural_damping=damping,
-        apparent_mass=kept * sum_over(stations, "apparent_mass", size),
-        air_damping=kept * sum_over(stations, "air_damping", size),
+        apparent_mass=sum_over(stations, "apparent_mass", size),
+        air_damping=sum_over(stations, "air_damping", size),
         air_stiffness=sum_over(stations, "air_stiffness", size),
-        wakes=wake_groups(stations, lift_slope_factor, kept),
+        wakes=wake_groups(stations),
     )
 
 
@@ -130,7 +122,7 @@ def integrated(matrix: Array, motion: Array, width: Array) -> Array:
     return felt
 
 
-def wake_groups(stations: Sequence[Stations], lift_slope_factor: float, kept: float) -> tuple[WakeGroup, ...]:
+def wake_groups(stations: Sequence[Stations]) -> tuple[WakeGroup, ...]:
     """Gather the delayed forces by semichord, from the smallest on."""
     gathered: dict[float, list[tuple[Array, Array]]] = {}
     for part in stations:
@@ -140,8 +132,8 @@ def wake_groups(stations: Sequence[Stations], lift_slope_factor: float, kept: fl
     return tuple(
         WakeGroup(
             semichord,
-            kept * lift_slope_factor * np.sum([damping for damping, _ in delayed], axis=0),
-            lift_slope_factor * np.sum([stiffness for _, stiffness in delayed], axis=0),
+            np.sum([damping for damping, _ in delayed], axis=0),
+            np.sum([stiffness for _, stiffness in delayed], axis=0),
         )
         for semichord, delayed in sorted(gathered.items())
     )

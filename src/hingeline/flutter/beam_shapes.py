@@ -26,12 +26,11 @@ def bending_numbers(count: int) -> Array:
     Clamped-free uniform beam (Rayleigh, Theory of Sound, chapter VIII; from memory). Newton on
     cos x + 1/cosh x, which stays small where cosh x does not.
     """
-    roots = np.pi * (np.arange(count) + 0.5)
+    roots = np.pi * (np.arange(count, dtype=np.float64) + 0.5)
     roots[:1] = 1.8751
     for _ in range(20):
         roots = roots - (np.cos(roots) + 1.0 / np.cosh(roots)) / (-np.sin(roots) - np.tanh(roots) / np.cosh(roots))
-    found: Array = roots
-    return found
+    return np.asarray(roots, dtype=np.float64)
 
 
 def bending_shapes(count: int, along: Array) -> Array:
@@ -87,4 +86,4 @@ def torsion_shapes(count: int, along: Array) -> Array:
 
 def torsion_numbers(count: int) -> Array:
     """Give (2 j - 1) π/2 of each torsion mode."""
-    return math.pi * (np.arange(count) + 0.5)
+    return np.asarray(math.pi * (np.arange(count) + 0.5), dtype=np.float64)

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from hingeline.flutter.air_rules import as_modelled, with_lift_slope
 from hingeline.flutter.assembling import Frame, Stations, assemble
 from hingeline.flutter.atmosphere import standard_density
 from hingeline.flutter.measured_modes import modes_air, modes_frame
 from hingeline.flutter.model import Air, FlutterTask, Section, Structure, Tailplane, Wing
 from hingeline.flutter.natural import NaturalModes, modal_damping, natural_modes
 from hingeline.flutter.section import section_air, section_frame
+from hingeline.flutter.strip_air import StripAir
 from hingeline.flutter.system import AeroelasticSystem
 from hingeline.flutter.tailplane import tailplane_air, tailplane_frame
 from hingeline.flutter.wing import wing_air, wing_frame
@@ -29,8 +31,8 @@ def build_system(task: FlutterTask) -> AeroelasticSystem:
 
     Notes
     -----
-    Viscous damping ratios become D by the in-vacuo modes. A steady wake leaves angles only: no apparent
-    mass, no force from rates. The wake function itself is chosen by ``hingeline.flutter.wake``.
+    Viscous damping ratios become D by the in-vacuo modes. What a wake model and a lift
+    slope leave of the air stands in ``air_rules``; the wake function itself in ``wake``.
 
     Examples
     --------
@@ -39,15 +41,14 @@ def build_system(task: FlutterTask) -> AeroelasticSystem:
     >>> build_system(FlutterTask(Air(density=1.225), (1.0, 50.0), section=strip)).freedoms
     ('plunge', 'pitch')
     """
-    frame = damped_frame(task)
     stations = air_on(task.structure, density_of(task.air))
-    return assemble(
-        frame,
-        stations,
-        task.structural_damping,
-        lift_slope_factor=task.lift_slope_factor,
-        rates=task.wake != "steady",
-    )
+    modelled = [replace(part, air=modelled_air(task, part.air)) for part in stations]
+    return assemble(damped_frame(task), modelled, task.structural_damping)
+
+
+def modelled_air(task: FlutterTask, air: StripAir) -> StripAir:
+    """Apply what a task assumes about its air: the wake's model and the lift slope."""
+    return with_lift_slope(as_modelled(air, task.wake), task.lift_slope_factor)
 
 
 def damped_frame(task: FlutterTask) -> Frame:

@@ -73,7 +73,7 @@ def cholesky(mass: Array) -> Array:
     try:
         if not np.all(np.isfinite(mass)):
             raise np.linalg.LinAlgError
-        factor: Array = np.linalg.cholesky(mass)
+        factor = np.asarray(np.linalg.cholesky(mass), dtype=np.float64)
     except np.linalg.LinAlgError:
         raise InputRefused.of(
             "mass",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -84,7 +85,7 @@ def stretches(wing: Wing) -> list[Stretch]:
     aileron = wing.aileron
     ends = [0.0, wing.length] if aileron is None else [0.0, aileron.from_root, aileron.to, wing.length]
     found = []
-    for start, end in zip(ends, ends[1:], strict=False):
+    for start, end in pairwise(ends):
         if end > start:
             on = aileron is not None and aileron.from_root <= start and end <= aileron.to
             found.append(stretch_between(wing, start, end, with_aileron=on))
