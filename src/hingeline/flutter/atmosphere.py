@@ -54,7 +54,7 @@ def standard_density(altitude: float) -> float:
         )
     temperature = SEA_LEVEL_TEMPERATURE - LAPSE_RATE * altitude
     exponent = STANDARD_GRAVITY / (GAS_CONSTANT * LAPSE_RATE)
-    pressure = SEA_LEVEL_PRESSURE * (temperature / SEA_LEVEL_TEMPERATURE) ** exponent
+    pressure: float = SEA_LEVEL_PRESSURE * (temperature / SEA_LEVEL_TEMPERATURE) ** exponent
     return pressure / (GAS_CONSTANT * temperature)
 
 
