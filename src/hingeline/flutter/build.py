@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from hingeline.flutter.air_rules import as_modelled, with_lift_slope
 from hingeline.flutter.assembling import Frame, Stations, assemble
 from hingeline.flutter.atmosphere import standard_density
 from hingeline.flutter.measured_modes import modes_air, modes_frame
 from hingeline.flutter.model import Air, FlutterTask, Section, Structure, Tailplane, Wing
+from hingeline.flutter.modelled_air import modelled
 from hingeline.flutter.natural import NaturalModes, modal_damping, natural_modes
 from hingeline.flutter.section import section_air, section_frame
-from hingeline.flutter.strip_air import StripAir
 from hingeline.flutter.system import AeroelasticSystem
 from hingeline.flutter.tailplane import tailplane_air, tailplane_frame
 from hingeline.flutter.wing import wing_air, wing_frame
@@ -32,7 +31,7 @@ def build_system(task: FlutterTask) -> AeroelasticSystem:
     Notes
     -----
     Viscous damping ratios become D by the in-vacuo modes. What a wake model and a lift
-    slope leave of the air stands in ``air_rules``; the wake function itself in ``wake``.
+    slope leave of the air stands in ``modelled_air``; the wake function itself in ``wake``.
 
     Examples
     --------
@@ -42,13 +41,8 @@ def build_system(task: FlutterTask) -> AeroelasticSystem:
     ('plunge', 'pitch')
     """
     stations = air_on(task.structure, density_of(task.air))
-    modelled = [replace(part, air=modelled_air(task, part.air)) for part in stations]
-    return assemble(damped_frame(task), modelled, task.structural_damping)
-
-
-def modelled_air(task: FlutterTask, air: StripAir) -> StripAir:
-    """Apply what a task assumes about its air: the wake's model and the lift slope."""
-    return with_lift_slope(as_modelled(air, task.wake), task.lift_slope_factor)
+    kept = [replace(part, air=modelled(part.air, task.wake, task.lift_slope_factor)) for part in stations]
+    return assemble(damped_frame(task), kept, task.structural_damping)
 
 
 def damped_frame(task: FlutterTask) -> Frame:
