@@ -127,6 +127,11 @@ def _of_scatter(task: FlutterTask) -> Iterator[Refusal]:
         if one.standard_uncertainty is not None and not 0.0 <= one.standard_uncertainty < math.inf:
             yield fault(one.field, one.standard_uncertainty, "a standard uncertainty, 0 or more", "Give the size.")
 
+    for source in task.sources:
+        if source.field not in known:
+            expected = "a number of this file, by its dotted name"
+            yield fault(f"sources.{source.field}", source.field, expected, f"Here there are {_some(known)}.")
+
 
 def _some(known: dict[str, float]) -> str:
     names = list(known)

@@ -8,7 +8,11 @@ from typing import Any
 
 from hingeline.errors import InputRefused
 
-COMMANDS = {"hingeline/weighing": "hingeline weigh", "hingeline/limits": "hingeline limits"}
+COMMANDS = {
+    "hingeline/weighing": "hingeline weigh",
+    "hingeline/limits": "hingeline limits",
+    "hingeline/flutter": "hingeline flutter",
+}
 
 
 def refuse_other_format(document: Mapping[str, Any], wanted: str) -> None:
