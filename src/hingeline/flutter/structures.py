@@ -25,6 +25,10 @@ TurningStiffness = Annotated[float, Unit("N m/rad")]
 SpringRate = Annotated[float, Unit("N/m")]
 BeamStiffness = Annotated[float, Unit("N m^2")]
 Frequency = Annotated[float, Unit("Hz")]
+Speed = Annotated[float, Unit("m/s")]
+Density = Annotated[float, Unit("kg/m^3")]
+Angle = Annotated[float, Unit("rad")]
+WakeName = Literal["theodorsen", "two-lag", "quasi-steady", "steady"]
 
 
 @dataclass(frozen=True, slots=True)
