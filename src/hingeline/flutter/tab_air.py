@@ -59,7 +59,7 @@ def strip_forces_with_tab(semichord: float, axis: float, hinge: float, tab_hinge
     Raises
     ------
     InputRefused
-        If the tab's hinge does not lie aft of the control's.
+        If the tab's hinge does not lie between the control's and the trailing edge.
 
     Examples
     --------
@@ -67,10 +67,7 @@ def strip_forces_with_tab(semichord: float, axis: float, hinge: float, tab_hinge
     >>> round(float(air.air_stiffness[2, 3]), 7)
     0.2106785
     """
-    if not tab_hinge > hinge:
-        raise InputRefused.of(
-            "tab_hinge_line", tab_hinge, f"a place aft of the hinge line at {hinge}", "The tab lies on the control."
-        )
+    check_tab(hinge, tab_hinge)
     surface = strip_forces(semichord, axis, hinge, density)
     tab = strip_forces(semichord, axis, tab_hinge, density)
     on_surface, on_tab = cross_forces(hinge, tab_hinge), cross_forces(tab_hinge, hinge)
@@ -93,6 +90,17 @@ def strip_forces_with_tab(semichord: float, axis: float, hinge: float, tab_hinge
         downwash_of_rates=np.append(surface.downwash_of_rates, tab.downwash_of_rates[2]),
         downwash_of_angles=np.append(surface.downwash_of_angles, tab.downwash_of_angles[2]),
     )
+
+
+def check_tab(hinge: float, tab_hinge: float) -> None:
+    """Refuse a tab that does not lie on the control."""
+    if not hinge < tab_hinge < 1:
+        raise InputRefused.of(
+            "tab_hinge_line",
+            tab_hinge,
+            f"a place aft of the hinge line at {hinge} and ahead of the trailing edge at 1",
+            "The tab lies on the control.",
+        )
 
 
 def joined(surface: Array, tab: Array, on_surface: float, on_tab: float) -> Array:
