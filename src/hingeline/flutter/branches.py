@@ -9,6 +9,7 @@ slope by ln κ, so that each branch is known between two wave numbers as a cubic
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -143,7 +144,7 @@ class Link:
     def clearance(self) -> float:
         """Give the least |phase| at nine points, 0 where it changes sign more than once or touches zero."""
         phases = [self.at(index / 8).imag for index in range(9)]
-        changes = sum(a * b <= 0 for a, b in zip(phases, phases[1:], strict=False))
+        changes = sum(a * b <= 0 for a, b in pairwise(phases))
         return 0.0 if changes > 1 else min(map(abs, phases))
 
     def zero(self) -> float:

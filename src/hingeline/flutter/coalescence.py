@@ -108,6 +108,4 @@ def _point(system: AeroelasticSystem, speed: float, unit: Array, *, rising: bool
     square = (values[first] + values[second]).real / 2
     if square <= 0:
         return None
-    return NeutralPoint(
-        speed, float(np.sqrt(square)), shape / np.abs(shape).max(), "into" if rising else "out of", 0j
-    )
+    return NeutralPoint(speed, float(np.sqrt(square)), shape / np.abs(shape).max(), "into" if rising else "out of", 0j)

@@ -18,14 +18,12 @@ import numpy as np
 from hingeline.errors import RoutesDisagree
 from hingeline.flutter.system import (
     AeroelasticSystem,
-    Array,
     ComplexArray,
     Wake,
     dynamic_matrix,
     matrix_by_root,
     merged,
     scaled,
-    static_air_stiffness,
     stiffness_with_damping,
     whole_mass,
 )
@@ -36,6 +34,8 @@ SMALLEST_ANGLE = 0.02
 SMALLEST_PART = 1e-7
 LONGEST_STEP = 0.7
 FINEST = 60
+
+Indices = np.ndarray[tuple[int], np.dtype[np.int64]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,13 +132,15 @@ def count_inside(
 def _turned_along(system: AeroelasticSystem, speed: float, wake: Wake, start: complex, end: complex) -> float:
     """Give by how much the determinant's phase turns along one side [rad]."""
     number = max(8, int(4 * abs(end - start)))
-    points = _evaluate(system, speed, wake, start + (end - start) * np.linspace(0, 1, number + 1))
+    points = _evaluate(system, speed, wake, np.asarray(start + (end - start) * np.linspace(0, 1, number + 1)))
     for _ in range(FINEST):
         far = _too_far(points)
         if not far.any():
             return float(np.angle(points.phase[1:] / points.phase[:-1]).sum())
         middles = (points.q[:-1][far] + points.q[1:][far]) / 2
-        points = _inserted(points, _evaluate(system, speed, wake, middles), np.flatnonzero(far) + 1)
+        points = _inserted(
+            points, _evaluate(system, speed, wake, middles), np.asarray(np.flatnonzero(far) + 1, dtype=np.int64)
+        )
     raise RoutesDisagree("number of growing roots", "a root on the path", "a path free of roots", "0")
 
 
@@ -164,7 +166,7 @@ def _evaluate(system: AeroelasticSystem, speed: float, wake: Wake, q: ComplexArr
     return _Points(q, phase, rate)
 
 
-def _inserted(points: _Points, more: _Points, places: Array) -> _Points:
+def _inserted(points: _Points, more: _Points, places: Indices) -> _Points:
     return _Points(
         np.insert(points.q, places, more.q),
         np.insert(points.phase, places, more.phase),

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -105,7 +106,7 @@ def _explained(points: Sequence[NeutralPoint], speed: float) -> int:
 def _places(speeds: tuple[float, float], found: Sequence[float]) -> list[float]:
     """Give the speeds to count at: the ends, between the neutral points, and some more, none beside one."""
     ends = [speeds[0], *found, speeds[1]]
-    middles = [(low + high) / 2 for low, high in zip(ends, ends[1:], strict=False)]
+    middles = [(low + high) / 2 for low, high in pairwise(ends)]
     more = np.geomspace(*speeds, SPEEDS_BETWEEN + 2)[1:-1].tolist()
     wanted = sorted({speeds[0], speeds[1], *middles, *more})
     return [place for place in wanted if all(abs(place - speed) > 1e-9 * speed for speed in found)]

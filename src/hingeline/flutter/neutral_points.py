@@ -8,6 +8,7 @@ found is then refined on the matrix itself. That none was missed is for ``counti
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 import numpy as np
@@ -71,9 +72,7 @@ class _Search:
             self.found.append(point)
 
 
-def find_neutral_points(
-    system: AeroelasticSystem, speeds: tuple[float, float], wake: Wake
-) -> tuple[NeutralPoint, ...]:
+def find_neutral_points(system: AeroelasticSystem, speeds: tuple[float, float], wake: Wake) -> tuple[NeutralPoint, ...]:
     """Find all neutral points between two speeds.
 
     Parameters
@@ -98,7 +97,7 @@ def find_neutral_points(
     plain, unit = scaled(merged(system))
     search = _Search(plain, wake, *speeds, found=[])
     samples = branches(plain, _first_wave_numbers(plain, search, wake), wake)
-    cells = list(zip(samples, samples[1:], strict=False))
+    cells = list(pairwise(samples))
     while cells:
         cells = _halved([cell for cell in cells if not _closed(search, *cell)], search)
     found = sorted(search.found, key=lambda point: point.speed)

@@ -54,13 +54,11 @@ def frozen_roots(system: AeroelasticSystem, speed: float, wake: Wake, at: comple
     companion[:size, size:] = np.eye(size)
     companion[size:, :size] = -inverse @ constant
     companion[size:, size:] = -inverse @ linear
-    found = np.linalg.eigvals(companion)
+    found: ComplexArray = np.asarray(np.linalg.eigvals(companion), dtype=np.complex128)
     return found[found.imag > 0]
 
 
-def _frozen(
-    system: AeroelasticSystem, speed: float, wake: Wake, at: complex
-) -> tuple[ComplexArray, ComplexArray]:
+def _frozen(system: AeroelasticSystem, speed: float, wake: Wake, at: complex) -> tuple[ComplexArray, ComplexArray]:
     """Give the factors of p and of 1 with C held."""
     linear = (system.damping + speed * system.air_damping).astype(complex)
     constant = stiffness_with_damping(system) + speed**2 * system.air_stiffness
@@ -140,7 +138,7 @@ def assumed_root(system: AeroelasticSystem, start: complex, speed: float, wake: 
     p-k method (Hassig 1971, from memory of the publication): p² (M + Ma) + p (...) + ... with C(i Im p b/U).
     """
     plain, _ = scaled(merged(system))
-    root = start
+    root = before = start
     for _ in range(200):
         near = frozen_roots(plain, speed, wake, 1j * root.imag)
         if not len(near):
@@ -184,9 +182,7 @@ def follow_root(system: AeroelasticSystem, root: Singular, speed: float, wake: W
     return root
 
 
-def roots_by_speed(
-    system: AeroelasticSystem, speeds: Sequence[float], wake: Wake
-) -> tuple[dict[int, complex], ...]:
+def roots_by_speed(system: AeroelasticSystem, speeds: Sequence[float], wake: Wake) -> tuple[dict[int, complex], ...]:
     """Give the roots at several speeds, each under the number of its mode.
 
     Parameters

@@ -70,8 +70,8 @@ class Border:
         whole[size, :size] = self.row
         unit = np.zeros(size + 1)
         unit[size] = 1
-        right = np.linalg.solve(whole, unit)
-        left = np.linalg.solve(whole.T, unit)
+        right: ComplexArray = np.asarray(np.linalg.solve(whole, unit), dtype=np.complex128)
+        left: ComplexArray = np.asarray(np.linalg.solve(whole.T, unit), dtype=np.complex128)
         return Bordered(complex(right[size]), right[:size], left[:size])
 
 
@@ -115,7 +115,7 @@ def refine_root(system: AeroelasticSystem, start: complex, speed: float, wake: W
     Singular or None
         None where the steps do not settle, or leave the upper half plane.
     """
-    p = start
+    p, step = start, complex(start)
     border = Border.of(dynamic_matrix(system, p, speed, wake))
     for _ in range(LARGEST_STEPS):
         now = border.solve(dynamic_matrix(system, p, speed, wake))

@@ -196,15 +196,13 @@ def _crossing(point: NeutralPoint) -> Crossing:
 
 def _onset(task: FlutterTask, found: Search, point: NeutralPoint) -> Onset:
     system = found.system
-    mode = ModeAtOnset(
-        _number(task, found, point), mode_words(system, point.shape), shape_parts(system, point.shape)
-    )
+    mode = ModeAtOnset(_number(task, found, point), mode_words(system, point.shape), shape_parts(system, point.shape))
     reduced = point.angular_frequency * largest_semichord(system) / point.speed
     return Onset(point.speed, point.angular_frequency / (2 * np.pi), reduced, mode)
 
 
 def _number(task: FlutterTask, found: Search, point: NeutralPoint) -> int:
-    """Number the mode: followed down to the lowest speed, and there by frequency; else by the nearest in vacuo."""
+    """Give the mode its number: followed to the lowest speed, and by frequency there; else the nearest in vacuo."""
     lowest = task.speeds[0]
     if not found.undamped:
         start = settle(found.system, 1j * point.angular_frequency, point.speed, found.wake)
