@@ -12,7 +12,7 @@ from hingeline.flutter.dotted import fields_of
 from hingeline.flutter.model import FlutterTask, Structure, WakeName
 from hingeline.flutter.modelled_air import LARGEST_LIFT_SLOPE
 from hingeline.flutter.natural import cholesky
-from hingeline.flutter.ranges import RATIO, Range, fault, one_out_of_range
+from hingeline.flutter.ranges import RATIO, Range, counted, fault, one_out_of_range
 from hingeline.flutter.structure_checks import faults_of
 
 DENSITY = Range("a density of the air", "kg/m^3", 0.0, 2000.0)
@@ -80,7 +80,7 @@ def _of_air(task: FlutterTask) -> Iterator[Refusal]:
 def _of_speeds(task: FlutterTask) -> Iterator[Refusal]:
     if len(task.speeds) != 2:
         expected = "the lowest and the highest speed to search"
-        yield fault("speeds", f"{len(task.speeds)} speeds", expected, 'Write speeds = ["0.5 m/s", "40 m/s"].')
+        yield fault("speeds", counted(len(task.speeds), "speed"), expected, 'Write speeds = ["0.5 m/s", "40 m/s"].')
         return
     refusals = [one for i in (0, 1) for one in one_out_of_range(f"speeds[{i}]", task.speeds[i], SPEED)]
     yield from refusals
@@ -95,13 +95,13 @@ def _of_damping(task: FlutterTask) -> Iterator[Refusal]:
     for index, ratio in enumerate(task.structural_damping):
         yield from one_out_of_range(f"structural_damping[{index}]", ratio, STRUCTURAL_DAMPING)
     if len(task.structural_damping) not in (1, count):
-        shown = f"{len(task.structural_damping)} numbers"
+        shown = counted(len(task.structural_damping), "number")
         expected = f"one number, or {count}: {', '.join(freedoms)}"
         yield fault("structural_damping", shown, expected, "Give g for each freedom, in this order.")
     for index, ratio in enumerate(task.damping_ratios):
         yield from one_out_of_range(f"damping_ratios[{index}]", ratio, RATIO)
     if task.damping_ratios and len(task.damping_ratios) != count:
-        shown = f"{len(task.damping_ratios)} numbers"
+        shown = counted(len(task.damping_ratios), "number")
         remedy = "In order of frequency, lowest first; a mode without stiffness counts too."
         yield fault("damping_ratios", shown, f"one for each of the {count} modes", remedy)
 

@@ -214,3 +214,8 @@ def fault(field: str, value: object, expected: str, remedy: str) -> Refusal:
     """Refuse one value, shown as it was typed or with six digits."""
     shown = getattr(value, "text", value)
     return Refusal(field, f"{shown:.6g}" if type(shown) is float else str(shown), expected, remedy)
+
+
+def counted(count: int, noun: str) -> str:
+    """Say how many there are."""
+    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"

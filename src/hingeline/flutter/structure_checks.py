@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from hingeline.errors import Refusal
-from hingeline.flutter.ranges import AXIS, INERTIA_PER_LENGTH, fault, out_of_range
+from hingeline.flutter.ranges import AXIS, INERTIA_PER_LENGTH, counted, fault, out_of_range
 from hingeline.flutter.section import ALL
 from hingeline.flutter.structures import (
     Aileron,
@@ -169,7 +169,9 @@ def of_shape(place: str, item: ModeStrip | ModeWeight, count: int) -> Iterator[R
     for name in ("plunge", "pitch"):
         given = len(getattr(item, name))
         if given != count:
-            yield fault(f"{place}.{name}", f"{given} numbers", f"{count}, one for each mode", "In the modes' order.")
+            yield fault(
+                f"{place}.{name}", counted(given, "number"), f"{count}, one for each mode", "In the modes' order."
+            )
 
 
 def too_many(field: str, items: Sequence[object], most: int) -> Iterator[Refusal]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
@@ -85,7 +85,17 @@ def read_flutter(data: bytes) -> FlutterTask:
     InputRefused
         With every fault of the file.
     """
-    document = read_job(data)
+    return task_of(read_job(data))
+
+
+def task_of(document: Mapping[str, Any]) -> FlutterTask:
+    """Take a flutter file that is a plain dictionary already.
+
+    Raises
+    ------
+    InputRefused
+        With every fault of the document.
+    """
     refuse_other_format(document, FORMAT)
     try:
         file = FlutterFile.model_validate(document)
