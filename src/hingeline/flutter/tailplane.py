@@ -31,16 +31,19 @@ def tailplane_frame(tailplane: Tailplane) -> Frame:
     at ω a flexible arm makes it act as m/(1 - (ω/ω_a)²): larger than life below its own frequency,
     negative above (own derivation).
     """
-    flexible = [weight for weight in tailplane.weights if is_flexible(weight)]
+    flexible = [index for index, weight in enumerate(tailplane.weights) if is_flexible(weight)]
     size = 2 + len(flexible)
     mass, damping, stiffness = (np.zeros((size, size)) for _ in range(3))
     mass[:2, :2] = bare_mass(tailplane)
     stiffness[0, 0], stiffness[1, 1] = support_stiffness(tailplane), circuit_stiffness(tailplane)
     damping[:2, :2] = bare_damping(tailplane)
-    for weight in tailplane.weights:
-        mass += point_mass(weight.mass, displacement_of(weight, flexible, size))
-    for index, weight in enumerate(flexible):
-        stiffness[2 + index, 2 + index] = arm_stiffness(weight)
+    for index, weight in enumerate(tailplane.weights):
+        displacement = np.zeros(size)
+        displacement[:2] = 1.0, -weight.arm
+        if index in flexible:
+            own = 2 + flexible.index(index)
+            displacement[own], stiffness[own, own] = 1.0, arm_stiffness(weight)
+        mass += point_mass(weight.mass, displacement)
     return Frame(freedoms_with(len(flexible)), mass, damping, stiffness)
 
 
@@ -49,16 +52,6 @@ def freedoms_with(flexible: int) -> tuple[str, ...]:
     if flexible == 1:
         return ("plunge", "pitch", "weight on its arm")
     return ("plunge", "pitch", *(f"weight {number} on its arm" for number in range(1, flexible + 1)))
-
-
-def displacement_of(weight: TailplaneWeight, flexible: list[TailplaneWeight], size: int) -> Array:
-    """Give v of one weight: its downward displacement is v · q."""
-    displacement = np.zeros(size)
-    displacement[:2] = 1.0, -weight.arm
-    for index, other in enumerate(flexible):
-        if other is weight:
-            displacement[2 + index] = 1.0
-    return displacement
 
 
 def static_moment(tailplane: Tailplane) -> float:
