@@ -191,6 +191,20 @@ def tail_result(inputs: Inputs) -> FlutterResult:
     return analyse(FlutterTask(Air(density=1.225), (1.0, 400.0), tailplane=tailplane))
 
 
+def elevator(inputs: Inputs) -> Outcome:
+    """Onset of the invented tail strip with an elevator: 9 kg/m, 2.2 kg/m of it elevator, g = 0.03."""
+    offset, semichord = inputs["offset"], 0.38
+    inertia = 2.2 * semichord**2 * (0.18**2 + offset**2)
+    section = Section(
+        ("plunge", "surface"), semichord, -0.5, 9.0, hinge_line=0.4, surface_static_moment=2.2 * semichord * offset,
+        surface_inertia=inertia, plunge_stiffness=9.0 * (2 * pi * 8.0) ** 2,
+        surface_stiffness=inertia * (2 * pi * inputs["circuit_frequency"]) ** 2,
+    )  # fmt: skip
+    task = FlutterTask(Air(density=1.225), (1.0, 150.0), section=section, structural_damping=(0.03,))
+    flutter = analyse(task).flutter
+    return {"none": "none found"} if flutter is None else {"speed": flutter.speed}
+
+
 COMPUTE: dict[str, Callable[[Inputs], Outcome]] = {
     "section over pitch": over_pitch,
     "rule of thumb": rule_of_thumb,
@@ -202,4 +216,5 @@ COMPUTE: dict[str, Callable[[Inputs], Outcome]] = {
     "rig softened": rig_softened,
     "wing": wing,
     "tail": tail,
+    "elevator": elevator,
 }
