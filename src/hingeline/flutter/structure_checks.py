@@ -36,10 +36,12 @@ def faults_of(place: str, structure: Section | Tailplane | Wing | Modes) -> Iter
 def of_section(place: str, section: Section) -> Iterator[Refusal]:
     """Refuse a strip that cannot be."""
     yield from of_freedoms(f"{place}.freedoms", section.freedoms)
-    unused = unused_in(section)
-    for refusal in out_of_range(place, section):
-        if refusal.field.removeprefix(f"{place}.") not in unused:
-            yield refusal
+    unused = {f"{place}.{name}" for name in unused_in(section)}
+    refusals = [refusal for refusal in out_of_range(place, section) if refusal.field not in unused]
+    yield from refusals
+    if "pitch" in section.freedoms and not refusals:
+        moment = section.pitch_static_moment
+        yield from too_little(f"{place}.pitch_inertia", section.pitch_inertia, section.mass, moment, "elastic axis")
     if section.plunging_mass is not None and section.plunging_mass < section.mass:
         yield fault(f"{place}.plunging_mass", section.plunging_mass, f"at least the mass, {section.mass:g} kg/m",
                     "It is all that moves in plunge, with what does not pitch.")  # fmt: skip
@@ -53,6 +55,15 @@ def unused_in(section: Section) -> set[str]:
     needs = {"pitch": "pitch_inertia", "surface": "surface_inertia", "tab": "tab_inertia"}
     unused = {name for freedom, name in needs.items() if freedom not in section.freedoms}
     return unused - {"tab_inertia"} if section.tab_rigid_gear is not None else unused
+
+
+def too_little(field: str, inertia: float, mass: float, moment: float, axis: str) -> Iterator[Refusal]:
+    """Refuse an inertia that mass and static moment alone go beyond: I is at least S²/m."""
+    least = moment * moment / mass
+    if inertia < least * (1.0 - 1e-12):
+        unit = "kg m^2" if axis == "hinge line" else "kg m"
+        expected = f"at least the static moment squared over the mass, {least:.6g} {unit}"
+        yield fault(field, inertia, expected, f"The inertia is about the {axis}, not about the centre of gravity.")
 
 
 def of_freedoms(field: str, freedoms: Sequence[str]) -> Iterator[Refusal]:
@@ -96,17 +107,15 @@ def on_the_chord(field: str, hinge: float) -> Iterator[Refusal]:
 
 def of_tailplane(place: str, tailplane: Tailplane) -> Iterator[Refusal]:
     """Refuse a tailplane that cannot be."""
-    yield from out_of_range(place, tailplane)
+    refusals = list(out_of_range(place, tailplane))
+    yield from refusals
     if (tailplane.circuit_stiffness is None) == (tailplane.circuit_frequency is None):
         shown = "neither" if tailplane.circuit_stiffness is None else "both"
         yield fault(f"{place}.circuit_stiffness", shown, "either circuit_stiffness or circuit_frequency",
                     'A free circuit is circuit_stiffness = "0 N m/rad".')  # fmt: skip
-    lever = (tailplane.centre_of_gravity - tailplane.hinge_line) * tailplane.chord
-    least = tailplane.mass * lever**2
-    if 0.0 < tailplane.inertia <= least:
-        yield fault(f"{place}.inertia", tailplane.inertia,
-                    f"more than mass times the lever of the centre of gravity squared, {least:.6g} kg m^2",
-                    "The inertia is about the hinge line, not about the centre of gravity.")  # fmt: skip
+    moment = tailplane.mass * (tailplane.centre_of_gravity - tailplane.hinge_line) * tailplane.chord
+    if not refusals:
+        yield from too_little(f"{place}.inertia", tailplane.inertia, tailplane.mass, moment, "hinge line")
     yield from too_many(f"{place}.weight", tailplane.weights, MOST_WEIGHTS)
     for index, weight in enumerate(tailplane.weights):
         yield from of_tailplane_weight(f"{place}.weight[{index}]", weight)
@@ -121,14 +130,21 @@ def of_tailplane_weight(place: str, weight: TailplaneWeight) -> Iterator[Refusal
 
 def of_wing(place: str, wing: Wing) -> Iterator[Refusal]:
     """Refuse a wing that cannot be."""
-    yield from out_of_range(place, wing)
+    refusals = list(out_of_range(place, wing))
+    yield from refusals
+    if not refusals:
+        moment = wing.mass * wing.static_offset * wing.semichord
+        yield from too_little(f"{place}.inertia", wing.inertia, wing.mass, moment, "elastic axis")
     if wing.aileron is not None:
         yield from of_aileron(f"{place}.aileron", wing.aileron, wing.length)
 
 
 def of_aileron(place: str, aileron: Aileron, length: float) -> Iterator[Refusal]:
     """Refuse an aileron that is not on its wing."""
-    yield from out_of_range(place, aileron)
+    refusals = list(out_of_range(place, aileron))
+    yield from refusals
+    if not refusals:
+        yield from too_little(f"{place}.inertia", aileron.inertia, aileron.mass, aileron.static_moment, "hinge line")
     yield from on_the_chord(f"{place}.hinge_line", aileron.hinge_line)
     if not aileron.from_root < aileron.to:
         yield fault(f"{place}.from", aileron.from_root, f"a place inboard of {aileron.to:g} m", "Swap them.")
@@ -168,7 +184,7 @@ def of_shape(place: str, item: ModeStrip | ModeWeight, count: int) -> Iterator[R
     """Refuse shape values that are not one for each mode."""
     for name in ("plunge", "pitch"):
         given = len(getattr(item, name))
-        if given != count:
+        if count and given != count:
             yield fault(
                 f"{place}.{name}", counted(given, "number"), f"{count}, one for each mode", "In the modes' order."
             )
