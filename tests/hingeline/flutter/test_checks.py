@@ -72,7 +72,7 @@ REFUSED = [
     (changed("section", {"tab_rigid_gear": 1.0} | TAB), "section.tab_rigid_gear", "a surface that moves", "Add"),
     (changed("section", {"freedoms": SURFACE, "tab_rigid_gear": 1.0, "tab_gear": 0.5} | TAB),
      "section.tab_rigid_gear", "no tab_stiffness", "no spring"),
-    (changed("section", {"pitch_static_moment": 5.0}), "section.pitch_inertia", "2.08333 kg m", "about the elastic axis"),
+    (changed("section", {"pitch_static_moment": 5.0}), "section.pitch_inertia", "2.08333 kg m", "elastic axis"),
     (changed("section", {"freedoms": SURFACE, "surface_static_moment": 1.0, "surface_inertia": 0.01}), "section.mass",
      "a real body", "not the centre of gravity"),
     (changed("wing", {"inertia": 0.8}), "wing.inertia", "0.866", "about the elastic axis"),
