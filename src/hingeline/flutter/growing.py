@@ -19,6 +19,7 @@ from hingeline.flutter.neutral_points import NeutralPoint
 from hingeline.flutter.system import AeroelasticSystem, Wake
 
 SPEEDS_BETWEEN = 9
+ASIDE = 1e-7
 Count = Callable[[float], int]
 
 
@@ -132,8 +133,10 @@ def _through_the_ray(
             low = middle
         else:
             high = middle
-    half = [count_growing(system, speed, wake, smallest_angle=SMALLEST_ANGLE / 2) for speed in (low, high)]
-    if half[0] != half[1]:
+    ends = (low * (1 - ASIDE), high * (1 + ASIDE))
+    half = [count_growing(system, speed, wake, smallest_angle=SMALLEST_ANGLE / 2) for speed in ends]
+    beside = any(ends[0] < point.speed < ends[1] for point in points)
+    if half[0] != half[1] or beside:
         raise RoutesDisagree(
             "number of growing roots", f"{half[0]} at {low!r} m/s", f"{half[1]} at {high!r} m/s",
             "the neutral points found",

@@ -30,10 +30,11 @@ def shape_parts(system: AeroelasticSystem, shape: ComplexArray) -> tuple[ShapePa
     chord = largest_semichord(system)
     units = np.array([1 / chord if name.startswith(LENGTHS) else 1.0 for name in system.freedoms])
     told = shape * units
-    told = told / told[np.abs(told).argmax()]
+    sizes = np.abs(told)
+    turned = told * np.conj(told[sizes.argmax()])
     return tuple(
-        ShapePart(name, float(abs(part)), float(np.angle(part)) if part else 0.0)
-        for name, part in zip(system.freedoms, told, strict=True)
+        ShapePart(name, float(size / sizes.max()), float(np.angle(part)) if size else 0.0)
+        for name, size, part in zip(system.freedoms, sizes, turned, strict=True)
     )
 
 

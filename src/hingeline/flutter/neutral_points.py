@@ -20,6 +20,7 @@ from hingeline.flutter.system import AeroelasticSystem, Array, Wake, largest_sem
 LOWEST_REDUCED_FREQUENCY = 1e-5
 SAMPLES_A_DECADE = 16
 NARROWEST_CELL = 1e-6
+NEARLY_REAL = 0.01
 WIDER = 1.1
 SAME = 1e-8
 
@@ -124,13 +125,30 @@ def _first_wave_numbers(system: AeroelasticSystem, search: _Search, wake: Wake) 
 
 
 def _halved(cells: list[tuple[Sample, Sample]], search: _Search) -> list[tuple[Sample, Sample]]:
-    """Halve all cells in one go."""
-    wide = [(a, b) for a, b in cells if b.log_wave_number - a.log_wave_number > NARROWEST_CELL]
+    """Halve all cells in one go; where one is too narrow for that, start from its branches."""
+    wide = []
+    for first, second in cells:
+        if second.log_wave_number - first.log_wave_number > NARROWEST_CELL:
+            wide.append((first, second))
+        else:
+            _start_from(search, first)
     if not wide:
         return []
     middles = np.array([(a.log_wave_number + b.log_wave_number) / 2 for a, b in wide])
     samples = branches(search.system, middles, search.wake)
     return [half for (a, b), m in zip(wide, samples, strict=True) for half in ((a, m), (m, b))]
+
+
+def _start_from(search: _Search, sample: Sample) -> None:
+    """Start the refinement from every branch that is nearly real, where two meet and cannot be told apart."""
+    for value, speed in zip(sample.log_values, sample.speeds, strict=True):
+        if speed <= 0 or not search.matters(float(speed)) or abs(value.imag) > NEARLY_REAL:
+            continue
+        point = refine_neutral(
+            search.system, (float(speed * np.exp(sample.log_wave_number)), float(speed)), search.wake
+        )
+        if point is not None and abs(np.log(point.p.imag / point.speed) - sample.log_wave_number) < NEARLY_REAL:
+            search.keep(point)
 
 
 def _closed(search: _Search, first: Sample, second: Sample) -> bool:
