@@ -205,6 +205,19 @@ def elevator(inputs: Inputs) -> Outcome:
     return {"none": "none found"} if flutter is None else {"speed": flutter.speed}
 
 
+def sensitivity(inputs: Inputs) -> Outcome:
+    """dU/dfield of the onset by the field's short name."""
+    section = Section(THREE, **inputs["section"])
+    task = FlutterTask(
+        Air(density=1.225), tuple(inputs["speeds"]), section=section, structural_damping=(inputs["structural_damping"],)
+    )
+    result = analyse(task, with_sensitivities=True)
+    assert result.flutter is not None
+    assert result.sensitivities is not None
+    found = {one.field.rpartition(".")[2]: one.derivative for one in result.sensitivities}
+    return {"speed": result.flutter.speed, "frequency": result.flutter.frequency, **found}
+
+
 COMPUTE: dict[str, Callable[[Inputs], Outcome]] = {
     "section over pitch": over_pitch,
     "rule of thumb": rule_of_thumb,
@@ -217,4 +230,5 @@ COMPUTE: dict[str, Callable[[Inputs], Outcome]] = {
     "wing": wing,
     "tail": tail,
     "elevator": elevator,
+    "sensitivity": sensitivity,
 }

@@ -31,10 +31,11 @@ def shape_parts(system: AeroelasticSystem, shape: ComplexArray) -> tuple[ShapePa
     units = np.array([1 / chord if name.startswith(LENGTHS) else 1.0 for name in system.freedoms])
     told = shape * units
     sizes = np.abs(told)
-    turned = told * np.conj(told[sizes.argmax()])
+    phases = np.where(sizes > 0, np.angle(told * np.conj(told[sizes.argmax()])), 0.0)
+    phases[sizes.argmax()] = 0.0
     return tuple(
-        ShapePart(name, float(size / sizes.max()), float(np.angle(part)) if size else 0.0)
-        for name, size, part in zip(system.freedoms, sizes, turned, strict=True)
+        ShapePart(name, float(size / sizes.max()), float(phase))
+        for name, size, phase in zip(system.freedoms, sizes, phases, strict=True)
     )
 
 
