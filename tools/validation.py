@@ -25,6 +25,8 @@ PROVENANCES = ("read in the source", "read in a text that quotes it", "from memo
 
 HEADINGS = {
     "balance": "Weighing, and printed rows of limits",
+    "flutter_air": "Flutter: air forces",
+    "flutter_structures": "Flutter: whole models",
     "metrology": "Uncertainty and conformity",
     "units": "Units",
 }

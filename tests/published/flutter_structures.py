@@ -26,8 +26,9 @@ def compute(kind: str, inputs: Inputs) -> Outcome:
 
 
 def natural(inputs: Inputs) -> Outcome:
-    """Give the natural frequencies in vacuo."""
-    return {"natural_frequencies": modes_in_vacuo(task_of(inputs["file"])).frequencies.tolist()}
+    """Give the lowest natural frequencies in vacuo."""
+    frequencies = modes_in_vacuo(task_of(inputs["file"])).frequencies
+    return {"natural_frequencies": frequencies[: inputs["frequencies"]].tolist()}
 
 
 def onset(inputs: Inputs) -> Outcome:
@@ -40,7 +41,7 @@ def onset(inputs: Inputs) -> Outcome:
         "speed": speed_of(result),
         "speed_by_beam_elements": speed_of(result),
         "frequency": 0.0 if result.flutter is None else result.flutter.frequency,
-        "natural_frequencies": list(result.natural_frequencies),
+        "natural_frequencies": list(result.natural_frequencies[: inputs.get("frequencies", 0)]),
         "growing_root_over_speed": growing_root(task) if result.growing_at_lowest_speed else [],
         **net_moments(task),
     }
