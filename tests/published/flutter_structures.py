@@ -7,8 +7,9 @@ from dataclasses import replace
 from typing import Any
 
 import numpy as np
+from scipy.optimize import brentq
 
-from hingeline.flutter.build import build_system, modes_in_vacuo
+from hingeline.flutter.build import build_system
 from hingeline.flutter.model import Aileron, FlutterResult, FlutterTask, Tailplane, TailplaneWeight
 from hingeline.flutter.roots import find_roots
 from hingeline.flutter.solve import analyse
@@ -23,12 +24,6 @@ Outcome = dict[str, Any]
 def compute(kind: str, inputs: Inputs) -> Outcome:
     """Compute a case by its kind."""
     return COMPUTE[kind](inputs)
-
-
-def natural(inputs: Inputs) -> Outcome:
-    """Give the lowest natural frequencies in vacuo."""
-    frequencies = modes_in_vacuo(task_of(inputs["file"])).frequencies
-    return {"natural_frequencies": frequencies[: inputs["frequencies"]].tolist()}
 
 
 def onset(inputs: Inputs) -> Outcome:
@@ -104,19 +99,39 @@ def tailplane_of(task: FlutterTask) -> Tailplane:
 
 def rig(inputs: Inputs) -> Outcome:
     """Give damping at one speed, and onset, of the bench section with rising mass on its arm."""
-    task = task_of(inputs["file"])
-    tasks = [
-        replace(task, tailplane=replace(tailplane_of(task), weights=weights_of(mass, inputs["arm"])))
-        for mass in inputs["added"]
-    ]
-    least = [least_damped(one, inputs["at"]) for one in tasks]
+    task, speed = task_of(inputs["file"]), inputs["at"]
+    tasks = [with_added(task, mass, inputs["arm"]) for mass in inputs["added"]]
+    least = [least_damped(one, speed) for one in tasks]
+    results = [analyse(one) for one in tasks]
+    stops = mass_at_which_growth_stops(task, inputs, [p.real for p in least])
     bare = static_moment(tailplane_of(task))
     return {
         "static_moments": [bare - mass * inputs["arm"] for mass in inputs["added"]],
         "damping_ratios": [-p.real / abs(p) for p in least],
         "frequencies": [p.imag / (2 * np.pi) for p in least],
-        "onsets": [speed_of(analyse(one)) for one in tasks],
+        "onsets": [speed_of(result) for result in results],
+        "mass_at_which_growth_stops": stops,
+        "static_moment_there": bare - stops * inputs["arm"],
+        "frequency_there": least_damped(with_added(task, stops, inputs["arm"]), speed).imag / (2 * np.pi),
+        "diverges": any(result.divergence is not None for result in results),
     }
+
+
+def mass_at_which_growth_stops(task: FlutterTask, inputs: Inputs, growth: Sequence[float]) -> float:
+    """Give the added mass from which on nothing grows at the speed, by halving the last interval."""
+    last = max(index for index, rate in enumerate(growth) if rate > 0)
+    found: float = brentq(
+        lambda mass: least_damped(with_added(task, mass, inputs["arm"]), inputs["at"]).real,
+        inputs["added"][last],
+        inputs["added"][last + 1],
+        xtol=1e-14,
+    )
+    return found
+
+
+def with_added(task: FlutterTask, mass: float, lever: float) -> FlutterTask:
+    """Give the same section with a mass on its arm."""
+    return replace(task, tailplane=replace(tailplane_of(task), weights=weights_of(mass, lever)))
 
 
 def weights_of(mass: float, lever: float) -> tuple[TailplaneWeight, ...]:
@@ -130,4 +145,4 @@ def least_damped(task: FlutterTask, speed: float) -> complex:
     return max((root.p for root in roots), key=lambda p: p.real)
 
 
-COMPUTE: dict[str, Callable[[Inputs], Outcome]] = {"natural": natural, "onset": onset, "arm": arm, "rig": rig}
+COMPUTE: dict[str, Callable[[Inputs], Outcome]] = {"onset": onset, "arm": arm, "rig": rig}
