@@ -14,6 +14,7 @@ from hingeline.flutter.modelled_air import LARGEST_LIFT_SLOPE
 from hingeline.flutter.natural import cholesky
 from hingeline.flutter.ranges import RATIO, Range, counted, fault, one_out_of_range
 from hingeline.flutter.structure_checks import faults_of
+from hingeline.flutter.wing import moves
 
 DENSITY = Range("a density of the air", "kg/m^3", 0.0, 2000.0)
 ALTITUDE = Range("an altitude", "m", -2000.0, 11000.0, closed=True)
@@ -23,7 +24,8 @@ RELATIVE = Range("a relative standard deviation", "", 0.0, 1.0, closed=True)
 HALF_GAP = Range("half a gap", "rad", 0.0, 0.5)
 START = Range("an amplitude in half-gaps", "", 0.0, 1000.0)
 TABLES = ("section", "tailplane", "wing", "modes")
-FREE_PLAY_IN = {"section": ("surface", "tab"), "tailplane": ("circuit",), "wing": ("surface",), "modes": ("surface",)}
+CONTROL = ("circuit", "surface")
+FREE_PLAY_IN = {"section": (*CONTROL, "tab"), "tailplane": ("circuit",), "wing": CONTROL, "modes": CONTROL}
 
 
 def refuse_unusable(task: FlutterTask) -> None:
@@ -150,5 +152,12 @@ def _of_free_play(task: FlutterTask, table: str) -> Iterator[Refusal]:
     if play.place not in FREE_PLAY_IN[table]:
         yield fault("free_play.in", play.place, f"one of {', '.join(FREE_PLAY_IN[table])} for [{table}]",
                     "Name the spring that has the gap.")  # fmt: skip
-    elif table == "section" and task.section is not None and play.place not in task.section.freedoms:
+    elif not _has_spring(task, play.place):
         yield fault("free_play.in", play.place, "a spring of one of the freedoms", "Add the freedom, or mend the word.")
+
+
+def _has_spring(task: FlutterTask, place: str) -> bool:
+    """Whether what the gap lets rattle moves at all."""
+    if task.section is not None:
+        return ("tab" if place == "tab" else "surface") in task.section.freedoms
+    return task.wing is None or moves(task.wing.aileron)

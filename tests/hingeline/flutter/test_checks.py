@@ -114,7 +114,10 @@ REFUSED = [
      "0 or more", "Give the size"),
     (changed("section", sources=(FieldSource("mess", "a guess"),)), "sources.mess", "a number of this", "Here there"),
     (changed("section", free_play=FreePlay(0.01, "tab")), "free_play.in", "one of the freedoms", "Add the freedom"),
-    (changed("section", free_play=FreePlay(0.01, "circuit")), "free_play.in", "surface, tab for [section]", "Name"),
+    (changed("section", free_play=FreePlay(0.01, "circuit")), "free_play.in", "one of the freedoms", "Add the freedom"),
+    (changed("wing", free_play=FreePlay(0.01, "tab")), "free_play.in", "circuit, surface for [wing]", "Name"),
+    (changed("wing", aileron_of(locked=True), free_play=FreePlay(0.01, "circuit"), damping_ratios=()), "free_play.in",
+     "one of the freedoms", "Add the freedom"),
     (changed("tailplane", free_play=FreePlay(0.0, "circuit")), "free_play.half_gap", "above 0", "Check"),
     (changed("tailplane", free_play=FreePlay(0.01, "circuit", ())), "free_play.starts", "at least one", "a bigger"),
     (changed("tailplane", free_play=FreePlay(0.01, "circuit", (0.0,))), "free_play.starts[0]", "above 0", "Check"),
@@ -176,3 +179,13 @@ def test_a_free_control_is_not_refused(name: str) -> None:
         "modes": {"surface_stiffness": 0.0},
     }
     refuse_unusable(changed(name, free.get(name, aileron_of(stiffness=0.0))))
+
+
+def test_free_play_of_a_control_is_in_its_circuit_or_in_the_surface_alike() -> None:
+    """Both words name the one spring of a control; a tab has its own."""
+    strip = {"freedoms": (*SURFACE, "tab")} | TAB
+    for place in ("circuit", "surface", "tab"):
+        refuse_unusable(changed("section", strip, free_play=FreePlay(0.01, place)))
+    for name in ("wing", "modes"):
+        refuse_unusable(changed(name, free_play=FreePlay(0.01, "circuit")))
+        refuse_unusable(changed(name, free_play=FreePlay(0.01, "surface")))

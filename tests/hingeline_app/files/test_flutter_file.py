@@ -301,7 +301,7 @@ REFUSED = [
     (MODES, "pitch = [0.34]\nsurface", "surface", "modes.strip[0].pitch", "for example pitch = [0.34, 0.0]"),
     (STRIP, STRIP[-1:], '\n[scatter]\nsection.mess = 0.1\n', "scatter.section.mess", "air.density, section.semichord"),
     (STRIP, STRIP[-1:], '\n[scatter]\nsection.mass = "5 %"\n', "scatter.section.mass", "0.05 is 5 per cent"),
-    (STRIP, STRIP[-1:], '\n[free_play]\nhalf_gap = "1 deg"\nin = "circuit"\n', "free_play.in", "surface, tab for"),
+    (STRIP, STRIP[-1:], '\n[free_play]\nhalf_gap = "1 deg"\nin = "tab"\n', "free_play.in", "one of the freedoms"),
 ]  # fmt: skip
 
 
