@@ -16,9 +16,9 @@ from hingeline.flutter.ranges import RATIO, Range, counted, fault, one_out_of_ra
 from hingeline.flutter.structure_checks import faults_of
 from hingeline.flutter.wing import moves
 
-DENSITY = Range("a density of the air", "kg/m^3", 0.0, 2000.0)
+DENSITY = Range("a density of the air", "kg/m^3", 1e-6, 2000.0, closed=True)
 ALTITUDE = Range("an altitude", "m", -2000.0, 11000.0, closed=True)
-SPEED = Range("a true airspeed", "m/s", 0.0, 1000.0)
+SPEED = Range("a true airspeed", "m/s", 1e-3, 1000.0, closed=True)
 STRUCTURAL_DAMPING = Range("a structural damping g", "", 0.0, 1.0, closed=True)
 RELATIVE = Range("a relative standard deviation", "", 0.0, 1.0, closed=True)
 HALF_GAP = Range("half a gap", "rad", 0.0, 0.5)
@@ -50,8 +50,8 @@ def _faults(task: FlutterTask) -> Iterator[Refusal]:
     yield from _of_speeds(task)
     if task.wake not in get_args(WakeName):
         yield fault("wake", task.wake, f"one of {', '.join(get_args(WakeName))}", "Leave it out for the exact one.")
-    if not 0.0 < task.lift_slope_factor <= LARGEST_LIFT_SLOPE:
-        expected = f"a factor above 0 and at most {LARGEST_LIFT_SLOPE}"
+    if not 0.01 <= task.lift_slope_factor <= LARGEST_LIFT_SLOPE:
+        expected = f"a factor from 0.01, and at most {LARGEST_LIFT_SLOPE}"
         yield fault("lift_slope_factor", task.lift_slope_factor, expected, "1 is two-dimensional flow.")
     given = [name for name in TABLES if getattr(task, name) is not None]
     if len(given) != 1:

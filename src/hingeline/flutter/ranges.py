@@ -50,9 +50,9 @@ class Range(NamedTuple):
         return f"{self.words} {start} and up to {self.high:g}{unit}"
 
 
-def positive(words: str, unit: str, high: float) -> Range:
-    """Give a range above zero."""
-    return Range(words, unit, 0.0, high)
+def positive(words: str, unit: str, high: float, low: float = 0.0) -> Range:
+    """Give a range above zero; ``low`` keeps out what is a slip of the exponent."""
+    return Range(words, unit, low, high, closed=low > 0.0)
 
 
 def not_negative(words: str, unit: str, high: float) -> Range:
@@ -65,13 +65,13 @@ def signed(words: str, unit: str, high: float) -> Range:
     return Range(words, unit, -high, high, closed=True)
 
 
-LENGTH = positive("a length", "m", 100.0)
-SEMICHORD = positive("a semichord", "m", 100.0)
+LENGTH = positive("a length", "m", 100.0, 1e-4)
+SEMICHORD = positive("a semichord", "m", 100.0, 1e-4)
 AXIS = signed("a place on the chord, semichords aft of mid-chord,", "", 5.0)
-MASS = positive("a mass", "kg", 1e5)
-MASS_PER_LENGTH = positive("a mass of one metre of span", "kg/m", 1e6)
-INERTIA = positive("a moment of inertia", "kg m^2", 1e6)
-INERTIA_PER_LENGTH = positive("a moment of inertia of one metre of span", "kg m", 1e8)
+MASS = positive("a mass", "kg", 1e5, 1e-6)
+MASS_PER_LENGTH = positive("a mass of one metre of span", "kg/m", 1e6, 1e-6)
+INERTIA = positive("a moment of inertia", "kg m^2", 1e6, 1e-12)
+INERTIA_PER_LENGTH = positive("a moment of inertia of one metre of span", "kg m", 1e8, 1e-12)
 MOMENT = signed("a mass moment", "kg m", 1e5)
 MOMENT_PER_LENGTH = signed("a mass moment of one metre of span", "kg", 1e6)
 STIFFNESS = not_negative("a stiffness", "N m/rad", 1e10)
@@ -112,15 +112,15 @@ RANGES: Mapping[type, Mapping[str, Range]] = {
         "support_frequency": FREQUENCY,
         "circuit_stiffness": STIFFNESS,
         "circuit_frequency": FREQUENCY,
-        "part_of_span_in_jet": positive("a part of the span", "", 1.0),
+        "part_of_span_in_jet": positive("a part of the span", "", 1.0, 1e-3),
         "support_damping_ratio": RATIO,
         "circuit_damping_ratio": RATIO,
     },
     TailplaneWeight: {
         "mass": MASS,
         "arm": ARM,
-        "arm_frequency": positive("a frequency of the weight on its arm", "Hz", 1e5),
-        "arm_stiffness": positive("a spring rate of the arm", "N/m", 1e10),
+        "arm_frequency": positive("a frequency of the weight on its arm", "Hz", 1e5, 1e-3),
+        "arm_stiffness": positive("a spring rate of the arm", "N/m", 1e10, 1e-9),
     },
     Wing: {
         "length": LENGTH,
@@ -129,8 +129,8 @@ RANGES: Mapping[type, Mapping[str, Range]] = {
         "mass": MASS_PER_LENGTH,
         "static_offset": signed("an offset in semichords", "", 5.0),
         "inertia": INERTIA_PER_LENGTH,
-        "bending_stiffness": positive("a stiffness", "N m^2", 1e14),
-        "torsion_stiffness": positive("a stiffness", "N m^2", 1e14),
+        "bending_stiffness": positive("a stiffness", "N m^2", 1e14, 1e-9),
+        "torsion_stiffness": positive("a stiffness", "N m^2", 1e14, 1e-9),
         "bending_modes": Range("a whole number of shapes", "", 1.0, 12.0, closed=True),
         "torsion_modes": Range("a whole number of shapes", "", 1.0, 12.0, closed=True),
     },

@@ -278,7 +278,7 @@ def test_a_lift_slope_is_assumed_unless_it_is_said_to_be_measured() -> None:
 
 REFUSED = [
     (STRIP, '"0.127 m"', "0.127", "section.semichord", "quotes"),
-    (STRIP, '"0.127 m"', '"-0.127 m"', "section.semichord", '"-0.127 m" is refused. Expected a semichord above 0'),
+    (STRIP, '"0.127 m"', '"-0.127 m"', "section.semichord", '"-0.127 m" is refused. Expected a semichord from 0.0001'),
     (STRIP, '"1.558 kg/m"', '"1.558 kg"', "section.mass", "a mass per length is expected"),
     (STRIP, 'mass = "1.558 kg/m"\n', "", "section.mass", 'for example mass = "1.558 kg/m"'),
     (STRIP, '"surface"]', '"flap"]', "section.freedoms[2]", '"plunge", "pitch", "surface" or "tab"'),
