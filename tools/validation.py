@@ -27,6 +27,9 @@ HEADINGS = {
     "balance": "Weighing, and printed rows of limits",
     "balance_coating_swing": "Coating, swing and dynamic balance",
     "balance_correction": "The correction",
+    "flutter_air": "Flutter: air forces",
+    "flutter_speeds": "Flutter: speeds and roots",
+    "flutter_structures": "Flutter: whole models",
     "metrology": "Uncertainty and conformity",
     "units": "Units",
 }

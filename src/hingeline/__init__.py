@@ -18,7 +18,7 @@ from types import ModuleType
 
 __version__ = "0.1.0"
 
-ROOMS = ("balance", "document", "errors", "uncertainty", "units")
+ROOMS = ("balance", "document", "errors", "flutter", "uncertainty", "units")
 
 
 def __getattr__(name: str) -> ModuleType:
@@ -35,6 +35,10 @@ def __getattr__(name: str) -> ModuleType:
         import hingeline.errors as errors
 
         return errors
+    if name == "flutter":
+        import hingeline.flutter as flutter
+
+        return flutter
     if name == "uncertainty":
         import hingeline.uncertainty as uncertainty
 

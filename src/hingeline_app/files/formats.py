@@ -15,6 +15,7 @@ COMMANDS = {
     "hingeline/coating": "hingeline coating",
     "hingeline/swing": "hingeline swing",
     "hingeline/dynamic": "hingeline dynamic",
+    "hingeline/flutter": "hingeline flutter",
 }
 
 

@@ -34,6 +34,13 @@ _SI = {
     "mass_per_area": "kg/m^2",
     "spring_rate": "N/m",
     "time": "s",
+    "speed": "m/s",
+    "frequency": "Hz",
+    "mass_per_length": "kg/m",
+    "inertia_per_length": "kg m",
+    "stiffness_per_length": "N/m^2",
+    "rotational_stiffness": "N m/rad",
+    "bending_stiffness": "N m^2",
 }
 # Categories of characters that cannot be seen, end a line, or steer a terminal.
 UNSEEN = ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")

@@ -22,8 +22,9 @@ SENTENCES: dict[str, tuple[str, str]] = {
     "literal_error": ("{expected}", "Write one of these words, in quotes."),
     "list_type": ("a list, in square brackets", "Put it in square brackets{example}."),
     "model_type": ("a table of fields", "Give it as a table: {header}, and its fields on the lines below."),
+    "bool_type": ("true or false", "Write true or false, without quotes."),
+    "int_type": ("a whole number", "Write a whole number, without quotes, without a point and without a unit."),
     "float_type": ("a bare number", "Write a plain number, without quotes and without a unit."),
-    "int_type": ("a whole number", "Write a whole number, without quotes."),
     "too_long": ("at most {max_length} items", "Leave some out."),
     "too_short": ("at least {min_length} items", "Add what is missing{example}."),
 }
@@ -44,6 +45,15 @@ EXAMPLES = {
     "row.positive": 'positive = "tail-heavy"',
     "row.moment": 'moment = ["0.00 N m", "2.10 N m"]',
     "limits.band.mass": 'mass = ["0.75 kg", "0.92 kg"]',
+    "air": 'air = {density = "1.225 kg/m^3"}',
+    "speeds": 'speeds = ["0.5 m/s", "40 m/s"]',
+    "freedoms": 'freedoms = ["plunge", "pitch", "surface"]',
+    "semichord": 'semichord = "0.127 m"',
+    "section.mass": 'mass = "1.558 kg/m"',
+    "wing.mass": 'mass = "33 kg/m"',
+    "modes.strip.plunge": "plunge = [0.89, 0.02]",
+    "modes.strip.pitch": "pitch = [0.34, 0.0]",
+    "scatter": '[scatter] with "section.surface_inertia" = 0.05',
 }
 
 
@@ -99,7 +109,7 @@ def _header(location: Place, model: type[BaseModel]) -> str:
 
 def _nearest(location: Place, model: type[BaseModel]) -> str:
     table = _table_at(location[:-1], model)
-    known = list(table.model_fields) if table else []
+    known = [field.alias or name for name, field in table.model_fields.items()] if table else []
     name = str(location[-1])
     return f"It is not known here.{guess(name, known) or _elsewhere(name, model)} Known: {', '.join(known)}."
 

@@ -13,6 +13,7 @@ from hingeline.errors import InputRefused, Refusal
 from hingeline_app.files.ballast_file import BallastFile
 from hingeline_app.files.coating_file import CoatingFile
 from hingeline_app.files.dynamic_file import DynamicFile
+from hingeline_app.files.flutter_tables import FlutterFile
 from hingeline_app.files.limits_file import LimitsFile
 from hingeline_app.files.quantities import MOST_ITEMS
 from hingeline_app.files.refusals import SENTENCES, refused
@@ -20,7 +21,7 @@ from hingeline_app.files.shown import path, shown
 from hingeline_app.files.swing_file import SwingFile
 from hingeline_app.files.weighing_file import WeighingFile
 
-FILES: list[type[BaseModel]] = [WeighingFile, LimitsFile, BallastFile, CoatingFile, SwingFile, DynamicFile]
+FILES: list[type[BaseModel]] = [WeighingFile, LimitsFile, BallastFile, CoatingFile, SwingFile, DynamicFile, FlutterFile]
 # A date comes as a text, since the reader of the text turns it into one; nothing is null in a file.
 WRONG: dict[str, Any] = {
     "text": "abc",

@@ -1,0 +1,236 @@
+"""What a flutter study answers, as frozen records. Every speed is a true airspeed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from hingeline.document import document_format
+from hingeline.flutter.structures import Angle, Density, Frequency, Speed, WakeName
+
+Direction = Literal["into", "out of"]
+
+
+@dataclass(frozen=True, slots=True)
+class ShapePart:
+    """What one freedom does in a mode: magnitude over the largest, phase against it."""
+
+    freedom: str
+    magnitude: float
+    phase: Angle
+
+
+@dataclass(frozen=True, slots=True)
+class ModeAtOnset:
+    """The mode that starts to grow: its number by frequency in still air, in words, and its shape."""
+
+    number: int
+    words: str
+    shape: tuple[ShapePart, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Onset:
+    """The lowest speed at which a mode starts to grow.
+
+    Parameters
+    ----------
+    speed : float
+        True airspeed [m/s].
+    frequency : float
+        [Hz]
+    reduced_frequency : float
+        ω b/U with the (largest) semichord [1].
+    mode : ModeAtOnset
+    """
+
+    speed: Speed
+    frequency: Frequency
+    reduced_frequency: float
+    mode: ModeAtOnset
+
+
+@dataclass(frozen=True, slots=True)
+class Crossing:
+    """A neutral point: a mode goes into growth there with rising speed, or out of it."""
+
+    speed: Speed
+    frequency: Frequency
+    direction: Direction
+
+
+@dataclass(frozen=True, slots=True)
+class Divergence:
+    """Where the static stiffness vanishes."""
+
+    speed: Speed
+
+
+@dataclass(frozen=True, slots=True)
+class Reversal:
+    """Where the control no longer gives lift (or roll) of its own sense."""
+
+    speed: Speed
+
+
+@dataclass(frozen=True, slots=True)
+class Root:
+    """One root at one speed, by the p-method.
+
+    Parameters
+    ----------
+    mode : int
+    frequency : float
+        |Im p|/2π [Hz].
+    damping_ratio : float
+        -Re p/|p| [1]: above 0 it dies out.
+    """
+
+    mode: int
+    frequency: Frequency
+    damping_ratio: float
+
+
+@dataclass(frozen=True, slots=True)
+class RootsAtSpeed:
+    """All roots that were followed to one speed."""
+
+    speed: Speed
+    roots: tuple[Root, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Sensitivity:
+    """How the onset moves with one input: dU/dfield [m/s per SI unit], and (field/U) dU/dfield [1]."""
+
+    field: str
+    derivative: float
+    elasticity: float
+
+
+@dataclass(frozen=True, slots=True)
+class Quantile:
+    """That part of the onset speeds lies below."""
+
+    probability: float
+    speed: Speed | None
+
+
+@dataclass(frozen=True, slots=True)
+class SpeedDistribution:
+    """Onset speeds of many draws.
+
+    Parameters
+    ----------
+    samples, drawn_again : int
+        Draws used; draws replaced because a positive field came out at zero or below.
+    flutter_fraction, growing_at_lowest_fraction : float
+        Of all samples [1].
+    quantiles : tuple of Quantile
+        Of those with a crossing.
+    below : float, optional
+        The speed asked about [m/s].
+    fraction_below : float, optional
+        Of all samples, those that grow at the lowest speed included [1].
+    seed : int
+    """
+
+    samples: int
+    drawn_again: int
+    flutter_fraction: float
+    growing_at_lowest_fraction: float
+    quantiles: tuple[Quantile, ...]
+    below: Speed | None
+    fraction_below: float | None
+    seed: int
+
+
+@dataclass(frozen=True, slots=True)
+class Harmonic:
+    """One odd harmonic of a limit cycle, in half-gaps."""
+
+    order: int
+    amplitude: float
+
+
+@dataclass(frozen=True, slots=True)
+class LimitCycle:
+    """A motion that free play keeps going at one speed, from one start, by one way.
+
+    Parameters
+    ----------
+    speed : float
+        [m/s]
+    start : float, optional
+        Amplitude it was started from [half-gaps]; harmonic balance has none.
+    method : {"one harmonic", "harmonic balance", "marching"}
+    outcome : {"cycle", "dies out", "not periodic", "grows"}
+    amplitude_in_gaps, amplitude : float, optional
+        Of the fundamental [half-gaps], [rad].
+    peak_in_gaps : float, optional
+        [half-gaps]
+    frequency : float, optional
+        [Hz]
+    harmonics : tuple of Harmonic
+    """
+
+    speed: Speed
+    start: float | None
+    method: Literal["one harmonic", "harmonic balance", "marching"]
+    outcome: Literal["cycle", "dies out", "not periodic", "grows"]
+    amplitude_in_gaps: float | None = None
+    amplitude: Angle | None = None
+    peak_in_gaps: float | None = None
+    frequency: Frequency | None = None
+    harmonics: tuple[Harmonic, ...] = ()
+
+
+@document_format("hingeline/flutter-result/1")
+@dataclass(frozen=True, slots=True)
+class FlutterResult:
+    """What a model says; never a proof that an aircraft is free of flutter.
+
+    Parameters
+    ----------
+    name : str
+    speeds : (float, float)
+        Range searched [m/s].
+    flutter : Onset, optional
+        None: none found in the range, or a mode grows already at the lowest speed.
+    growing_at_lowest_speed : bool
+    crossings : tuple of Crossing
+        Every neutral point of the range, by speed.
+    divergence : Divergence, optional
+        The lowest in the range.
+    reversal : Reversal, optional
+        Control reversal, the lowest in the range.
+    natural_frequencies : tuple of float
+        In vacuo, coupled, by frequency [Hz].
+    density : float
+        [kg/m³]
+    wake : str
+    roots, sensitivities, limit_cycles : tuple, optional
+        Where they were asked for.
+    speed_distribution : SpeedDistribution, optional
+    airspeed : {"true"}
+    assumptions, notes, cautions : tuple of str
+    """
+
+    name: str
+    speeds: tuple[Speed, ...]
+    flutter: Onset | None
+    growing_at_lowest_speed: bool
+    crossings: tuple[Crossing, ...]
+    divergence: Divergence | None
+    reversal: Reversal | None
+    natural_frequencies: tuple[Frequency, ...]
+    density: Density
+    wake: WakeName
+    assumptions: tuple[str, ...]
+    notes: tuple[str, ...]
+    cautions: tuple[str, ...]
+    roots: tuple[RootsAtSpeed, ...] | None = None
+    sensitivities: tuple[Sensitivity, ...] | None = None
+    speed_distribution: SpeedDistribution | None = None
+    limit_cycles: tuple[LimitCycle, ...] | None = None
+    airspeed: Literal["true"] = "true"
