@@ -23,8 +23,8 @@ def shortened(text: str) -> str:
 
 
 def cannot_be_seen(character: str) -> bool:
-    """Whether a character is a control, a zero-width mark, half a pair, or no character at all."""
-    return unicodedata.category(character) in {"Cf", "Cc", "Co", "Cn", "Cs"}
+    """Whether a character is a control, a line's end, a zero-width mark, half a pair, or no character at all."""
+    return unicodedata.category(character) in {"Cf", "Cc", "Co", "Cn", "Cs", "Zl", "Zp"}
 
 
 def remedy_for(text: str, *, page: bool) -> str:

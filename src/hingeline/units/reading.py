@@ -160,6 +160,9 @@ def _number_part(text: str) -> str:
 def _unit_and_sense(number: str, rest: str, asked: tuple[str, ...]) -> tuple[Unit, int]:
     if not rest:
         raise _Fault(f"The number has no unit: write for example {_example(number, asked)}.")
+    for character in rest:
+        if character not in SPACES and cannot_be_seen(character):
+            raise _Fault(f"It holds a character that cannot be seen, U+{ord(character):04X}: type it again by hand.")
     key, sense = _part_sense(key_of(rest))
     for dimension in asked:
         unit = units_by_key(dimension).get(key)
