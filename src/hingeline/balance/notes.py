@@ -10,6 +10,9 @@ from hingeline.balance.decide import Applicable
 from hingeline.balance.model import Decision, FrictionMoment, HungMass, MomentLimits, Part, Support, Weighing
 from hingeline.uncertainty import Measured
 
+# Below these, simulated 95 % intervals held the true value in 88 to 93 of a hundred weighings.
+ENOUGH_READINGS, FEW_DEGREES = 5, 8.0
+
 CAUTIONS = (
     "Work to the approved data: this shows its limits and does not replace them.",
     "This is a statement about one weighing, not a release. Release is the certifying person's decision under "
@@ -33,6 +36,7 @@ def notes_of(
         *_of_readings(weighing),
         *_of_limits(weighing, limits, decisions),
         *applicable.notes,
+        *_of_few_readings(weighing, moment),
         *_of_interval(moment),
         *_of_friction(weighing, friction),
     )
@@ -148,6 +152,18 @@ def _of_limits(weighing: Weighing, limits: MomentLimits, decisions: tuple[Decisi
         yield (
             "The uncertainty of local gravity is counted in full; against limits in kg cm or in-lb it cancels, "
             "so there U is somewhat too large."
+        )
+
+
+def _of_few_readings(weighing: Weighing, moment: Measured) -> Iterator[str]:
+    """Say where an interval holds less than it says: two to four readings that lead (tests/laws/test_coverage.py)."""
+    freedom = moment.degrees_of_freedom
+    series = [each for s in weighing.supports for each in (s.readings, s.rising, s.falling) if len(each) > 1]
+    few = any(len(each) < ENOUGH_READINGS for each in series)
+    if few and freedom is not None and freedom < FEW_DEGREES:
+        yield (
+            "Few readings, and their scatter leads: y ± U holds the true value somewhat less often than its "
+            "coverage says. Take five readings or more."
         )
 
 

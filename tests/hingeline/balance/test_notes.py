@@ -46,6 +46,10 @@ SOUND = Weighing(
     uncertainty=SOUND_UNCERTAINTY,
     limits=Limits(0.0, 3.0, source="Merle T2 maintenance manual, page 27-4, revision 2"),
 )
+FEW = (
+    "Few readings, and their scatter leads: y ± U holds the true value somewhat less often than its coverage says. "
+    "Take five readings or more."
+)
 GRAVITY_IS_EXACT = "Taken as exact, since nothing is stated: local gravity."
 
 
@@ -172,7 +176,7 @@ CASES: dict[str, tuple[Weighing, set[str]]] = {
     "one reading far off": (read_as(readings=(0.840, 0.845, 0.840, 0.845, 0.880)), {FAR}),
     "one far off equal ones": (read_as(readings=(0.840, 0.840, 0.840, 0.840, 0.880)), {FAR}),
     "one step off equal ones": (read_as(readings=(0.840, 0.840, 0.840, 0.840, 0.845)), set()),
-    "three readings tell no outlier": (read_as(readings=(0.840, 0.840, 0.880)), set()),
+    "three readings tell no outlier": (read_as(readings=(0.840, 0.840, 0.880)), {FEW}),
     "a reading between two steps": (read_as(readings=(0.840, 0.842, 0.840)), {OFF_STEP}),
     "a rising reading between two steps": (across((0.846, 0.845), (0.84, 0.84)), {OFF_STEP}),
     "no limits": (limited(lower=None, upper=None), {NO_LIMITS}),
@@ -236,3 +240,17 @@ def test_every_result_carries_the_cautions() -> None:
     assert "can still flutter" in CAUTIONS[2]
     assert "not a release" in CAUTIONS[1]
     assert CAUTIONS[0].startswith("Work to the approved data")
+
+
+@pytest.mark.parametrize(
+    ("readings", "told"),
+    [
+        ((0.80, 0.90), True),
+        ((0.80, 0.90, 0.85, 0.88), True),
+        ((0.80, 0.90, 0.85, 0.88, 0.82), False),
+        ((0.84, 0.84, 0.84), False),
+    ],
+)
+def test_few_readings_that_lead_are_told(readings: tuple[float, ...], told: bool) -> None:
+    """Two to four readings whose scatter leads bring the note; five do not, nor few that agree."""
+    assert (FEW in weigh(read_as(readings=readings)).notes) is told
