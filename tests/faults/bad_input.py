@@ -71,8 +71,8 @@ WEIGHING: dict[str, Case] = {
     "reading beyond any scale": line(READINGS, '["1001 kg"]', ONE, "1000 kg"),
     # units
     "reading without a unit": reading('"840"', "no unit"),
-    "reading bare": reading("840", "text"),
-    "reading true": reading("true", "text"),
+    "reading bare": reading("840", "quotes"),
+    "reading true": reading("true", "quotes"),
     "reading a list": reading('["840 g"]', "number with its unit"),
     "reading a date": reading("2027-03-12", "number"),
     "reading a length": reading('"840 mm"', "length"),
@@ -96,9 +96,9 @@ WEIGHING: dict[str, Case] = {
     "arm zero": arm('"0 mm"', "more than 0"),
     "arm negative": arm('"-255 mm"', "side"),
     "arm in metres for millimetres": arm('"213 m"', "Did you mean 213 mm"),
-    "arm a thousandth": arm('"0.255 mm"', "Did you mean"),
+    "arm a thousandth": arm('"0.255 mm"', "Did you mean 255 mm"),
     "arm ten times": arm('"2550 mm"', "Did you mean 255 mm"),
-    "arm beyond the trailing edge": arm('"290 mm"', "trailing edge"),
+    "arm beyond the trailing edge": arm('"290 mm"', "Check the number"),
     "tare above the readings": line('tare = "0 g"', 'tare = "900 g"', "support[0].tare", "swapped"),
     "tare negative": line('tare = "0 g"', 'tare = "-5 g"', "support[0].tare", "0 if there is none"),
     "tare a force": line('tare = "0 g"', 'tare = "0 N"', "support[0].tare", "both as masses"),
@@ -167,7 +167,7 @@ WEIGHING: dict[str, Case] = {
     "k with an underscore": line("k = 2}", "k = 1_0}", "line 31", "plain number"),
     "k hexadecimal": line("k = 2}", "k = 0x2}", "line 31", "plain number"),
     "k where none belongs": line(
-        'arm = {limit = "2 mm"}', 'arm = {limit = "2 mm", k = 2}', "uncertainty.arm.k", "no k"
+        'arm = {limit = "2 mm"}', 'arm = {limit = "2 mm", k = 2}', "uncertainty.arm.k", "Leave k out"
     ),
     "shape unknown": line(
         'arm = {limit = "2 mm"}', 'arm = {limit = "2 mm", shape = "round"}', "uncertainty.arm.shape", "triangular"

@@ -23,6 +23,7 @@ SHORTEST_ARM = 1e-3
 LARGEST_LEVEL = math.radians(5.0)
 GRAVITY_ON_EARTH = (9.7, 9.9)
 BEYOND_EDGE = 1.05
+FAR_BEYOND = 3.0
 # An uncertainty as large as this is a slip of the unit; the level has a limit of its own.
 LARGEST_STATED = {"kg": HEAVIEST, "N": LARGEST_FORCE, "m": 1.0, "rad": math.pi, "m/s^2": 0.1, "1": 1.0}
 
@@ -101,7 +102,7 @@ def _fault(field: str, value: object, expected: str, remedy: str) -> Refusal:
 def _within(field: str, value: float, low: float, high: float, kind: str, unit: str) -> Iterator[Refusal]:
     """Refuse what is not finite, not above 0, or not from ``low`` up to ``high``."""
     if not (math.isfinite(value) and value > 0.0 and low <= value <= high):
-        least = f"from {low:g}" if low else "above 0"
+        least = f"from {low:g}" if low else "above 0 and"
         expected = f"{kind} {least} up to {high:g} {unit}"
         yield _fault(field, value, expected, "Check the number and its unit.")
 
@@ -167,14 +168,15 @@ def _of_depth(field: str, support: Support, weighing: Weighing) -> Iterator[Refu
         return
     if SHORTEST_ARM < depth <= LONGEST and BEYOND_EDGE * depth < support.arm <= LONGEST:
         expected = f"an arm up to the trailing edge, {depth * 1000:.4g} mm aft of the hinge line"
-        remedy = _meant(support.arm, 0.0, depth * BEYOND_EDGE)
+        far = support.arm > FAR_BEYOND * depth
+        remedy = _meant(support.arm, 0.0, depth * BEYOND_EDGE) if far else "Check the number and its unit."
         yield _fault(field, support.arm, expected, remedy + " If a bar carries the load beyond it, leave "
                      "surface.hinge_to_trailing_edge out.")  # fmt: skip
 
 
 def _meant(arm: float, low: float, high: float) -> str:
-    """Guess a slip of the decimal point, and ask."""
-    for factor in (0.1, 0.01, 0.001, 10.0, 100.0, 1000.0):
+    """Guess a slip of the unit, else of the decimal point, and ask."""
+    for factor in (0.001, 1000.0, 0.1, 10.0, 0.01, 100.0):
         if max(low, 0.02) <= arm * factor <= high:
             return f"Did you mean {arm * factor * 1000:.4g} mm?"
     return "Check the number and its unit."
@@ -238,7 +240,9 @@ def _of_stated(field: str, stated: Stated) -> Iterator[Refusal]:
         yield _fault(f"{field}.{name}", stated.amount, f"0 or more, and less than {size}", remedy)
     k, freedom = stated.coverage_factor, stated.degrees_of_freedom
     if k is None and stated.shape == "expanded":
-        yield _fault(f"{field}.k", "missing", "the coverage factor of the expanded one", "Certificates state it.")
+        yield _fault(
+            f"{field}.k", "missing", "the coverage factor of the expanded one", "Copy it from the certificate."
+        )
     if k is not None and not (math.isfinite(k) and 0.1 <= k <= 10.0):
         yield _fault(f"{field}.k", k, "a coverage factor between 0.1 and 10", "Certificates state it, mostly 2.")
     if freedom is not None and not (math.isfinite(freedom) and 1.0 <= freedom <= 1e9):
@@ -319,7 +323,9 @@ def _of_bands(weighing: Weighing, limits: Limits) -> Iterator[Refusal]:
 
 def _needs_mass(field: str, weighing: Weighing) -> Iterator[Refusal]:
     if weighing.surface.mass is None:
-        yield _fault("surface.mass", "missing", f"the surface's mass, since {field} is given", "Weigh it whole.")
+        yield _fault(
+            "surface.mass", "missing", f"the surface's mass, since {field} is given", "Weigh the whole surface."
+        )
 
 
 def _some_limit(field: str, lower: float | None, upper: float | None) -> Iterator[Refusal]:

@@ -27,6 +27,7 @@ CONTRADICTION = 0.01
 NEAR_HINGE = 0.03
 # No surface of a light aircraft has a moment, force or mass beyond this (SI), nor an arm beyond the other.
 LARGEST = 10_000.0
+_SI_UNITS = {"moment": "N m", "force": "N", "reading": "kg", "mass": "kg", "second_mass": "kg", "second_unit": "N m"}
 LONGEST = 10.0
 
 
@@ -192,7 +193,7 @@ def _refuse_unusable(rows: tuple[LimitRow, ...]) -> None:
 
 def _faults(place: str, row: LimitRow) -> Iterator[InputRefused]:
     if row.moment.lower is None and row.moment.upper is None:
-        yield InputRefused.of(f"{place}.moment", "none", "a lower or an upper moment", "It is what governs.")
+        yield InputRefused.of(f"{place}.moment", "none", "a lower or an upper moment", "The moment governs: give it.")
     for name in ("arm", "second_arm", "chord"):
         length = getattr(row, name)
         if length is not None and not 0.0 < length <= LONGEST:
@@ -205,11 +206,11 @@ def _faults(place: str, row: LimitRow) -> Iterator[InputRefused]:
 
 
 def _too_large(place: str, row: LimitRow) -> Iterator[InputRefused]:
-    for name in ("moment", "force", "reading", "mass", "second_mass", "second_unit"):
+    for name, unit in _SI_UNITS.items():
         for end, number in (getattr(row, name) or PrintedRange()).bounds():
             least = 0.0 if name.endswith("mass") else -LARGEST
             if not least <= number <= LARGEST:
-                expected = f"a number between {least:g} and {LARGEST:g} in SI units"
+                expected = f"a {name.removeprefix('second_')} from {least:g} to {LARGEST:g} {unit}"
                 yield InputRefused.of(f"{place}.{name}.{end}", _text(number), expected, "Check number, sign and unit.")
 
 

@@ -22,7 +22,6 @@ from hingeline.units.grammar import (
     EXPECTED_IN_A_FILE,
     EXPECTED_ON_A_PAGE,
     IN_A_FILE,
-    LONGEST_NUMBER,
     ON_A_PAGE,
     SPACES,
     plain_number,
@@ -98,7 +97,9 @@ def read(
     """
     asked = (dimension,) if isinstance(dimension, str) else dimension
     if not isinstance(text, str):
-        raise InputRefused.of(field, text, _expected(asked), f"Write it as text: {_example(str(text), asked)}.")
+        raise InputRefused.of(
+            field, text, _expected(asked), f"Put it in quotes, with its unit, as in {_example(asked)}."
+        )
     try:
         return _read(text.strip(SPACES), asked, local_gravity, page)
     except _Fault as fault:
@@ -114,7 +115,7 @@ def _read(text: str, asked: tuple[str, ...], local_gravity: float, page: bool) -
     if len(text) > LONGEST_TEXT:
         raise _Fault(f"It is too long: write at most {LONGEST_TEXT} characters.")
     number, rest = _split(text, page)
-    unit, sense = _unit_and_sense(number, rest, asked)
+    unit, sense = _unit_and_sense(rest, asked)
     if sense and number.startswith("-"):
         raise _Fault("A minus and a word for the sense could cancel each other: write the word, and no minus.")
     turned = sense == -1 and Fraction(number) != 0
@@ -157,9 +158,9 @@ def _number_part(text: str) -> str:
     return (part.group().rstrip(SPACES) if part else "") or token
 
 
-def _unit_and_sense(number: str, rest: str, asked: tuple[str, ...]) -> tuple[Unit, int]:
+def _unit_and_sense(rest: str, asked: tuple[str, ...]) -> tuple[Unit, int]:
     if not rest:
-        raise _Fault(f"The number has no unit: write for example {_example(number, asked)}.")
+        raise _Fault(f"The number has no unit: write it after the number, as in {_example(asked)}.")
     for character in rest:
         if character not in SPACES and cannot_be_seen(character):
             raise _Fault(f"It holds a character that cannot be seen, U+{ord(character):04X}: type it again by hand.")
@@ -217,6 +218,6 @@ def _expected(asked: tuple[str, ...]) -> str:
     return "a number with its unit, in quotes: " + "; or ".join(listed)
 
 
-def _example(number: str, asked: tuple[str, ...]) -> str:
-    shown = number if plain_number(number, page=False) and len(number) <= LONGEST_NUMBER else "12.6"
-    return f'"{shown} {units_of(asked[0])[0]}"'
+def _example(asked: tuple[str, ...]) -> str:
+    """Show how one is written; never with the number that was typed, whose unit nobody here knows."""
+    return f'"12.6 {units_of(asked[0])[0]}"'

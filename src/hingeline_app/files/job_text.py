@@ -150,7 +150,8 @@ def _fault_of(item: Any, place: str, depth: int) -> Refusal | None:
         return _too_deep(place, "a level too many") if depth > DEEPEST else None
     if isinstance(item, float) and not math.isfinite(item):
         shown = "nan" if math.isnan(item) else f"{'-' if item < 0.0 else ''}inf, or beyond 1e308"
-        return Refusal(place, shown, "a number that can be measured", "Write what was measured; check its exponent.")
+        remedy = "Write what was measured, or leave it out." if math.isnan(item) else "Check its exponent."
+        return Refusal(place, shown, "a number that can be measured", remedy)
     if isinstance(item, int) and abs(item) >= LARGEST_WHOLE:
         shown = f"a number of {item.bit_length() * 3 // 10 + 1} digits"
         return Refusal(place, shown, "a number of ordinary size", "Check its digits.")

@@ -207,11 +207,13 @@ def _faults_of(table: Mapping[str, Any]) -> list[Refusal]:
     ]
     if len(given) != 1 and not faults:
         stated = " and ".join(given) or "none of them"
-        faults.append(Refusal("", stated, f"exactly one of {', '.join(_AMOUNTS)}", "State the uncertainty one way."))
+        faults.append(Refusal("", stated, f"exactly one of {', '.join(_AMOUNTS)}", "State it one way only."))
     if "expanded" in table and table.get("k") is None:
-        faults.append(Refusal(".k", "missing", "the coverage factor of the expanded one", "Certificates state it."))
+        faults.append(
+            Refusal(".k", "missing", "the coverage factor of the expanded one", "Copy it from the certificate.")
+        )
     if "k" in table and "expanded" not in table:
-        faults.append(Refusal(".k", shown(table["k"]), "no k beside this", "k belongs to an expanded uncertainty."))
+        faults.append(Refusal(".k", shown(table["k"]), "k only beside expanded", "Leave k out, or write expanded."))
     if "shape" in table and ("limit" not in table or table["shape"] not in ("rectangular", "triangular")):
         remedy = "shape belongs to a limit, and is rectangular or triangular."
         faults.append(Refusal(".shape", shown(table["shape"]), "rectangular or triangular, with a limit", remedy))

@@ -40,7 +40,7 @@ EXAMPLES = {
     "readings": 'readings = ["840 g", "845 g"]',
     "rising": 'rising = ["8.4 N"]',
     "falling": 'falling = ["8.1 N"]',
-    "row": "[[row]]",
+    "row": "[[row]] with surface, positive and moment",
     "row.surface": 'surface = "Elevator, left half"',
     "row.positive": 'positive = "tail-heavy"',
     "row.moment": 'moment = ["0.00 N m", "2.10 N m"]',

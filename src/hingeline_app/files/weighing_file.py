@@ -230,7 +230,7 @@ def _mixed_in(place: str, support: SupportTable) -> Iterator[Refusal]:
     units = dict.fromkeys(reading.unit for reading in readings)
     if len(units) > 1:
         yield Refusal(f"{place}.readings", ", ".join(units), "one unit for all readings of a support",
-                      "Write them all as the scale shows them.")  # fmt: skip
+                      "Write them all in the unit that the scale shows.")  # fmt: skip
     yield from _mixed(place + ".tare", [*readings[:1], support.tare], "a tare of the readings' kind")
 
 

@@ -50,7 +50,7 @@ READ = {
 REFUSED = {
     ("", "mass"): "is missing",
     ("kg", "mass"): "no number at its beginning",
-    ("5", "mass"): 'has no unit: write for example "5 kg"',
+    ("5", "mass"): 'has no unit: write it after the number, as in "12.6 kg"',
     ("5 mm", "mass"): "mm is a length; a mass is expected.",
     ("5 mm", ("mass", "force")): "mm is a length; a mass or a force is expected.",
     ("5 kg", "moment"): "kg is a mass; a moment is expected.",
