@@ -15,6 +15,8 @@ from pydantic import BaseModel, ValidationError
 from hingeline.errors import InputRefused, Refusal
 from hingeline_app.files.shown import Place, guess, path, shown
 
+MOST_TOLD = 1000
+
 # What was expected, and how to mend it, by the kind of fault.
 SENTENCES: dict[str, tuple[str, str]] = {
     "missing": ("a value for this field", "Add it{example}."),
@@ -58,8 +60,13 @@ EXAMPLES = {
 
 
 def refused(fault: ValidationError, model: type[BaseModel]) -> InputRefused:
-    """Turn a report of the schema library into refusals."""
-    return InputRefused(refusal for error in fault.errors(include_url=False) for refusal in _refusals(error, model))
+    """Turn a report of the schema library into refusals; of a file that is something else, the first thousand."""
+    errors = fault.errors(include_url=False)
+    told = [refusal for error in errors[:MOST_TOLD] for refusal in _refusals(error, model)]
+    if len(errors) > MOST_TOLD:
+        more = f"{len(errors) - MOST_TOLD} more faults"
+        told.append(Refusal("file", more, "a job file", "Mend those above first: the others are told then."))
+    return InputRefused(told)
 
 
 def _refusals(error: Mapping[str, Any], model: type[BaseModel]) -> Iterator[Refusal]:

@@ -166,3 +166,10 @@ def test_what_is_missing_is_shown_by_an_example() -> None:
 def test_wrong_brackets_are_answered_by_the_right_ones(document: dict[str, Any], field: str, words: str) -> None:
     """A table where a list of tables belongs, or the other way round, is answered by the header to type."""
     assert words in one(WeighingFile, document, field).remedy
+
+
+def test_a_file_of_countless_faults_is_answered_by_a_thousand() -> None:
+    """The first thousand faults are told, and how many there are beyond."""
+    refusals = refused(faults(LimitsFile, {f"unheard{number}": 1 for number in range(1500)}), LimitsFile).refusals
+    assert len(refusals) == 1001
+    assert refusals[-1].value == "502 more faults"  # the format and the rows are missing too
