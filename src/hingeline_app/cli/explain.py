@@ -15,6 +15,7 @@ TOPICS = {
     "weigh": "The static moment about the hinge line: equation, signs, methods, statement.",
     "uncertainty": "Where the ± comes from, and how it is combined.",
     "limits": "Printed limits that contradict themselves, and how that is found.",
+    "flutter": "Where growth starts: freedoms, air, what the balance weight does, what is left out.",
 }
 
 

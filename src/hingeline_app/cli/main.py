@@ -27,6 +27,7 @@ REFUSED, OUR_FAULT, INTERRUPTED = 2, 1, 130
 COMMANDS = {
     "weigh": "Say what is true of a surface after one weighing.",
     "limits": "Look for contradictions in printed rows of limits.",
+    "flutter": "Estimate where a model of a control surface starts to flutter.",
     "explain": "Explain a command: the equation, the signs, the sources.",
     "replay": "Work a worksheet out again and say what differs.",
     "selftest": "Work the published cases out on this machine.",
