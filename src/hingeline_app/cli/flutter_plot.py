@@ -13,8 +13,8 @@ from hingeline_app.figures.style import embedded
 Document = Mapping[str, Any]
 
 WIDTH = 650.0
-LEAP, DAMPING_LEAP = 0.25, 0.2
-"""Between two speeds side by side: a larger change of frequency or damping is another motion."""
+LEAP, DAMPING_LEAP = 0.15, 0.25
+"""Between two speeds side by side: of the mode's highest frequency, and of damping; more is another motion."""
 
 
 def speed_curves_svg(document: Document) -> str:
@@ -38,15 +38,17 @@ def speed_curves_svg(document: Document) -> str:
 def mode_curves(roots: Sequence[Document]) -> Iterator[ModeCurve]:
     """Gather the roots of each mode over speed, broken where it is missing or becomes another motion."""
     for number in sorted({root["mode"] for row in roots for root in row["roots"]}):
+        points = [_point(row, number) for row in roots]
+        leap = LEAP * max(point.frequency for point in points if point is not None)
         runs: list[list[CurvePoint]] = []
-        before = None
-        for row in roots:
-            point = _point(row, number)
-            if point is not None:
-                if before is None or _is_another(before, point):
-                    runs.append([])
-                runs[-1].append(point)
-            before = point
+        for before, point in zip([None, *points], points, strict=False):
+            if point is None:
+                continue
+            if before is None or _is_another(before, point, leap):
+                runs.append([])
+            elif before.damping * point.damping < 0.0:
+                runs[-1].append(_neutral(before, point))
+            runs[-1].append(point)
         yield ModeCurve(number, tuple(map(tuple, runs)))
 
 
@@ -57,11 +59,17 @@ def _point(row: Document, number: int) -> CurvePoint | None:
     return None
 
 
-def _is_another(before: CurvePoint, point: CurvePoint) -> bool:
-    largest = max(before.frequency, point.frequency)
-    return (
-        abs(before.frequency - point.frequency) > LEAP * largest or abs(before.damping - point.damping) > DAMPING_LEAP
+def _is_another(before: CurvePoint, point: CurvePoint, leap: float) -> bool:
+    return abs(before.frequency - point.frequency) > leap or abs(before.damping - point.damping) > DAMPING_LEAP
+
+
+def _neutral(before: CurvePoint, point: CurvePoint) -> CurvePoint:
+    """Give the point between two at which a line of damping passes zero, so that growth is drawn from there."""
+    part = before.damping / (before.damping - point.damping)
+    speed, frequency = (
+        one + part * (other - one) for one, other in ((before.speed, point.speed), (before.frequency, point.frequency))
     )
+    return CurvePoint(speed, frequency, 0.0)
 
 
 def _lines(document: Document) -> Iterator[str]:
@@ -74,7 +82,7 @@ def _fitting(sentence: str) -> Iterator[str]:
     line = ""
     for word in sentence.split(" "):
         longer = f"{line} {word}".strip()
-        if line and text_width(longer, "strong") > WIDTH - 28.0:
+        if line and text_width(longer, "strong") > WIDTH - 90.0:
             yield line
             longer = word
         line = longer

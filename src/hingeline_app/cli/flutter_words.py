@@ -15,6 +15,8 @@ SLACK_LEFT_OUT = (
     "The file states free play, which is not computed here: every number is for springs without slack. Slack can keep "
     "a motion going far below the speed at which growth starts without it."
 )
+AT_EVERY_SPEED = "something grows at every speed that was looked at"
+"""How the library's note says it, where the motions that grow take turns."""
 UNDER_THE_FINDING = (SLACK_LEFT_OUT, FREE_AND_UNSTABLE)
 
 
@@ -65,9 +67,10 @@ def headline(document: Document) -> str:
 
 def _grows_from_the_start(document: Document) -> str:
     low, high = (each["value"] for each in document["speeds"])
-    if any(each["direction"] == "out of" for each in document["crossings"]):
-        return f"A motion grows already at {both_speeds(low)}, the lowest speed searched"
-    return f"A motion grows at every speed searched, from {speed_text(low)} to {both_speeds(high)}"
+    never_out = all(each["direction"] == "into" for each in document["crossings"])
+    if never_out or any(AT_EVERY_SPEED in note for note in document["notes"]):
+        return f"Something grows at every speed searched, from {speed_text(low)} to {both_speeds(high)}"
+    return f"A motion grows already at {both_speeds(low)}, the lowest speed searched"
 
 
 def under_the_headline(document: Document) -> list[str]:

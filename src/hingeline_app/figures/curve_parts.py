@@ -13,6 +13,7 @@ from hingeline_app.figures.wording import format_number
 
 KNOT = 1852.0 / 3600.0
 NUMBER_ROW = 16.0
+NEUTRAL = 1e-9
 
 
 class CurvePoint(Protocol):
@@ -138,17 +139,23 @@ def draw_modes(drawing: Drawing, panel: Panel, speed: Axis, modes: Iterable[Mode
                     drawing.path(polyline(piece), "moment out")
 
 
-def _growing(run: Sequence[CurvePoint]) -> Iterator[list[CurvePoint]]:
-    """Give the stretches of a run in which the motion grows at every point."""
-    stretch: list[CurvePoint] = []
-    for point in run:
-        if point.damping < 0.0:
-            stretch.append(point)
-        elif stretch:
-            yield stretch
-            stretch = []
-    if stretch:
-        yield stretch
+def _growing(run: Sequence[CurvePoint]) -> Iterator[Sequence[CurvePoint]]:
+    """Give the stretches of a run in which the motion grows, with the neutral points at their ends."""
+    start = 0
+    while start < len(run):
+        end = start
+        while end < len(run) and grows(run[end]):
+            end += 1
+        if end > start:
+            first = start - 1 if start and run[start - 1].damping == 0.0 else start
+            last = end + 1 if end < len(run) and run[end].damping == 0.0 else end
+            yield run[first:last]
+        start = end + 1
+
+
+def grows(point: CurvePoint) -> bool:
+    """Tell whether a motion grows; what rounding leaves of an undamped one does not."""
+    return point.damping < -NEUTRAL
 
 
 def _inside(panel: Panel, speed: Axis, points: Sequence[CurvePoint]) -> Iterator[list[Point]]:

@@ -14,6 +14,7 @@ from hingeline_app.figures.curve_parts import (
     draw_modes,
     draw_panel,
     draw_speed_scales,
+    grows,
     name_modes,
 )
 from hingeline_app.figures.lettering import Ground, Label
@@ -27,6 +28,7 @@ __all__ = ["CurvePoint", "ModeCurve", "NeutralMark", "SpeedCurves", "draw_speed_
 LEFT, RIGHT, ROW = 66.0, 44.0, 20.0
 DAMPING_HEIGHT, FREQUENCY_HEIGHT, BETWEEN = 220.0, 150.0, 40.0
 MOST_DAMPING, LEAST_DAMPING, MOST_GROWTH, LEAST_GROWTH = 0.30, 0.05, 0.30, 0.02
+LEAST_SHARE = 0.16
 ABOVE_THE_GROWING = 2.5
 MODES_WITHOUT_GROWTH = 6
 
@@ -108,14 +110,14 @@ def draw_speed_curves(curves: SpeedCurves, width: float = 650) -> str:
         draw_modes(drawing, panel, speed, shown)
         name_modes(ground, panel, speed, shown)
     _mark_growth(drawing, ground, curves, speed, damping, frequency)
-    drawing.height = _write_remarks(ground, curves, shown, damping, frequency.bottom + 46.0)
+    drawing.height = _write_remarks(ground, curves, shown, damping, frequency.bottom + 64.0)
     write_labels(drawing, ground.labels, plates_below=damping.top)
     return drawing.finished("speed-curves")
 
 
 def shown_modes(curves: SpeedCurves) -> tuple[ModeCurve, ...]:
     """Choose the motions to draw: whatever grows, and what has a frequency in its reach."""
-    growing = [point.frequency for mode in curves.modes for point in mode.points if point.damping < 0.0]
+    growing = [point.frequency for mode in curves.modes for point in mode.points if grows(point)]
     reach = [*growing, *(mark.frequency for mark in curves.marks)]
     lowest = sorted(min(point.frequency for point in mode.points) for mode in curves.modes if mode.points)
     if not lowest:
@@ -127,12 +129,12 @@ def shown_modes(curves: SpeedCurves) -> tuple[ModeCurve, ...]:
 def _panels(curves: SpeedCurves, shown: tuple[ModeCurve, ...], top: float) -> tuple[Panel, Panel]:
     dampings = [point.damping for mode in shown for point in mode.points] or [LEAST_DAMPING]
     high = max(LEAST_DAMPING, min(MOST_DAMPING, 1.05 * max(dampings)))
-    low = -max(LEAST_GROWTH, min(MOST_GROWTH, -1.1 * min(dampings)))
+    low = -max(LEAST_GROWTH, LEAST_SHARE * high, min(MOST_GROWTH, -1.1 * min(dampings)))
     damping = Panel("damping", "damping, % of critical", 100.0, low, high, top, top + DAMPING_HEIGHT)
     start = damping.bottom + BETWEEN
     reach = [mark.frequency for mark in curves.marks]
     all_of = [point.frequency for mode in shown for point in mode.points] or [1.0]
-    growing = [point.frequency for mode in shown for point in mode.points if point.damping < 0.0]
+    growing = [point.frequency for mode in shown for point in mode.points if grows(point)]
     highest = max([*(ABOVE_THE_GROWING * each for each in (*reach, *growing)), min(all_of)]) if reach else max(all_of)
     limit = 1.05 * min(highest, max(all_of))
     return damping, Panel("frequency", "frequency, Hz", 1.0, 0.0, limit, start, start + FREQUENCY_HEIGHT)
@@ -154,9 +156,23 @@ def _mark_growth(
         x = speed.x(curves.onset)
         drawing.line((x, damping.top), (x, frequency.bottom), "chain")
     draw_crossings(drawing, damping, frequency, speed, curves.marks)
-    words = Label("growing", speed.left + 8.0, damping.bottom - 8.0, "strong", "start", "out")
-    if ground.is_free(words):
-        ground.put(words)
+    _write_growing(ground, curves, speed, damping)
+
+
+def _write_growing(ground: Ground, curves: SpeedCurves, speed: Axis, damping: Panel) -> None:
+    """Write what the hatch means, where no line runs."""
+    lines = [(speed.x(point.speed), damping.y(point.damping)) for mode in curves.modes for point in mode.points]
+    places = [
+        Label("growing", speed.left + 8.0 + step * (speed.right - speed.left - 74.0) / 8.0, y, "strong", "start", "out")
+        for y in (damping.bottom - 8.0, damping.y(0.0) + 20.0)
+        for step in range(9)
+    ]
+
+    def crossed(label: Label) -> int:
+        box = label.box
+        return sum(box.left - 8.0 < x < box.right + 8.0 and box.top - 5.0 < y < box.bottom + 5.0 for x, y in lines)
+
+    ground.put(min(places, key=crossed))
 
 
 def _write_remarks(
