@@ -9,6 +9,10 @@ weigh        hingeline weigh
 weigh_page   its page
 limits       hingeline limits
 limits_page  its page
+flutter      hingeline flutter
+flutter_page, flutter_words, flutter_plot   its page, the words it shares, its picture
+progress     what is being worked on, for who watches
+whole_file   a file put in its place whole, or not at all
 explain      hingeline explain
 replay       hingeline replay
 selftest     hingeline selftest

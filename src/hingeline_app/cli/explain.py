@@ -19,6 +19,7 @@ TOPICS = {
     "swing": "The moment of inertia about the hinge line, four ways.",
     "dynamic": "Static beside dynamic balance: S, I, K and K/I.",
     "limits": "Printed limits that contradict themselves, and how that is found.",
+    "flutter": "Where growth starts: freedoms, air, what the balance weight does, what is left out.",
 }
 
 

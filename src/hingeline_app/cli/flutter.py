@@ -2,49 +2,74 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 import click
 
 from hingeline.document import to_document
+from hingeline.flutter import FlutterResult, FlutterTask, analyse
+from hingeline_app.cli.flutter_words import SLACK_LEFT_OUT
 from hingeline_app.cli.options import job_file
-from hingeline_app.cli.output import with_about, write_json
+from hingeline_app.cli.output import say, with_about, write_json
+from hingeline_app.cli.progress import working
 from hingeline_app.cli.run import Run
+from hingeline_app.cli.whole_file import put_whole
+from hingeline_app.files.flutter_file import read_flutter
 
-ROOTS_SHOWN = 12
+SPEEDS = 101
 
 
-@click.command("flutter", short_help="Find the speed at which a model starts to grow: an estimate.")
+@click.command("flutter", short_help="Estimate where a model of a control surface starts to flutter.")
 @job_file
-@click.option("--roots", is_flag=True, help="Add frequency and damping ratio of every mode over speed.")
-@click.option("--sensitivity", is_flag=True, help="Add how the onset moves with each number of the model.")
+@click.option("--roots", is_flag=True, help="Frequency and damping of every mode, speed by speed.")
+@click.option("--sensitivity", is_flag=True, help="How the speed moves with each number of the file.")
+@click.option("--plot", metavar="OUT.svg", help="Draw damping and frequency over speed.")
 @click.pass_obj
-def command(run: Run, file: str, as_json: bool, roots: bool, sensitivity: bool) -> None:
-    """Find the speed at which a model starts to grow: an estimate.
+def command(run: Run, file: str, as_json: bool, roots: bool, sensitivity: bool, plot: str | None) -> None:
+    """Estimate where a model of a control surface starts to flutter.
 
-    FILE describes a strip, an all-moving tailplane, a wing with its aileron, or
-    measured modes; or is - for standard input. Speeds are true airspeeds. A model
-    is never proof: none found up to a speed is a finding with a range.
+    FILE holds mass, stiffness and air of a strip, a tailplane, a wing with aileron or
+    measured modes, or is - for standard input. The page shows the speed at which a
+    motion starts to grow, every crossing, divergence, and what was assumed. It is a
+    model, never a proof: nothing here shows that an aircraft is free of flutter.
 
     Example: hingeline flutter examples/flutter/01-elevator-strip.toml
     """
-    from hingeline.flutter import analyse
-    from hingeline_app.files.flutter_file import read_flutter
-
     task = read_flutter(run.read(file))
     low, high = task.speeds
-    at = tuple(low + (high - low) * step / (ROOTS_SHOWN - 1) for step in range(ROOTS_SHOWN)) if roots else ()
-    document: dict[str, Any] = with_about(to_document(analyse(task, roots_at=at, with_sensitivities=sensitivity)))
-    document["notes"] = [*document["notes"], *_left_out(task)]
+    with working(f"Searching from {low:g} to {high:g} m/s"):
+        result = _analysed(task, followed=roots or plot is not None, sensitivity=sensitivity)
+    document = with_about(to_document(result))
+    if plot is not None:
+        _draw(plot, document)
+    if not roots:
+        document["roots"] = None
     if as_json:
         write_json(document)
-        return
-    from hingeline_app.cli.flutter_page import show_flutter
+    else:
+        from hingeline_app.cli.flutter_page import show_flutter
 
-    show_flutter(document)
+        show_flutter(document)
+    if plot is not None:
+        say(f"The plot was written to {plot}.")
 
 
-def _left_out(task: Any) -> list[str]:
-    """Say what the file asks for and this version does not work out."""
-    asked = {"free play": task.free_play, "scatter": task.scatter}
-    return [f"The file states {name}: this version does not work it out." for name, given in asked.items() if given]
+def _analysed(task: FlutterTask, *, followed: bool, sensitivity: bool) -> FlutterResult:
+    """Make the one call; say what the file states and the answer leaves out."""
+    result = analyse(task, roots_at=speeds_of(task) if followed else (), with_sensitivities=sensitivity)
+    return result if task.free_play is None else replace(result, notes=(SLACK_LEFT_OUT, *result.notes))
+
+
+def speeds_of(task: FlutterTask) -> tuple[float, ...]:
+    """Give the speeds at which roots are shown: the range in even steps, both ends as stated."""
+    low, high = task.speeds
+    inner = (low + (high - low) * index / (SPEEDS - 1) for index in range(1, SPEEDS - 1))
+    return (low, *inner, high)
+
+
+def _draw(out: str, document: Mapping[str, Any]) -> None:
+    from hingeline_app.cli.flutter_plot import speed_curves_svg
+
+    put_whole(out, speed_curves_svg(document).encode("utf-8"), "--plot")

@@ -1,107 +1,127 @@
-"""The page of ``hingeline flutter``: the finding first, then what it rests on. No word here is a good one."""
+"""The page of ``hingeline flutter``: the finding first, then what it rests on, the cautions last."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
+from hingeline_app.cli.flutter_words import (
+    UNDER_THE_FINDING,
+    both_speeds,
+    figures,
+    headline,
+    knots_text,
+    range_text,
+    something_grows,
+    speed_text,
+    under_the_headline,
+)
 from hingeline_app.cli.page import Page
-from hingeline_app.figures.wording import format_number, format_quantity, places_for
+from hingeline_app.figures.wording import format_number, places_for, unit_text, with_unit
 
 Document = Mapping[str, Any]
-KNOT = 1852.0 / 3600.0
+
+GROWS, NONE_FOUND = ("[ ! ]", "bold red"), ("[ ? ]", "bold")
+# Where one motion stops growing another may go on: the words do not say that growth is over.
+DIRECTIONS = {"into": "a motion starts growing", "out of": "a motion stops growing"}
+EVERY = 5
+"""Of the speeds at which roots are known, one in five stands on the page."""
+MODES_ABREAST = 4
+MOST_SENSITIVITIES = 15
 
 
 def show_flutter(document: Document) -> None:
-    """Show what a model says."""
+    """Show what a flutter model says."""
     page = Page()
-    page.title(document["name"] or "The model", "an estimate from a model, true airspeed")
-    page.line(_finding(document))
-    page.pairs(_facts(document))
+    page.title(document["name"] or "Flutter model", f"where a motion starts to grow, {range_text(document)}")
+    shape, colour = GROWS if something_grows(document) else NONE_FOUND
+    page.finding(shape, headline(document), under_the_headline(document), colour)
     _crossings(page, document["crossings"])
+    page.pairs(_numbers(document))
     _shape(page, document["flutter"])
     _roots(page, document["roots"])
     _sensitivities(page, document["sensitivities"])
-    page.sentences("What the model assumes", document["assumptions"])
-    page.sentences("Notes", document["notes"])
+    page.sentences("Notes", (note for note in document["notes"] if note not in UNDER_THE_FINDING))
+    page.sentences("Assumed", document["assumptions"])
     page.cautions(document["cautions"])
     page.show()
 
 
-def _finding(document: Document) -> str:
-    low, high = (_speed(speed) for speed in document["speeds"])
-    if document["growing_at_lowest_speed"]:
-        return f"A motion grows already at {low}, the lowest speed searched: there is no onset to find."
-    onset = document["flutter"]
-    if onset is None:
-        return f"The model finds no growth from {low} up to {high}: not proof."
-    return f"Growth starts at {_speed(onset['speed'])}, at {_hertz(onset['frequency'])}: {onset['mode']['words']}."
+def _crossings(page: Page, crossings: Iterable[Document]) -> None:
+    rows = [
+        (DIRECTIONS[each["direction"]], speed_text(each["speed"]["value"]), knots_text(each["speed"]["value"]),
+         figures(each["frequency"]["value"], "Hz"))
+        for each in crossings
+    ]  # fmt: skip
+    if rows:
+        page.table("Every crossing, with rising true airspeed", ("what happens", "at", "", "frequency"), rows)
 
 
-def _facts(document: Document) -> list[tuple[str, str]]:
-    rows = [("searched", " … ".join(_speed(speed) for speed in document["speeds"]))]
-    if document["flutter"]:
-        rows.append(("reduced frequency", format_number(document["flutter"]["reduced_frequency"], 3)))
+def _numbers(document: Document) -> Iterator[tuple[str, str]]:
     for field, words in (("divergence", "divergence"), ("reversal", "control reversal")):
         found = document[field]
-        rows.append((words, _speed(found["speed"]) if found else "none found in the range"))
-    modes = ", ".join(_hertz(frequency) for frequency in document["natural_frequencies"])
-    rows.append(("modes in vacuo", modes))
-    rows.append(("air density", format_quantity(document["density"]["value"], "kg/m^3")))
-    rows.append(("wake", document["wake"]))
-    return rows
+        yield words, "none in the range" if found is None else both_speeds(found["speed"]["value"])
+    frequencies = [each["value"] for each in document["natural_frequencies"]]
+    yield "natural frequencies", with_unit(", ".join(map(_frequency, frequencies)), "Hz") + ", without air"
+    if document["flutter"] is not None:
+        yield "reduced frequency", f"{document['flutter']['reduced_frequency']:.3f}, ω b/U where growth starts"
+    yield "air", f"{figures(document['density']['value'], 'kg/m^3')}, wake: {document['wake']}"
 
 
-def _speed(quantity: Document) -> str:
-    value = quantity["value"]
-    return f"{format_quantity(value, 'm/s', places=1)} ({format_quantity(value / KNOT, 'kn', places=0)})"
-
-
-def _hertz(quantity: Document) -> str:
-    return format_quantity(quantity["value"], "Hz", places=2)
-
-
-def _crossings(page: Page, crossings: list[Document]) -> None:
-    rows = [(_speed(each["speed"]), _hertz(each["frequency"]), f"{each['direction']} growth") for each in crossings]
-    if rows:
-        page.table("Every neutral point found", ("speed", "frequency", "a mode goes, with rising speed"), rows)
+def _frequency(hertz: float) -> str:
+    return format_number(hertz, places_for(hertz, 3)) if hertz else "0"
 
 
 def _shape(page: Page, onset: Document | None) -> None:
     if onset is None:
         return
     rows = [
-        (part["freedom"], format_number(part["magnitude"], 3), _degrees(part["phase"]["value"]))
+        (part["freedom"], f"{part['magnitude']:.3f}", f"{math.degrees(part['phase']['value']):.0f}°")
         for part in onset["mode"]["shape"]
     ]
-    page.table("The motion at onset", ("freedom", "size over the largest", "phase"), rows)
+    heading = "The motion where growth starts (lengths in semichords, angles in radians; the largest is 1)"
+    page.table(heading, ("freedom", "size", "ahead by"), rows)
 
 
-def _degrees(radians: float) -> str:
-    return format_quantity(math.degrees(radians), "°", places=0)
+def _roots(page: Page, roots: Sequence[Document] | None) -> None:
+    if not roots:
+        return
+    shown = roots[::EVERY]
+    modes = sorted({root["mode"] for row in roots for root in row["roots"]})
+    for start in range(0, len(modes), MODES_ABREAST):
+        abreast = modes[start : start + MODES_ABREAST]
+        head = ("true airspeed", *(f"mode {mode}" for mode in abreast))
+        rows = [(speed_text(row["speed"]["value"]), *(_root(row, mode) for mode in abreast)) for row in shown]
+        page.table("Roots: frequency, and damping as a part of critical; below 0 it grows", head, rows)
 
 
-def _roots(page: Page, speeds: list[Document] | None) -> None:
+def _root(row: Document, mode: int) -> str:
+    found = next((each for each in row["roots"] if each["mode"] == mode), None)
+    if found is None:
+        return "—"
+    return f"{figures(found['frequency']['value'], 'Hz', 3)} {format_number(100 * found['damping_ratio'], 2)} %"
+
+
+def _sensitivities(page: Page, found: Sequence[Document] | None) -> None:
+    if found is None:
+        return
+    if not found:
+        page.sentences("What moves the speed", ["Nothing to tell: there is no speed at which damped growth starts."])
+        return
+    moving = [each for each in found if each["derivative"]]
+    shown = (*moving[:MOST_SENSITIVITIES], *(each for each in moving[MOST_SENSITIVITIES:] if not each["elasticity"]))
     rows = [
-        (_speed(each["speed"]), str(root["mode"]), _hertz(root["frequency"]), format_number(root["damping_ratio"], 4))
-        for each in speeds or []
-        for root in each["roots"]
+        (each["field"], with_unit(format_number(each["elasticity"], 3), "%"), _derivative(each["derivative"]))
+        for each in shown
     ]
-    if rows:
-        page.table("Modes over speed", ("speed", "mode", "frequency", "damping ratio, below 0 it grows"), rows)
+    head = ("number of the file", "1 % more of it: speed", "one more of it (SI)")
+    page.table("What moves the speed, strongest first", head, rows)
+    if len(moving) > len(shown):
+        page.line(
+            "Weaker ones are left out here; --json has them all. What is 0 now stands last: 1 % of it is nothing."
+        )
 
 
-def _sensitivities(page: Page, sensitivities: list[Document] | None) -> None:
-    rows = [
-        (each["field"], _four(each["derivative"]), format_number(each["elasticity"], 3))
-        for each in sensitivities or []
-        if each["derivative"]
-    ]
-    if rows:
-        head = ("number of the model", "m/s of onset for one SI unit", "per cent for one per cent")
-        page.table("How the onset moves", head, rows)
-
-
-def _four(value: float) -> str:
-    return format_number(value, min(8, max(0, places_for(value, 4)))) if value else "0"
+def _derivative(value: float) -> str:
+    return with_unit(f"{value:.3g}".replace("-", "−"), unit_text("m/s"))

@@ -30,7 +30,7 @@ COMMANDS = {
     "coating": "Predict what painting or stripping does to the balance.",
     "swing": "Find the inertia about the hinge line from a swing.",
     "dynamic": "Set static balance beside dynamic balance.",
-    "flutter": "Find the speed at which a model starts to grow: an estimate.",
+    "flutter": "Estimate where a model of a control surface starts to flutter.",
     "limits": "Look for contradictions in printed rows of limits.",
     "explain": "Explain a command: the equation, the signs, the sources.",
     "replay": "Work a worksheet out again and say what differs.",

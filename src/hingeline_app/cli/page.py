@@ -113,6 +113,12 @@ class Page:
         body = Text("\n").join(Text(sentence) for sentence in sentences)
         self._parts.append(Panel(body, title=Text("Caution", "bold"), title_align="left", border_style="yellow"))
 
+    def finding(self, shape: str, head: str, sentences: Iterable[str], colour: str) -> None:
+        """Show a finding that is no statement about a surface in a frame: shape, words, what belongs to them."""
+        line = Text.assemble((shape, colour), "  ", (visible(head), colour))
+        body = Text("\n").join([line, *(Text(visible(sentence)) for sentence in sentences)])
+        self._parts.append(Panel(body, style="", border_style=colour))
+
     def _headed(self, heading: str, body: Any) -> None:
         if heading:
             self._parts.append(Heading(visible(heading), "bold"))
