@@ -10,7 +10,6 @@ import click
 
 from hingeline.document import to_document
 from hingeline.flutter import FlutterResult, FlutterTask, analyse
-from hingeline_app.cli.flutter_words import SLACK_LEFT_OUT
 from hingeline_app.cli.options import job_file
 from hingeline_app.cli.output import say, with_about, write_json
 from hingeline_app.cli.progress import working
@@ -19,6 +18,7 @@ from hingeline_app.cli.whole_file import put_whole
 from hingeline_app.files.flutter_file import read_flutter
 
 SPEEDS = 101
+SCATTER_LEFT_OUT = "The file states uncertain numbers: this version does not work out how the speed scatters with them."
 
 
 @click.command("flutter", short_help="Estimate where a model of a control surface starts to flutter.")
@@ -57,9 +57,15 @@ def command(run: Run, file: str, as_json: bool, roots: bool, sensitivity: bool, 
 
 
 def _analysed(task: FlutterTask, *, followed: bool, sensitivity: bool) -> FlutterResult:
-    """Make the one call; say what the file states and the answer leaves out."""
+    """Make the one call; add what slack does; say what the file states and the answer leaves out."""
     result = analyse(task, roots_at=speeds_of(task) if followed else (), with_sensitivities=sensitivity)
-    return result if task.free_play is None else replace(result, notes=(SLACK_LEFT_OUT, *result.notes))
+    if task.scatter:
+        result = replace(result, notes=(*result.notes, SCATTER_LEFT_OUT))
+    if task.free_play is None:
+        return result
+    from hingeline_app.cli.flutter_slack import with_cycles
+
+    return with_cycles(task, result)
 
 
 def speeds_of(task: FlutterTask) -> tuple[float, ...]:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from hingeline_app.cli.flutter_words import (
-    UNDER_THE_FINDING,
+    belongs_to_the_finding,
     both_speeds,
     figures,
     headline,
@@ -40,9 +40,10 @@ def show_flutter(document: Document) -> None:
     _crossings(page, document["crossings"])
     page.pairs(_numbers(document))
     _shape(page, document["flutter"])
+    _cycles(page, document["limit_cycles"])
     _roots(page, document["roots"])
     _sensitivities(page, document["sensitivities"])
-    page.sentences("Notes", (note for note in document["notes"] if note not in UNDER_THE_FINDING))
+    page.sentences("Notes", (note for note in document["notes"] if not belongs_to_the_finding(note)))
     page.sentences("Assumed", document["assumptions"])
     page.cautions(document["cautions"])
     page.show()
@@ -82,6 +83,33 @@ def _shape(page: Page, onset: Document | None) -> None:
     ]
     heading = "The motion where growth starts (lengths in semichords, angles in radians; the largest is 1)"
     page.table(heading, ("freedom", "size", "ahead by"), rows)
+
+
+def _cycles(page: Page, cycles: Sequence[Document] | None) -> None:
+    """Show what was foreseen by one harmonic and marched from each start; many harmonics stand in the document."""
+    if not cycles:
+        return
+    marched = [each for each in cycles if each["method"] == "marching"]
+    starts = list(dict.fromkeys(each["start"] for each in marched))
+    head = ("true airspeed", "one harmonic foresees", *(f"started at {start:g} half-gaps" for start in starts))
+    rows = []
+    for speed in dict.fromkeys(each["speed"]["value"] for each in cycles):
+        here = [each for each in cycles if each["speed"]["value"] == speed]
+        foreseen = ", ".join(_half_gaps(each) for each in here if each["method"] == "one harmonic")
+        found = [each for each in here if each["method"] == "marching"]
+        rows.append((speed_text(speed), foreseen or "—", *map(_outcome, found)))
+    page.table("Free play: what keeps going at speeds below, in half-gaps", head, rows)
+
+
+def _outcome(cycle: Document) -> str:
+    if cycle["outcome"] != "cycle":
+        return str(cycle["outcome"])
+    return f"{_half_gaps(cycle)} at {figures(cycle['frequency']['value'], 'Hz', 3)}"
+
+
+def _half_gaps(cycle: Document) -> str:
+    size = cycle["amplitude_in_gaps"]
+    return format_number(size, max(0, places_for(size, 3)))
 
 
 def _roots(page: Page, roots: Sequence[Document] | None) -> None:

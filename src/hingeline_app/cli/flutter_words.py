@@ -11,13 +11,10 @@ from hingeline_app.figures.wording import format_number, format_range, places_fo
 Document = Mapping[str, Any]
 
 KNOT = 1852.0 / 3600.0
-SLACK_LEFT_OUT = (
-    "The file states free play, which is not computed here: every number is for springs without slack. Slack can keep "
-    "a motion going far below the speed at which growth starts without it."
-)
+SLACK = "With the free play in the file "
+"""How the sentence begins that belongs to the finding."""
 AT_EVERY_SPEED = "something grows at every speed that was looked at"
 """How the library's note says it, where the motions that grow take turns."""
-UNDER_THE_FINDING = (SLACK_LEFT_OUT, FREE_AND_UNSTABLE)
 
 
 def figures(value: float, unit: str, digits: int = 4) -> str:
@@ -47,9 +44,10 @@ def range_text(document: Document) -> str:
 
 
 def something_grows(document: Document) -> bool:
-    """Tell whether the model found growth of any kind, swinging or one way."""
+    """Tell whether the model found growth of any kind: swinging, one way, or kept going by slack."""
     unheld = FREE_AND_UNSTABLE in document["notes"]
-    found = document["flutter"] or document["divergence"] or document["growing_at_lowest_speed"]
+    kept_going = any(each["outcome"] != "dies out" for each in document["limit_cycles"] or ())
+    found = document["flutter"] or document["divergence"] or document["growing_at_lowest_speed"] or kept_going
     return bool(found) or unheld
 
 
@@ -81,8 +79,13 @@ def under_the_headline(document: Document) -> list[str]:
     if document["divergence"] is not None:
         at = both_speeds(document["divergence"]["speed"]["value"])
         sentences.append(f"Divergence, growth without swinging, at {at}.")
-    sentences += [note for note in UNDER_THE_FINDING if note in document["notes"]]
+    sentences += filter(belongs_to_the_finding, document["notes"])
     return [*sentences, "An estimate by a model of the numbers in the file. Model, not proof."]
+
+
+def belongs_to_the_finding(note: str) -> bool:
+    """Tell whether a note must be read with the first line: other ways to move, and to be turned away."""
+    return note == FREE_AND_UNSTABLE or note.startswith(SLACK)
 
 
 def motion_words(onset: Document) -> str:

@@ -1,0 +1,39 @@
+"""The free play of a flutter file: at which speeds it is looked at, and what is said of it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from hingeline.flutter import FlutterResult, FlutterTask
+from hingeline.flutter.free_play import NOTES, limit_cycles, lowest_cycle
+from hingeline.flutter.slack import slack_of
+from hingeline_app.cli.flutter_words import SLACK
+
+SPEEDS = 8
+
+
+def with_cycles(task: FlutterTask, result: FlutterResult) -> FlutterResult:
+    """Add the motions that slack keeps going, below the speed at which growth starts without it."""
+    cycles = limit_cycles(task, speeds_below(task, result))
+    notes = (first_cycle_words(task), *NOTES, *result.notes)
+    return replace(result, limit_cycles=cycles, notes=notes)
+
+
+def speeds_below(task: FlutterTask, result: FlutterResult) -> tuple[float, ...]:
+    """Give speeds in even steps from the lowest one up to the onset without slack, or to the highest one."""
+    low, high = task.speeds
+    top = high if result.flutter is None else result.flutter.speed
+    return tuple(low + (top - low) * step / SPEEDS for step in range(1, SPEEDS + (result.flutter is None)))
+
+
+def first_cycle_words(task: FlutterTask) -> str:
+    """Say from which speed on one harmonic foresees a motion that keeps going."""
+    low, high = task.speeds
+    first = lowest_cycle(slack_of(task), (low, high))
+    if first is None:
+        return f"{SLACK}no motion that it keeps going is foreseen from {low:.4g} to {high:.4g} m/s: not proof."
+    hertz = first.angular_frequency / (2.0 * math.pi)
+    return (
+        f"{SLACK}a motion can keep going from {first.speed:.4g} m/s on, at {hertz:.4g} Hz (one harmonic: an estimate)."
+    )
