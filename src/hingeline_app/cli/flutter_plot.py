@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from hingeline_app.cli.flutter_words import headline, under_the_headline
-from hingeline_app.figures.lettering import text_width
 from hingeline_app.figures.speed_curves import CurvePoint, ModeCurve, NeutralMark, SpeedCurves, draw_speed_curves
 from hingeline_app.figures.style import embedded
 
@@ -30,7 +29,7 @@ def speed_curves_svg(document: Document) -> str:
             for each in document["crossings"]
         ),
         None if onset is None else onset["speed"]["value"],
-        tuple(_lines(document)),
+        tuple(filter(None, (document["name"], f"{headline(document)}.", *under_the_headline(document)))),
     )
     return embedded(draw_speed_curves(curves, WIDTH))
 
@@ -70,21 +69,3 @@ def _neutral(before: CurvePoint, point: CurvePoint) -> CurvePoint:
         one + part * (other - one) for one, other in ((before.speed, point.speed), (before.frequency, point.frequency))
     )
     return CurvePoint(speed, frequency, 0.0)
-
-
-def _lines(document: Document) -> Iterator[str]:
-    """Give the name, the finding and what belongs to it, in lines that fit."""
-    for sentence in (document["name"], f"{headline(document)}.", *under_the_headline(document)):
-        yield from _fitting(sentence)
-
-
-def _fitting(sentence: str) -> Iterator[str]:
-    line = ""
-    for word in sentence.split(" "):
-        longer = f"{line} {word}".strip()
-        if line and text_width(longer, "strong") > WIDTH - 90.0:
-            yield line
-            longer = word
-        line = longer
-    if line:
-        yield line

@@ -6,6 +6,7 @@ good; what was left out of the picture is said in it.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from hingeline_app.figures.curve_parts import (
@@ -17,7 +18,7 @@ from hingeline_app.figures.curve_parts import (
     grows,
     name_modes,
 )
-from hingeline_app.figures.lettering import Ground, Label
+from hingeline_app.figures.lettering import Ground, Label, text_width
 from hingeline_app.figures.limit_axis import Axis
 from hingeline_app.figures.svg import Drawing, hatching
 from hingeline_app.figures.wording import count_of, format_number
@@ -26,6 +27,7 @@ from hingeline_app.figures.writing import write_labels
 __all__ = ["CurvePoint", "ModeCurve", "NeutralMark", "SpeedCurves", "draw_speed_curves"]
 
 LEFT, RIGHT, ROW = 66.0, 44.0, 20.0
+ROOM_FOR_OTHER_FONTS = 90.0
 DAMPING_HEIGHT, FREQUENCY_HEIGHT, BETWEEN = 220.0, 150.0, 40.0
 MOST_DAMPING, LEAST_DAMPING, MOST_GROWTH, LEAST_GROWTH = 0.30, 0.05, 0.30, 0.02
 LEAST_SHARE = 0.16
@@ -78,7 +80,7 @@ class SpeedCurves:
     onset : float or None
         Where growth starts first [m/s]; named in the picture.
     finding : tuple of str
-        What was found, one line each; written on top.
+        What was found, sentence by sentence; written on top.
     """
 
     low: float
@@ -142,10 +144,30 @@ def _panels(curves: SpeedCurves, shown: tuple[ModeCurve, ...], top: float) -> tu
 
 def _write_finding(ground: Ground, finding: tuple[str, ...]) -> float:
     y = 20.0
-    for index, line in enumerate(finding):
-        ground.put(Label(line, 14.0, y, "" if index else "strong"))
+    for index, sentence in enumerate(finding):
+        y = _write(ground, sentence, y, "" if index else "strong")
+    return y
+
+
+def _write(ground: Ground, sentence: str, y: float, role: str) -> float:
+    """Write a sentence in as many lines as it takes; a viewer without our fonts sets it wider."""
+    for line in in_lines(sentence, ground.width - ROOM_FOR_OTHER_FONTS, role):
+        ground.put(Label(line, 14.0, y, role))
         y += ROW
     return y
+
+
+def in_lines(sentence: str, width: float, role: str = "") -> Iterator[str]:
+    """Break a sentence between words into lines of a width [px]."""
+    line = ""
+    for word in sentence.split(" "):
+        longer = f"{line} {word}".strip()
+        if line and text_width(longer, role) > width:
+            yield line
+            longer = word
+        line = longer
+    if line:
+        yield line
 
 
 def _mark_growth(
@@ -187,6 +209,5 @@ def _write_remarks(
     if left:
         remarks.append(f"{count_of(left, 'mode')} of higher frequency, none of them growing, left out")
     for remark in remarks:
-        ground.put(Label(remark, 14.0, bottom, "quiet"))
-        bottom += ROW
+        bottom = _write(ground, remark, bottom, "quiet")
     return bottom
