@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import shlex
 import signal
 import subprocess
 import sys
@@ -17,6 +18,9 @@ from tests.faults.good_files import EXAMPLE as TEXT
 from tests.faults.good_files import EXAMPLES
 from tests.faults.running import Runner, refused
 from tests.hingeline_app.cli.processes import COMMAND, EXAMPLE, shell, surroundings
+
+# A checkout may stand in a folder with a space in its name.
+QUOTED = shlex.quote(str(EXAMPLE))
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
@@ -49,7 +53,7 @@ def test_a_broken_pipe_is_silent(words: list[object], tmp_path: Path) -> None:
 
 def test_the_first_line_alone_can_be_read(tmp_path: Path) -> None:
     """A page cut off by head leaves nothing on standard error."""
-    done = shell(f"hingeline weigh {EXAMPLE} | head -1", tmp_path)
+    done = shell(f"hingeline weigh {QUOTED} | head -1", tmp_path)
     assert done.stdout == "Elevator, left half  one weighing about the hinge line\n"
     assert done.stderr == ""
 
@@ -65,7 +69,7 @@ def test_a_refusal_keeps_its_status_when_nobody_reads_its_document(tmp_path: Pat
 @pytest.mark.parametrize("options", ["", "--json"])
 def test_a_full_disk_is_said_in_a_sentence(options: str, tmp_path: Path) -> None:
     """An answer that cannot be written is said to be lost, with status 2 and no traceback."""
-    done = shell(f"hingeline weigh {EXAMPLE} {options} >/dev/full", tmp_path)
+    done = shell(f"hingeline weigh {QUOTED} {options} >/dev/full", tmp_path)
     assert done.returncode == 2
     assert done.stderr.count("\n") == 1
     assert "could not be written to standard output" in done.stderr
@@ -74,8 +78,8 @@ def test_a_full_disk_is_said_in_a_sentence(options: str, tmp_path: Path) -> None
 @pytest.mark.parametrize(
     ("words", "status"),
     [
-        (f"hingeline weigh {EXAMPLE} >&-", 0),
-        (f"hingeline weigh {EXAMPLE} --json >&-", 0),
+        (f"hingeline weigh {QUOTED} >&-", 0),
+        (f"hingeline weigh {QUOTED} --json >&-", 0),
         ("hingeline weigh gone 2>&-", 2),
         ("hingeline weigh gone --json 2>/dev/full", 2),
         ("hingeline weigh gone 2>&- >&-", 2),
