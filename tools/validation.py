@@ -26,6 +26,7 @@ PROVENANCES = ("read in the source", "read in a text that quotes it", "from memo
 HEADINGS = {
     "balance": "Weighing, and printed rows of limits",
     "flutter_air": "Flutter: air forces",
+    "flutter_extensions_more": "Flutter: static effects of unbalance, and free play",
     "flutter_speeds": "Flutter: speeds and roots",
     "flutter_structures": "Flutter: whole models",
     "metrology": "Uncertainty and conformity",
