@@ -28,6 +28,7 @@ HEADINGS = {
     "balance_coating_swing": "Coating, swing and dynamic balance",
     "balance_correction": "The correction",
     "flutter_air": "Flutter: air forces",
+    "flutter_extensions_more": "Flutter: static effects of unbalance, and free play",
     "flutter_speeds": "Flutter: speeds and roots",
     "flutter_structures": "Flutter: whole models",
     "metrology": "Uncertainty and conformity",

@@ -18,11 +18,17 @@ sensitivity           how the onset moves with each input
 singular              null vectors, Newton on the matrix
 result_words          assumptions, notes, cautions
 solve                 puts an answer together
+static_effects        hinge moment and stick force of an unbalanced surface; what is felt when its weight is gone
+slack                 which spring has free play; marching, cycle_fit: what a knock turns into; describing: cycles by
+                      one harmonic; harmonic_balance: by fifteen; free_play puts them together
+stacks, determinants  thousands of small systems at once; fast_scan: all their crossings; onsets: what each does
+scatter, sweeps       onset speeds of many draws, of one input varied, of two
 """
 
 from __future__ import annotations
 
 from hingeline.flutter.build import build_system
+from hingeline.flutter.free_play import limit_cycles
 from hingeline.flutter.model import (
     Aileron,
     AileronWeight,
@@ -32,6 +38,7 @@ from hingeline.flutter.model import (
     FlutterResult,
     FlutterTask,
     FreePlay,
+    LimitCycle,
     MeasuredMode,
     ModeAtOnset,
     Modes,
@@ -44,11 +51,14 @@ from hingeline.flutter.model import (
     ScatteredField,
     Section,
     Sensitivity,
+    SpeedDistribution,
     Tailplane,
     TailplaneWeight,
     Wing,
 )
+from hingeline.flutter.scatter import scatter_onsets
 from hingeline.flutter.solve import analyse
+from hingeline.flutter.sweeps import SweepPoint, sweep, two_way_map
 
 __all__ = [
     "Aileron",
@@ -59,6 +69,7 @@ __all__ = [
     "FlutterResult",
     "FlutterTask",
     "FreePlay",
+    "LimitCycle",
     "MeasuredMode",
     "ModeAtOnset",
     "ModeStrip",
@@ -71,9 +82,15 @@ __all__ = [
     "ScatteredField",
     "Section",
     "Sensitivity",
+    "SpeedDistribution",
+    "SweepPoint",
     "Tailplane",
     "TailplaneWeight",
     "Wing",
     "analyse",
     "build_system",
+    "limit_cycles",
+    "scatter_onsets",
+    "sweep",
+    "two_way_map",
 ]

@@ -29,7 +29,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from hingeline.errors import InputRefused
-from hingeline.flutter.system import ComplexArray, Wake
+from hingeline.flutter.system import ComplexArray, Wake, wake_slope
 
 EULER = 0.5772156649015329
 SERIES_BELOW = 1.0
@@ -215,3 +215,11 @@ def wake_named(name: str) -> Wake:
             "wake", name, "one of " + ", ".join(WAKES), 'Leave it out for "theodorsen", the exact one.'
         )
     return WAKES[name]
+
+
+def slope_of(wake: Wake) -> Wake:
+    """Give dC/ds of a wake function of this file; of another one by its values on a small circle."""
+    for name, known in WAKES.items():
+        if known is wake:
+            return WAKE_SLOPES[name]
+    return lambda s: wake_slope(wake, s)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
@@ -10,6 +11,7 @@ import click
 
 from hingeline.document import to_document
 from hingeline.flutter import FlutterResult, FlutterTask, analyse
+from hingeline.units import read
 from hingeline_app.cli.options import job_file
 from hingeline_app.cli.output import say, with_about, write_json
 from hingeline_app.cli.progress import working
@@ -18,16 +20,29 @@ from hingeline_app.cli.whole_file import put_whole
 from hingeline_app.files.flutter_file import read_flutter
 
 SPEEDS = 101
-SCATTER_LEFT_OUT = "The file states uncertain numbers: this version does not work out how the speed scatters with them."
+SCATTER_LEFT_OUT = "The file states uncertain numbers: --scatter 1000 shows how the speed scatters with them."
 
 
 @click.command("flutter", short_help="Estimate where a model of a control surface starts to flutter.")
 @job_file
 @click.option("--roots", is_flag=True, help="Frequency and damping of every mode, speed by speed.")
 @click.option("--sensitivity", is_flag=True, help="How the speed moves with each number of the file.")
+@click.option("--scatter", type=click.IntRange(10, 1_000_000), metavar="N", help="Draw N models by the file's scatter.")
+@click.option("--seed", type=click.IntRange(0, 2**32 - 1), default=0, show_default=True, help="For --scatter.")
+@click.option("--below", metavar="SPEED", help='For --scatter: the part of all models that grow below, as "73 kn".')
 @click.option("--plot", metavar="OUT.svg", help="Draw damping and frequency over speed.")
 @click.pass_obj
-def command(run: Run, file: str, as_json: bool, roots: bool, sensitivity: bool, plot: str | None) -> None:
+def command(
+    run: Run,
+    file: str,
+    as_json: bool,
+    roots: bool,
+    sensitivity: bool,
+    scatter: int | None,
+    seed: int,
+    below: str | None,
+    plot: str | None,
+) -> None:
     """Estimate where a model of a control surface starts to flutter.
 
     FILE holds mass, stiffness and air of a strip, a tailplane, a wing with aileron or
@@ -40,8 +55,15 @@ def command(run: Run, file: str, as_json: bool, roots: bool, sensitivity: bool, 
     task = read_flutter(run.read(file))
     low, high = task.speeds
     with working(f"Searching from {low:g} to {high:g} m/s"):
-        result = _analysed(task, followed=roots or plot is not None, sensitivity=sensitivity)
+        result = _analysed(
+            task, followed=roots or plot is not None, sensitivity=sensitivity, scattered=scatter is not None
+        )
+    started = time.perf_counter()
+    if scatter is not None:
+        result = _scattered(task, result, scatter, seed, below)
     document = with_about(to_document(result))
+    if scatter is not None:
+        document["about"]["elapsed"] = round(time.perf_counter() - started, 3)
     if plot is not None:
         _draw(plot, document)
     if not roots:
@@ -56,16 +78,26 @@ def command(run: Run, file: str, as_json: bool, roots: bool, sensitivity: bool, 
         say(f"The plot was written to {plot}.")
 
 
-def _analysed(task: FlutterTask, *, followed: bool, sensitivity: bool) -> FlutterResult:
+def _analysed(task: FlutterTask, *, followed: bool, sensitivity: bool, scattered: bool) -> FlutterResult:
     """Make the one call; add what slack does; say what the file states and the answer leaves out."""
     result = analyse(task, roots_at=speeds_of(task) if followed else (), with_sensitivities=sensitivity)
-    if task.scatter:
+    if task.scatter and not scattered:
         result = replace(result, notes=(*result.notes, SCATTER_LEFT_OUT))
     if task.free_play is None:
         return result
     from hingeline_app.cli.flutter_slack import with_cycles
 
     return with_cycles(task, result)
+
+
+def _scattered(task: FlutterTask, result: FlutterResult, count: int, seed: int, below: str | None) -> FlutterResult:
+    """Add how the onset scatters; progress stands on standard error."""
+    from hingeline.flutter.scatter import scatter_onsets
+
+    speed = None if below is None else float(read(below, "speed", field="--below"))
+    with working(f"Drawing {count} models"):
+        found = scatter_onsets(task, count, seed=seed, below=speed)
+    return replace(result, speed_distribution=found)
 
 
 def speeds_of(task: FlutterTask) -> tuple[float, ...]:

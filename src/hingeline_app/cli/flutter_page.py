@@ -41,12 +41,32 @@ def show_flutter(document: Document) -> None:
     page.pairs(_numbers(document))
     _shape(page, document["flutter"])
     _cycles(page, document["limit_cycles"])
+    _scatter(page, document["speed_distribution"])
     _roots(page, document["roots"])
     _sensitivities(page, document["sensitivities"])
     page.sentences("Notes", (note for note in document["notes"] if not belongs_to_the_finding(note)))
     page.sentences("Assumed", document["assumptions"])
     page.cautions(document["cautions"])
     page.show()
+
+
+def _scatter(page: Page, found: Document | None) -> None:
+    if found is None:
+        return
+    rows = [("models drawn", f"{found['samples']}, seed {found['seed']}, {found['drawn_again']} drawn again")]
+    rows.append(("with an onset in the range", _part(found["flutter_fraction"])))
+    rows.append(("growing at the lowest speed", _part(found["growing_at_lowest_fraction"])))
+    for quantile in found["quantiles"]:
+        if quantile["speed"] is not None:
+            share = f"{100.0 * quantile['probability']:g} % of the onsets lie below"
+            rows.append((share, both_speeds(quantile["speed"]["value"])))
+    if found["below"] is not None:
+        rows.append((f"of all, growing below {speed_text(found['below']['value'])}", _part(found["fraction_below"])))
+    page.pairs(rows, heading="How the onset scatters with the uncertain numbers of the file (an estimate)")
+
+
+def _part(fraction: float) -> str:
+    return f"{100.0 * fraction:.1f} %"
 
 
 def _crossings(page: Page, crossings: Iterable[Document]) -> None:

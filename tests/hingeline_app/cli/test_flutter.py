@@ -179,8 +179,8 @@ def test_a_file_without_slack_has_no_cycles(capsys: pytest.CaptureFixture[str]) 
 
 
 def test_what_is_not_worked_out_is_said(capsys: pytest.CaptureFixture[str]) -> None:
-    """A file that states uncertain numbers says that their scatter was not worked out; one that does not is silent."""
-    told = "The file states uncertain numbers: this version does not work out how the speed scatters with them."
+    """A file that states uncertain numbers says how to see their scatter; one that does not is silent."""
+    told = "The file states uncertain numbers: --scatter 1000 shows how the speed scatters with them."
     assert told in document_of(STRIP, capsys)["notes"]
     assert told not in document_of(TAB, capsys)["notes"]
 
@@ -302,3 +302,25 @@ def test_two_ways_that_differ_give_no_answer(
     assert error["field"] is None
     assert "two computations of the onset speed disagree" in error["remedy"]
     assert "Do not use any number from this run." in errors
+
+
+def test_scatter_says_how_sure_the_onset_is(capsys: pytest.CaptureFixture[str]) -> None:
+    """The same seed gives the same distribution, around the nominal onset; a speed without its unit is refused."""
+    path = str(ROOT / "examples" / "flutter" / "01-elevator-strip.toml")
+    documents = []
+    for _ in range(2):
+        assert main(["flutter", path, "--scatter", "200", "--seed", "3", "--below", "80 kn", "--json"]) == 0
+        documents.append(json.loads(capsys.readouterr().out))
+    first, second = ({**document, "about": None} for document in documents)
+    assert first == second
+    found = first["speed_distribution"]
+    low, middle, high = (each["speed"]["value"] for each in found["quantiles"])
+    assert low < first["flutter"]["speed"]["value"] < high
+    assert found["samples"] == 200
+    assert 0.0 <= found["fraction_below"] <= 1.0
+    assert low < middle < high
+    assert documents[0]["about"]["elapsed"] >= 0.0
+    assert main(["flutter", path, "--scatter", "200", "--below", "80"]) == 2
+    assert "--below" in capsys.readouterr().err
+    assert main(["flutter", path, "--scatter", "200"]) == 0
+    assert "How the onset scatters" in capsys.readouterr().out

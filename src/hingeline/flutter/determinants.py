@@ -1,0 +1,161 @@
+"""The determinant of many small systems as one polynomial each: in z = -p², x = -1/s and C, s = p b/U.
+
+    det A = det( K + z [-(M + Ma) + x b (Bn + C Bc) - x² b² (Kn + C Kc)] )
+
+Without viscous damping that is exact. One strip's circulation is one force and one downwash, so that C
+comes in once only. On p = i ω, z = ω² is real and x = i/k. With the coefficients known, the determinants of
+thousands of samples at hundreds of reduced frequencies are one product of two matrices.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from hingeline.flutter.stacks import Stack
+from hingeline.flutter.system import Array
+
+CUBE, POWERS = 4, 7
+NO_SECOND_WAKE = 1e-11
+"""Of the largest coefficient: what C² leaves, where one circulation does everything, is rounding."""
+
+Coefficients = np.ndarray[Any, np.dtype[Any]]
+Indices = np.ndarray[Any, np.dtype[np.int64]]
+
+
+@dataclass(frozen=True, slots=True)
+class Determinants:
+    """Coefficients of z^j C^c x^m, j to 3, c to 1, m to 6.
+
+    Parameters
+    ----------
+    values : array (4, 2, 7, s)
+        Real without structural damping.
+    semichord : array (s,)
+        b [m].
+    unit : array (s,)
+        z is counted in this [rad²/s²].
+    """
+
+    values: Coefficients
+    semichord: Array
+    unit: Array
+
+    @property
+    def free(self) -> Indices:
+        """How many motions nothing holds: so many of the lowest powers of z are missing."""
+        nothing = np.asarray(~np.any(self.values, axis=(1, 2)))
+        return np.asarray(nothing[0].astype(int) + (nothing[0] & nothing[1]), dtype=np.int64)
+
+    def chosen(self, index: Indices) -> Determinants:
+        """Give some of the samples."""
+        return Determinants(self.values[..., index], self.semichord[index], self.unit[index])
+
+    def by_power(self, x: Any, wake: Any) -> Coefficients:
+        """Give the coefficients of 1, z, z², z³, at one x and C a sample: (4, s)."""
+        powers = np.asarray(x) ** np.arange(POWERS)[:, None]
+        plain, delayed = (np.einsum("jms,ms->js", self.values[:, part], powers) for part in (0, 1))
+        return np.asarray(plain + wake * delayed)
+
+    def on_grid(self, x: Any, wake: Any) -> tuple[Array, Array]:
+        """Give real and imaginary parts of the coefficients at g places for all samples: (4, g, s) each."""
+        powers = np.asarray(x)[:, None] ** np.arange(POWERS)
+        basis = np.hstack([powers, powers * np.asarray(wake)[:, None]])
+        flat = self.values.reshape(CUBE, 2 * POWERS, -1)
+        real, imaginary = basis.real @ flat.real, basis.imag @ flat.real
+        if np.iscomplexobj(flat):
+            real, imaginary = real - basis.imag @ flat.imag, imaginary + basis.real @ flat.imag
+        return real, imaginary
+
+
+@dataclass(frozen=True, slots=True)
+class Local:
+    """The determinant, over z^free, and its derivatives by z (in its unit), x and C."""
+
+    value: Coefficients
+    by_square: Coefficients
+    by_place: Coefficients
+    by_wake: Coefficients
+
+
+def local(whole: Determinants, free: int, square: Array, x: Coefficients, delay: Coefficients) -> Local:
+    """Give the determinant and its derivatives, each sample at its own z (in its unit), x and C.
+
+    Parameters
+    ----------
+    whole : Determinants
+    free : int
+        Powers of z that every sample lacks; they are left out.
+    square, x, delay : array (s,)
+        z, x, C.
+
+    Returns
+    -------
+    Local
+    """
+    powers = np.arange(CUBE)[:, None] - free
+    held = np.where(powers >= 0, square ** np.maximum(powers, 0), 0.0)
+    slope = np.where(powers >= 1, powers * square ** np.maximum(powers - 1, 0), 0.0)
+    places = x ** np.arange(POWERS)[:, None]
+    by_place = np.arange(POWERS)[:, None] * x ** np.maximum(np.arange(POWERS) - 1, 0)[:, None]
+    plain, delayed = (np.einsum("jms,ms->js", whole.values[:, part], places) for part in (0, 1))
+    moved = np.einsum("jms,ms->js", whole.values[:, 0] + delay * whole.values[:, 1], by_place)
+    both = plain + delay * delayed
+    return Local((held * both).sum(0), (slope * both).sum(0), (held * moved).sum(0), (held * delayed).sum(0))
+
+
+def expand(stack: Stack) -> Determinants | None:
+    """Expand the determinants of a stack.
+
+    Parameters
+    ----------
+    stack : Stack
+        Two or three freedoms.
+
+    Returns
+    -------
+    Determinants or None
+        None where more than one circulation acts. Two freedoms get a third that does nothing.
+    """
+    size = stack.mass.shape[-1]
+    mass_unit = 1 / np.sqrt(np.einsum("sii->si", stack.mass))
+    both = mass_unit[:, :, None] * mass_unit[:, None, :]
+    unit = np.maximum(np.abs(stack.stiffness * both).max(axis=(1, 2)), np.finfo(float).tiny)
+    b = stack.semichord[:, None, None]
+    held = stack.stiffness * both / unit[:, None, None]
+    plain = (-stack.mass * both, b * stack.air_damping * both, -b * b * stack.air_stiffness * both)
+    delayed = (b * stack.wake_damping * both, -b * b * stack.wake_stiffness * both)
+    entries = np.zeros((3, 3, 2, 2, 3, len(b)), dtype=held.dtype)
+    place = slice(0, size)
+    entries[place, place, 0, 0, 0] = held.transpose(1, 2, 0)
+    for power, part in enumerate(plain):
+        entries[place, place, 1, 0, power] = part.transpose(1, 2, 0)
+    for power, part in enumerate(delayed, 1):
+        entries[place, place, 1, 1, power] = part.transpose(1, 2, 0)
+    if size == 2:
+        entries[2, 2, 1, 0, 0] = -1.0
+    whole = _expanded(entries)
+    if np.abs(whole[:, 2:]).max(initial=0.0) > NO_SECOND_WAKE * np.abs(whole).max():
+        return None
+    return Determinants(np.ascontiguousarray(whole[:, :2]), stack.semichord, unit)
+
+
+def _expanded(entries: Coefficients) -> Coefficients:
+    """Expand 3 x 3 determinants of polynomials by their first row."""
+    minors = [
+        _times(entries[1, i], entries[2, j]) - _times(entries[1, j], entries[2, i]) for i, j in ((1, 2), (2, 0), (0, 1))
+    ]
+    return sum((_times(entries[0, i], minors[i]) for i in (1, 2)), _times(entries[0, 0], minors[0]))
+
+
+def _times(first: Coefficients, second: Coefficients) -> Coefficients:
+    """Multiply polynomials in three variables, sample by sample."""
+    sizes = [a + b - 1 for a, b in zip(first.shape[:3], second.shape[:3], strict=True)]
+    product = np.zeros((*sizes, first.shape[3]), dtype=first.dtype)
+    z, c, x = second.shape[:3]
+    for i, j, k in np.ndindex(first.shape[:3]):
+        if first[i, j, k].any():
+            product[i : i + z, j : j + c, k : k + x] += first[i, j, k] * second
+    return product

@@ -1,0 +1,209 @@
+"""Scatter and sweeps: the same draws everywhere, nothing left out of the fractions."""
+
+from __future__ import annotations
+
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from hingeline.errors import InputRefused, RoutesDisagree
+from hingeline.flutter import onsets as onsets_room
+from hingeline.flutter import scatter as room
+from hingeline.flutter.model import FlutterTask, ScatteredField
+from hingeline.flutter.scatter import Chunk, draws, scatter_chunk, scatter_onsets
+from hingeline.flutter.solve import analyse
+from hingeline.flutter.sweeps import sweep, two_way_map
+from tests.hingeline.flutter.models import RIG, STRIP, WITH_TAB, task
+
+FIELDS = ("pitch_inertia", "pitch_stiffness", "surface_static_moment")
+SCATTERED = task(RIG, (0.5, 40.0), scatter=tuple(ScatteredField(f"section.{name}", 0.05) for name in FIELDS))
+
+
+def test_one_seed_gives_one_answer() -> None:
+    """The same seed gives the same distribution to the last digit, another seed another one."""
+    first, second, other = (scatter_onsets(SCATTERED, 300, seed=seed) for seed in (4, 4, 5))
+
+    assert first == second
+    assert first is not None
+    assert other is not None
+    assert first.quantiles != other.quantiles
+
+
+def test_chunks_may_be_worked_anywhere(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Chunks shared among workers give what one worker gives, and each chunk can be had alone."""
+    monkeypatch.setattr(room, "CHUNK", 60)
+    alone = scatter_onsets(SCATTERED, 200, seed=9)
+    with ThreadPoolExecutor(2) as pool:
+        shared = scatter_onsets(SCATTERED, 200, seed=9, run=pool.map)
+
+    assert shared == alone
+    assert scatter_chunk(SCATTERED, Chunk(3, 20, 9)).samples == 20
+    assert draws(SCATTERED, Chunk(0, 60, 9))[0][0].tolist() != draws(SCATTERED, Chunk(1, 60, 9))[0][0].tolist()
+
+
+def test_distribution_without_spread_is_the_onset() -> None:
+    """With deviations of a billionth every quantile is the onset that the full analysis gives."""
+    tiny = replace(SCATTERED, scatter=(ScatteredField("section.pitch_inertia", 1e-9),))
+    found, exact = scatter_onsets(tiny, 50), analyse(replace(tiny, scatter=())).flutter
+    assert found is not None
+    assert exact is not None
+    for quantile in found.quantiles:
+        assert quantile.speed == pytest.approx(exact.speed, rel=1e-7)
+
+
+def test_draws_have_the_spread_that_was_asked_for() -> None:
+    """A relative deviation and a stated standard uncertainty come out of 1,000 draws within four standard errors."""
+    given = replace(
+        SCATTERED,
+        scatter=(
+            ScatteredField("section.pitch_inertia", 0.02),
+            ScatteredField("section.hinge_line", standard_uncertainty=0.01),
+        ),
+    )
+    values, again = draws(given, Chunk(0, 1000, 1))
+    for column, centre, spread in ((0, RIG.pitch_inertia, 0.02 * RIG.pitch_inertia), (1, 0.5, 0.01)):
+        assert abs(values[:, column].mean() - centre) < 4 * spread / np.sqrt(1000)
+        assert abs(values[:, column].std() / spread - 1) < 4 / np.sqrt(2000)
+    assert again == 0
+
+
+def test_what_cannot_be_is_drawn_again_and_counted() -> None:
+    """A stiffness is never drawn at or below zero, a static moment may be; both ways of drawing again count."""
+    wild = (ScatteredField("section.surface_stiffness", 0.6), ScatteredField("section.surface_static_moment", 0.6))
+    values, again = draws(replace(SCATTERED, scatter=wild), Chunk(0, 1000, 2))
+
+    assert values[:, 0].min() > 0.0
+    assert values[:, 1].min() < 0.0
+    # Of a Gaussian 4.8 % lie below zero at 1/0.6 standard deviations.
+    assert 20 < again < 120
+    # A static moment of 0.2 ± 0.2 kg would need more than the rig's inertias can carry in most draws.
+    impossible = (ScatteredField("section.pitch_static_moment", standard_uncertainty=0.2),)
+    moments, more = draws(replace(SCATTERED, scatter=impossible), Chunk(0, 200, 2))
+    assert more > 20
+    assert np.all(moments**2 < RIG.pitch_inertia * 3.3843)
+
+
+def test_hopeless_deviations_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where hardly a draw can be, the refusal says so instead of drawing for ever."""
+    monkeypatch.setattr(room, "MOST_DRAWS", 3)
+    hopeless = (ScatteredField("section.pitch_static_moment", standard_uncertainty=50.0),)
+    with pytest.raises(InputRefused, match="deviations small enough"):
+        draws(replace(SCATTERED, scatter=hopeless), Chunk(0, 50, 2))
+
+
+def test_a_free_control_stays_free() -> None:
+    """A stiffness of zero under a relative deviation stays zero and is not drawn again for ever."""
+    free = task(
+        replace(RIG, surface_stiffness=0.0), (0.5, 40.0), scatter=(ScatteredField("section.surface_stiffness", 0.1),)
+    )
+    values, again = draws(free, Chunk(0, 20, 0))
+
+    assert not values.any()
+    assert again == 0
+
+
+def test_growing_at_the_lowest_speed_counts_as_below() -> None:
+    """A tab and control both free grow at every speed: no crossing, no quantile, and all of them lie below."""
+    both_free = task(
+        replace(WITH_TAB, surface_stiffness=0.0, tab_stiffness=0.0), (2.0, 60.0),
+        scatter=(ScatteredField("section.pitch_inertia", 0.01),), structural_damping=(0.02,),
+    )  # fmt: skip
+    found = scatter_onsets(both_free, 4, below=10.0)
+    assert found is not None
+
+    assert (found.flutter_fraction, found.growing_at_lowest_fraction, found.fraction_below) == (0.0, 1.0, 1.0)
+    assert [quantile.speed for quantile in found.quantiles] == [None, None, None]
+
+
+def test_fraction_below_is_counted_from_the_draws() -> None:
+    """The part below a speed is what the chunk's own onsets say."""
+    found = scatter_onsets(SCATTERED, 400, seed=3, below=23.5)
+    speeds = np.array(scatter_chunk(SCATTERED, Chunk(0, 400, 3)).speeds)
+    assert found is not None
+    assert found.fraction_below == np.mean(speeds < 23.5)
+    assert 0.1 < found.fraction_below < 0.9
+    assert found.quantiles[1].speed == np.median(speeds)
+
+
+def test_scatter_stops_when_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    """An answer of False ends it after that chunk, and the distribution says how many samples it has."""
+    monkeypatch.setattr(room, "CHUNK", 50)
+    seen: list[tuple[int, int]] = []
+
+    def progress(done: int, total: int) -> bool:
+        seen.append((done, total))
+        return done < 100
+
+    found = scatter_onsets(SCATTERED, 400, progress=progress)
+    assert found is not None
+    assert found.samples == 100
+    assert seen == [(50, 400), (100, 400)]
+
+
+def test_a_wrong_onset_is_no_answer(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where the scan and the thorough way differ on a chunk's first sample, nothing is given out."""
+    scan = onsets_room.scan
+
+    def wrong(*given: object) -> object:
+        found = scan(*given)  # type: ignore[arg-type]
+        return replace(found, speed=found.speed * (1 + 1e-6))
+
+    monkeypatch.setattr(onsets_room, "scan", wrong)
+    with pytest.raises(RoutesDisagree, match="onset speed of a sample"):
+        scatter_onsets(SCATTERED, 20)
+
+
+@pytest.mark.parametrize(
+    ("given", "samples", "seed", "sentence"),
+    [
+        (SCATTERED, 0, 0, "10000 is usual"),
+        (SCATTERED, 10, -1, "a whole number from 0 on"),
+        (replace(SCATTERED, scatter=()), 10, 0, r"Write a table \[scatter\]"),
+    ],
+)
+def test_what_cannot_scatter_is_refused(given: FlutterTask, samples: int, seed: int, sentence: str) -> None:
+    """No samples, a seed below zero, and nothing uncertain are each refused with a remedy."""
+    with pytest.raises(InputRefused, match=sentence):
+        scatter_onsets(given, samples, seed=seed)
+
+
+def test_a_sweep_gives_what_each_variant_gives() -> None:
+    """Every point of a sweep is the onset of the task with that value, or none as it says."""
+    given = task(STRIP, (2.0, 100.0), structural_damping=(0.02,))
+    values = (-0.02, 0.03, 0.06)
+    for value, point in zip(values, sweep(given, "section.surface_static_moment", values), strict=True):
+        result = analyse(replace(given, section=replace(STRIP, surface_static_moment=value)))
+        assert point.values == (value,)
+        assert point.growing_at_lowest_speed == result.growing_at_lowest_speed
+        assert (point.speed is None) == (result.flutter is None)
+        if result.flutter is not None:
+            assert point.speed == pytest.approx(result.flutter.speed, rel=1e-9)
+
+
+def test_a_map_is_a_sweep_of_sweeps() -> None:
+    """A two-way map has the sweeps of its second field as rows, one below the other."""
+    given, fields = task(RIG, (2.0, 40.0)), ("section.surface_static_moment", "air.density")
+    found = two_way_map(given, fields, (0.002, 0.004), (0.9, 1.225, 1.3))
+    rows = [sweep(replace(given, section=replace(RIG, surface_static_moment=one)), "air.density", (0.9, 1.225, 1.3))
+            for one in (0.002, 0.004)]  # fmt: skip
+
+    assert [point.values for point in found[:4]] == [(0.002, 0.9), (0.002, 1.225), (0.002, 1.3), (0.004, 0.9)]
+    assert [point.speed for point in found] == pytest.approx([point.speed for row in rows for point in row], rel=1e-10)
+
+
+def test_a_sweep_refuses_what_cannot_be() -> None:
+    """A value that no aircraft has, and one field twice, are refused."""
+    with pytest.raises(InputRefused, match=r"section\.mass"):
+        sweep(SCATTERED, "section.mass", [1.5, -1.0])
+    with pytest.raises(InputRefused, match="two different fields"):
+        two_way_map(SCATTERED, ("section.mass", "section.mass"), [1.0], [1.0])
+
+
+def test_a_sweep_stops_when_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    """An answer of False ends a sweep with the points that were done."""
+    monkeypatch.setattr("hingeline.flutter.sweeps.AT_ONCE", 2)
+    found = sweep(SCATTERED, "section.mass", [1.5, 1.6, 1.7, 1.8], progress=lambda done, total: done < 2)
+
+    assert len(found) == 2
