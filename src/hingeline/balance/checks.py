@@ -70,7 +70,7 @@ _OF_A_READING = ("kg", "N", "1")
 def _faults(weighing: Weighing, *, before: bool) -> Iterator[Refusal]:
     for place, item in (*_carriers(weighing), ("limits", weighing.limits)):
         yield from _of_words(place, item)
-    yield from _of_gravity(weighing.local_gravity)
+    yield from gravity_faults(weighing.local_gravity)
     yield from _of_surface(weighing)
     if not weighing.supports and not weighing.hung:
         yield _fault("support", "none", "a support or a hung mass", "Say what holds the surface level.")
@@ -107,7 +107,8 @@ def _within(field: str, value: float, low: float, high: float, kind: str, unit: 
         yield _fault(field, value, expected, "Check the number and its unit.")
 
 
-def _of_gravity(gravity: float) -> Iterator[Refusal]:
+def gravity_faults(gravity: float) -> Iterator[Refusal]:
+    """Refuse a local gravity that no place on Earth has."""
     low, high = GRAVITY_ON_EARTH
     if not (math.isfinite(gravity) and low <= gravity <= high):
         expected = f"local gravity between {low} and {high} m/s^2"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 
-from hingeline.balance.checks import GRAVITY_ON_EARTH, HEAVIEST, LARGEST_FORCE, LONGEST
+from hingeline.balance.checks import HEAVIEST, LARGEST_FORCE, LONGEST
 from hingeline.errors import InputRefused, Refusal
 from hingeline.uncertainty import Measured
 from hingeline.uncertainty.stated import Stated
@@ -48,14 +48,6 @@ def arm_faults(field: str, arm: float) -> Iterator[Refusal]:
         yield fault(field, arm, "a distance from the hinge line, 0 or more", remedy)
     elif arm > LONGEST:
         yield fault(field, arm, f"a distance up to {LONGEST:g} m", CHECK)
-
-
-def gravity_faults(gravity: float) -> Iterator[Refusal]:
-    """Refuse a local gravity that no place on Earth has."""
-    low, high = GRAVITY_ON_EARTH
-    if not (math.isfinite(gravity) and low <= gravity <= high):
-        expected = f"local gravity between {low} and {high} m/s^2"
-        yield fault("local_gravity", gravity, expected, "Leave it out to use 9.80665 m/s^2.")
 
 
 def coverage_faults(coverage: float) -> Iterator[Refusal]:

@@ -20,6 +20,7 @@ from hingeline_app.figures.wording import (
     format_measured,
     format_moment_range,
     format_percent,
+    format_probability,
     format_scaled,
     measured_places,
 )
@@ -87,7 +88,7 @@ def _limits(page: Page, document: Document) -> None:
     rows.append(("source of the limits", document["limits_source"] or "not given"))
     rows.append(("aimed at", format_measured(document["target_moment"]["value"], None, "N m", sense=True)))
     if document["predicted_probability_within"] is not None:
-        share = f"{100 * document['predicted_probability_within']:.1f} % (normal, by predicted value and u)"
+        share = f"{format_probability(document['predicted_probability_within'])} (normal, by predicted value and u)"
         rows.append(("probability within", share))
     page.pairs(rows)
 

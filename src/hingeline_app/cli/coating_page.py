@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from hingeline_app.cli.budget_table import show_budget
 from hingeline_app.cli.page import Page, value_of
 from hingeline_app.cli.picture import coating_bars, limit_change_svg
 from hingeline_app.cli.sections import Sections
@@ -16,7 +17,6 @@ from hingeline_app.figures.wording import (
     format_measured,
     format_moment_range,
     format_number,
-    format_percent,
     format_quantity,
     format_scaled,
     measured_places,
@@ -24,8 +24,6 @@ from hingeline_app.figures.wording import (
 )
 
 Document = Mapping[str, Any]
-
-_SHOWN_IN = {"m^2": ("cm^2", 1e4), "m^3": ("ml", 1e6), "kg/m^2": ("g/m^2", 1e3), "1": ("%", 100.0)}
 
 
 def show_coating(document: Document) -> None:
@@ -52,7 +50,7 @@ def _surface(page: Page | Sections, surface: Document) -> None:
     page.pairs(_numbers(surface))
     _layers(page, surface["layers"])
     _still(page, surface["layers"])
-    _budget(page, surface["budget"])
+    show_budget(page, surface["budget"], "moment", "N m")
     page.sentences("Notes on this surface", surface["notes"])
 
 
@@ -155,19 +153,3 @@ def _allowance(allowance: Document) -> tuple[str, str, str, str]:
     area = allowance["mass_per_area"]
     per_area = NOT_KNOWN if area is None else format_quantity(int(1000.0 * area["value"]), "g/m^2")
     return format_number(counts, 1), per_area, format_quantity(int(grams), "g"), allowance["stops_at"]
-
-
-def _budget(page: Page | Sections, budget: Iterable[Document]) -> None:
-    rows = [
-        (row["source"], f"u = {_of_cause(row['standard_uncertainty'], row['unit'])}",
-         format_scaled(row["contribution"], "N m"), format_percent(row["share"]))
-        for row in budget
-    ]  # fmt: skip
-    if rows:
-        page.table("What the ± is made of", ("cause", "of the cause", "of the moment", "share"), rows)
-
-
-def _of_cause(size: float, unit: str) -> str:
-    """Write the uncertainty of a cause in the unit that it is spoken of in the paint shop."""
-    shown, factor = _SHOWN_IN.get(unit, (unit, 1.0))
-    return format_scaled(factor * size, shown)

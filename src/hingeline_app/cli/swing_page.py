@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from typing import Any
 
+from hingeline_app.cli.budget_table import show_budget
 from hingeline_app.cli.page import Page
 from hingeline_app.cli.sections import Sections
 from hingeline_app.figures.wording import (
     format_measured,
     format_number,
-    format_percent,
     format_quantity,
-    format_scaled,
     places_for,
 )
 
@@ -30,7 +29,7 @@ def fill_swing(page: Page | Sections, document: Document) -> None:
     """Put together the inertia that a swing gives."""
     page.title(document["name"] or "The surface", f"inertia about the hinge line, by {document['method']}")
     page.pairs(_numbers(document))
-    _budget(page, document["budget"])
+    show_budget(page, document["budget"], "inertia", "kg m^2")
     page.sentences("Notes", document["notes"])
     page.cautions(document["cautions"])
 
@@ -66,14 +65,3 @@ def _meaning(inertia: Document) -> str:
 def _millimetres(quantity: Document) -> str:
     expanded = quantity["expanded_uncertainty"]
     return format_measured(1000.0 * quantity["value"], None if expanded is None else 1000.0 * expanded, "mm")
-
-
-def _budget(page: Page | Sections, budget: Iterable[Document]) -> None:
-    rows = [
-        (row["source"], f"u = {format_scaled(row['standard_uncertainty'], row['unit'])}",
-         format_quantity(row["contribution"], "kg m^2", places=places_for(row["contribution"], 2)),
-         format_percent(row["share"]))
-        for row in budget
-    ]  # fmt: skip
-    if rows:
-        page.table("What the ± is made of", ("cause", "of the cause", "of the inertia", "share"), rows)

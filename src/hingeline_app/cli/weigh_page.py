@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from typing import Any
 
+from hingeline_app.cli.budget_table import show_budget
 from hingeline_app.cli.page import Page, of_quantity, value_of
 from hingeline_app.figures.limit_axis import LimitBar
 from hingeline_app.figures.limit_text import limit_bar_text
@@ -13,7 +14,7 @@ from hingeline_app.figures.wording import (
     describe_margin,
     format_measured,
     format_moment_range,
-    format_percent,
+    format_probability,
     format_quantity,
     format_scaled,
     measured_places,
@@ -30,7 +31,7 @@ def show_weighing(document: Document) -> None:
     _band(page, document)
     _numbers(page, document)
     _sum(page, document)
-    _budget(page, document["budget"])
+    show_budget(page, document["budget"], "moment", "N m")
     _planning(page, document)
     _monte_carlo(page, document.get("monte_carlo"))
     page.sentences("Notes", document["notes"])
@@ -49,7 +50,7 @@ def show_plan(document: Document) -> None:
     if expected:
         page.line(f"Expected uncertainty: U = {format_scaled(expected['value'], 'N m')}, without the readings' scatter")
     _window(page, document)
-    _budget(page, document["budget"])
+    show_budget(page, document["budget"], "moment", "N m")
     page.sentences("Notes", document["notes"])
     page.cautions(document["cautions"])
     page.show()
@@ -107,7 +108,9 @@ def _numbers(page: Page, document: Document) -> None:
         rows.append(("guarded", _limits(limits["guarded_lower"], limits["guarded_upper"], guarded=True)))
     rows.append(("source of the limits", document["limits_source"] or "not given"))
     if document["probability_within"] is not None:
-        rows.append(("probability within", _probability(document["probability_within"])))
+        rows.append(
+            ("probability within", f"{format_probability(document['probability_within'])} (normal, by value and u)")
+        )
     if document["centre_of_gravity"]:
         rows.append(("centre of gravity", _centre(document["centre_of_gravity"])))
     if document["friction_moment"]:
@@ -115,13 +118,6 @@ def _numbers(page: Page, document: Document) -> None:
     rows.append(("local gravity", format_quantity(document["local_gravity"]["value"], "m/s^2", digits=6)))
     page.pairs(rows)
     _window(page, document)
-
-
-def _probability(probability: float) -> str:
-    """Write a probability so that what is not certain never reads as certain."""
-    shown = f"{100 * min(max(probability, 0.001), 0.999):.1f} %"
-    word = "over " if probability > 0.999 else "under " if probability < 0.001 else ""
-    return f"{word}{shown} (normal, by value and u)"
 
 
 def _meaning(moment: Document) -> str:
@@ -182,21 +178,6 @@ def _term(document: Document, index: int, term: Document) -> str:
     gravity = " × local gravity" if support["net"]["unit"] not in ("N", "daN", "kN", "mN", "kgf", "kp", "lbf") else ""
     pull = "pull of " if support["pushes"] == "down" else ""
     return f"{pull}{net}{gravity} × {arm} {support['side']} = {moment}"
-
-
-def _budget(page: Page, budget: Iterable[Document]) -> None:
-    rows = [
-        (row["source"], f"u = {_size(row['standard_uncertainty'], row['unit'])}",
-         format_scaled(row["contribution"], "N m"), format_percent(row["share"]))
-        for row in budget
-    ]  # fmt: skip
-    if rows:
-        page.table("What the ± is made of", ("cause", "of the cause", "of the moment", "share"), rows)
-
-
-def _size(value: float, unit: str) -> str:
-    """Write a standard uncertainty; of a fraction, in per cent."""
-    return format_scaled(100.0 * value, "%") if unit == "1" else format_scaled(value, unit)
 
 
 def _planning(page: Page, document: Document) -> None:

@@ -12,6 +12,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Context, Decimal
 
+from hingeline.units import sense_word
+
 NO_BREAK_SPACE = "\u00a0"
 GROUP_SPACE = "\u202f"
 MINUS = "\u2212"
@@ -28,6 +30,7 @@ _SMALLER_UNITS = {
     "N": ("mN", 1e3),
     "rad": ("mrad", 1e3),
 }
+_SPOKEN_UNITS = {"1": ("%", 100.0), "m^2": ("cm^2", 1e4), "m^3": ("ml", 1e6), "kg/m^2": ("g/m^2", 1e3)}
 
 
 def unit_text(unit: str) -> str:
@@ -36,13 +39,6 @@ def unit_text(unit: str) -> str:
         return _UNIT_SIGNS[unit]
     raised = unit.replace("^2", "²").replace("^3", "³").replace("^0.5", "½")
     return raised.replace("mN m", "mN·m")
-
-
-def sense_word(moment: float) -> str:
-    """Say which way a moment turns the surface: positive is tail-heavy; balanced only for exactly 0."""
-    if moment == 0.0:
-        return "balanced"
-    return "tail-heavy" if moment > 0.0 else "nose-heavy"
 
 
 def format_number(value: float, places: int) -> str:
@@ -211,6 +207,18 @@ def _never_nothing(distance: float, places: int, unit: str) -> str:
     if float(_rounded(distance, places)) == 0.0:
         places = places_for(distance, 1)
     return format_quantity(distance, unit, places)
+
+
+def format_cause(size: float, unit: str, digits: int = 2) -> str:
+    """Write the standard uncertainty of a cause in the unit it is spoken of: a fraction in per cent, paint in g/m²."""
+    shown, factor = _SPOKEN_UNITS.get(unit, (unit, 1.0))
+    return format_scaled(factor * size, shown, digits)
+
+
+def format_probability(probability: float) -> str:
+    """Write a probability so that what is not certain never reads as certain: ``over 99.9 %``."""
+    word = "over " if probability > 0.999 else "under " if probability < 0.001 else ""
+    return f"{word}{100.0 * min(max(probability, 0.001), 0.999):.1f} %"
 
 
 def format_percent(share: float) -> str:

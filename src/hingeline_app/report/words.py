@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from hingeline.units import sense_word
 from hingeline_app.figures.window import window_text
 from hingeline_app.figures.wording import (
     NO_BREAK_SPACE,
     describe_margin,
+    format_cause,
     format_measured,
     format_moment_range,
     format_number,
     format_percent,
     format_quantity,
     format_range,
-    format_scaled,
     measured_places,
-    sense_word,
     with_unit,
 )
 from hingeline_app.report.quantities import as_typed, expanded_of, signed_arm, unit_of, value_of, written
@@ -182,7 +182,7 @@ def _budget_row(row: Mapping[str, Any]) -> list[str]:
     standard = row.get("standard_uncertainty")
     unit = str(row.get("unit") or unit_of(standard if isinstance(standard, Mapping) else None))
     value = value_of(standard) if isinstance(standard, Mapping) else standard
-    text = "" if value is None else format_scaled(float(value), unit)
+    text = "" if value is None else format_cause(float(value), unit)
     return [str(row.get("source", "")), text, format_percent(float(row.get("share") or 0.0))]
 
 

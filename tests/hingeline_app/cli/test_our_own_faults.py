@@ -71,7 +71,7 @@ def test_a_fault_of_ours_is_a_sentence_and_a_record(
 
 def test_a_fault_while_the_page_is_made_shows_no_half_page(runner: Runner, monkeypatch: pytest.MonkeyPatch) -> None:
     """A page is shown whole or not at all."""
-    monkeypatch.setattr("hingeline_app.cli.weigh_page._budget", broken)
+    monkeypatch.setattr("hingeline_app.cli.weigh_page.show_budget", broken)
     answer = runner.on(EXAMPLE)
     assert_no_statement(answer)
     assert answer.out == ""

@@ -8,19 +8,21 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from hingeline.units import sense_word
 from hingeline_app.figures.wording import (
     count_of,
     describe_margin,
+    format_cause,
     format_measured,
     format_moment,
     format_moment_range,
     format_number,
     format_percent,
+    format_probability,
     format_quantity,
     format_range,
     format_scaled,
     places_for,
-    sense_word,
     shared_places,
     shorten,
     unit_text,
@@ -154,3 +156,22 @@ def test_quantities_units_shares_and_counts() -> None:
 def test_a_text_that_is_cut_shows_it() -> None:
     assert shorten("tab pushrod", 11) == "tab pushrod"
     assert shorten("tab pushrod, aft", 11) == "tab pushro…"
+
+
+@pytest.mark.parametrize(
+    ("size", "unit", "written"),
+    [
+        (0.0058, "1", "0.58\u00a0%"),
+        (0.0038, "m^2", "38\u00a0cm²"),
+        (0.0058, "kg/m^2", "5.8\u00a0g/m²"),
+        (0.0058, "kg", "5.8\u00a0g"),
+    ],
+)
+def test_a_cause_is_written_in_the_unit_it_is_spoken_of(size: float, unit: str, written: str) -> None:
+    """A relative calibration is so many per cent, never a bare number with the unit 1."""
+    assert format_cause(size, unit) == written
+
+
+def test_what_is_not_certain_never_reads_as_certain() -> None:
+    """However near to one or nothing a probability is, it is written as over or under."""
+    assert [format_probability(p) for p in (1.0 - 1e-12, 0.5, 1e-12)] == ["over 99.9 %", "50.0 %", "under 0.1 %"]

@@ -8,11 +8,11 @@ from collections.abc import Iterator
 from hingeline.balance.ballast.model import BallastTask, Place
 from hingeline.balance.ballast.rooms import SMALLEST_CHANGE
 from hingeline.balance.checks import (
-    GRAVITY_ON_EARTH,
     HEAVIEST,
     LARGEST_FORCE,
     LONGEST,
     SHORTEST_ARM,
+    gravity_faults,
 )
 from hingeline.errors import InputRefused, Refusal
 from hingeline.uncertainty.stated import Stated
@@ -37,10 +37,7 @@ def refuse_unusable_task(task: BallastTask) -> None:
 
 
 def _faults(task: BallastTask) -> Iterator[Refusal]:
-    low, high = GRAVITY_ON_EARTH
-    if not (math.isfinite(task.local_gravity) and low <= task.local_gravity <= high):
-        expected = f"local gravity between {low} and {high} m/s^2"
-        yield _fault("local_gravity", task.local_gravity, expected, "Leave it out to use 9.80665 m/s^2.")
+    yield from gravity_faults(task.local_gravity)
     yield from _of_moment(task)
     yield from _of_limits(task)
     yield from _of_target(task)

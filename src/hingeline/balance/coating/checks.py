@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from hingeline.balance.checks import gravity_faults
 from hingeline.balance.coating.model import CoatedSurface, CoatingTask, Layer
 from hingeline.balance.model import Limits
 from hingeline.balance.refusing import (
@@ -15,7 +16,6 @@ from hingeline.balance.refusing import (
     between,
     coverage_faults,
     fault,
-    gravity_faults,
     limit_faults,
     measured_faults,
     refuse_all,

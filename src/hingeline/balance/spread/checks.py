@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from hingeline.balance.refusing import CHECK, HEAVIEST, LONGEST, arm_faults, between, fault, gravity_faults, refuse_all
+from hingeline.balance.checks import gravity_faults
+from hingeline.balance.refusing import CHECK, HEAVIEST, LONGEST, arm_faults, between, fault, refuse_all
 from hingeline.balance.spread.model import DynamicTask, MassPoint, Plate, TrialWeight
 from hingeline.errors import InputRefused, Refusal
 from hingeline.surface import aft

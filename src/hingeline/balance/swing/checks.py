@@ -6,13 +6,13 @@ import math
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from hingeline.balance.checks import gravity_faults
 from hingeline.balance.refusing import (
     HEAVIEST,
     LONGEST,
     between,
     coverage_faults,
     fault,
-    gravity_faults,
     refuse_all,
     stated_faults,
 )
