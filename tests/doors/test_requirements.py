@@ -48,7 +48,10 @@ def test_the_pins_lie_in_the_ranges_of_the_distribution() -> None:
 
     project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
     pins = dict(entry.split()[0].split("==") for entry in entries("app.txt"))
-    declared = [*project["dependencies"], *project["optional-dependencies"]["app"]]
+    declared = [
+        *project["dependencies"],
+        *(one for extra in project["optional-dependencies"].values() for one in extra),
+    ]
     for requirement in map(Requirement, declared):
         assert requirement.specifier.contains(pins[requirement.name]), requirement
 
