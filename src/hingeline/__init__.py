@@ -18,7 +18,7 @@ from types import ModuleType
 
 __version__ = "0.1.0"
 
-ROOMS = ("balance", "document", "errors", "flutter", "uncertainty", "units")
+ROOMS = ("balance", "document", "errors", "flutter", "motion", "uncertainty", "units")
 
 
 def __getattr__(name: str) -> ModuleType:
@@ -39,6 +39,10 @@ def __getattr__(name: str) -> ModuleType:
         import hingeline.flutter as flutter
 
         return flutter
+    if name == "motion":
+        import hingeline.motion as motion
+
+        return motion
     if name == "uncertainty":
         import hingeline.uncertainty as uncertainty
 

@@ -19,12 +19,12 @@ def imported(words: str) -> set[str]:
 
 
 def test_the_library_imports_without_numpy(run: Run, python: str) -> None:
-    """Every module but those of the flutter room imports without numpy, scipy or any outside package."""
+    """Every module but those of the flutter and motion rooms imports without numpy, scipy or any outside package."""
     source = ROOT / "src"
     names = sorted(
         ".".join(path.relative_to(source).with_suffix("").parts).removesuffix(".__init__")
         for path in (source / "hingeline").rglob("*.py")
-        if path.parent.name != "flutter"
+        if path.parent.name not in ("flutter", "motion")
     )
     done = run(python, "-X", "importtime", "-c", "import " + ", ".join(names), PYTHONPATH=f"{source}")
     assert done.returncode == 0, done.stderr

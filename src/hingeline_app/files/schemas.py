@@ -16,7 +16,7 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_typ
 
 from pydantic import BaseModel
 
-from hingeline.document import format_of
+from hingeline.document import format_of, key_of
 from hingeline.fields import Unit
 from hingeline.uncertainty import Measured
 
@@ -129,8 +129,8 @@ def _record(record_type: type, definitions: dict[str, Schema], *, closed: bool) 
     shape: Schema = {
         "type": "object",
         "description": _first_sentence(record_type),
-        "properties": {name: _of(hints[name], definitions, closed=closed) for name in named},
-        "required": named,
+        "properties": {key_of(name): _of(hints[name], definitions, closed=closed) for name in named},
+        "required": [key_of(name) for name in named],
     }
     return shape | ({"additionalProperties": False} if closed else {})
 
