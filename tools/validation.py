@@ -38,6 +38,9 @@ HEADINGS = {
 # Of such a motion two processors agree on the tolerance and on nothing finer: our digits are left out.
 IRREGULAR = "not periodic"
 
+# Digits after the first that are the same on every processor.
+STEADY_DIGITS = 10
+
 # More leading zeros than this are hard to count: then a power of ten is written.
 SMALLEST_PLAIN = Decimal("1e-6")
 
@@ -159,12 +162,13 @@ def word(value: Any) -> str:
 
 
 def like(expected: Decimal, found: float) -> str:
-    """Write our value with two more digits than the printed one has."""
+    """Write our value with two more digits than the printed one has, and no digit that the processor decides."""
     if isinstance(found, int):
         return str(found)
     exponent = expected.as_tuple().exponent
     assert isinstance(exponent, int)
-    return plain(Decimal(found).quantize(Decimal(1).scaleb(exponent - 2)))
+    finest = max(exponent - 2, Decimal(found).adjusted() - STEADY_DIGITS)
+    return plain(Decimal(found).quantize(Decimal(1).scaleb(finest)))
 
 
 def plain(number: Decimal) -> str:
