@@ -1,0 +1,1 @@
+"""Writes: one file a noun, each act through the write door."""

@@ -1,0 +1,203 @@
+"""The one door through which the records are written.
+
+    with write_door(actor, "scale added") as entry:
+        entry.keep(Scale(...))
+    entry.receipt        # where it stands, for whom it may concern
+
+Inside: one writer, one transaction, one entry that notes every row it kept. On leaving, the
+entry is hashed to the one before, committed, and written to the journal; only then does
+the caller get a receipt. Where anything raises, nothing was written.
+"""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+from django.conf import settings
+from django.db import transaction
+
+import hingeline
+from hingeline_app.records.canonical import canonical, digest_of
+from hingeline_app.records.chain import ORIGIN, Link, link_digest
+from hingeline_app.records.journal import append_lines, journal_file
+from hingeline_app.records.locking import one_writer
+from hingeline_app.records.models import Account, Entry, Person, Tablet, Workshop
+from hingeline_app.records.models.kept import KeptRow
+from hingeline_app.records.rows import Note, note_of
+
+FORMAT = "hingeline/entry/1"
+RECORDS, SECURITY = "records", "security"
+
+
+@dataclass(frozen=True)
+class Actor:
+    """Who acts, on which device. A person is None only while a workshop is set up, and for the machine's own acts."""
+
+    workshop: Workshop
+    person: Person | None = None
+    account: Account | None = None
+    tablet: Tablet | None = None
+
+
+@dataclass(frozen=True)
+class Command:
+    """A command as its sender named it: the same key and body twice is one command."""
+
+    key: str
+    body: Mapping[str, Any]
+
+    @property
+    def digest(self) -> str:
+        """Give the digest of what was asked."""
+        return digest_of(canonical(self.body))
+
+
+@dataclass(frozen=True)
+class Receipt:
+    """Where an entry stands: what counts as saved."""
+
+    position: int
+    digest: str
+    repeated: bool = False
+
+    @property
+    def short(self) -> str:
+        """Give the receipt as it is shown: position and the first eight signs of the digest."""
+        return f"{self.position}-{self.digest[:8]}"
+
+
+class AlreadyDone(Exception):
+    """The command was carried out before; the receipt is the first one's."""
+
+    def __init__(self, receipt: Receipt) -> None:
+        super().__init__(receipt.short)
+        self.receipt = receipt
+
+
+class OtherBody(ValueError):
+    """A key came back with another body: nothing was written."""
+
+
+@dataclass
+class OpenEntry:
+    """An entry while it is being written."""
+
+    actor: Actor
+    kind: str
+    says: dict[str, Any] = field(default_factory=dict)
+    follows: list[str] = field(default_factory=list)
+    attachments: list[str] = field(default_factory=list)
+    rows: list[Note] = field(default_factory=list)
+    _receipt: Receipt | None = None
+
+    def keep(self, row: KeptRow) -> None:
+        """Write a row and note all of its values."""
+        row.full_clean(validate_unique=False, validate_constraints=False)
+        row.save(through_the_door=True)
+        row.refresh_from_db()
+        self.rows.append(note_of(row))
+
+    @property
+    def receipt(self) -> Receipt:
+        """Give the receipt, once the door has closed."""
+        assert self._receipt is not None, "the door has not closed yet"
+        return self._receipt
+
+
+@contextmanager
+def write_door(
+    actor: Actor,
+    kind: str,
+    says: Mapping[str, Any] | None = None,
+    *,
+    command: Command | None = None,
+    chain: str = RECORDS,
+) -> Iterator[OpenEntry]:
+    """Open the door for one entry.
+
+    Raises
+    ------
+    Busy
+        Another writer did not let go in time.
+    AlreadyDone
+        The command was carried out before.
+    OtherBody
+        The command's key was used for something else.
+    """
+    entry = OpenEntry(actor, kind, dict(says or {}))
+    with one_writer():
+        with transaction.atomic(durable=True):
+            _refuse_repetition(actor.workshop, command)
+            yield entry
+            stored = _append(entry, chain, command)
+        path = journal_file(Path(settings.JOURNAL_FOLDER), str(actor.workshop.pk), chain)
+        append_lines(path, [Link(stored.position, stored.previous, stored.digest, stored.body.encode())])
+    entry._receipt = Receipt(stored.position, stored.digest)
+
+
+def _refuse_repetition(workshop: Workshop, command: Command | None) -> None:
+    if command is None:
+        return
+    before = Entry.objects.filter(workshop=workshop, command_key=command.key).first()
+    if before is None:
+        return
+    if before.command_digest != command.digest:
+        raise OtherBody("this command's key was used for something else; nothing was written")
+    raise AlreadyDone(Receipt(before.position, before.digest, repeated=True))
+
+
+def _append(entry: OpenEntry, chain: str, command: Command | None) -> Entry:
+    last = Entry.objects.filter(workshop=entry.actor.workshop, chain=chain).order_by("-position").first()
+    position, previous = (last.position + 1, last.digest) if last else (1, ORIGIN)
+    body = canonical(_body(entry, chain, position))
+    return Entry.objects.create(
+        workshop=entry.actor.workshop,
+        chain=chain,
+        position=position,
+        previous=previous,
+        digest=link_digest(previous, body),
+        body=body.decode(),
+        kind=entry.kind,
+        command_key=command.key if command else None,
+        command_digest=command.digest if command else "",
+    )
+
+
+def _body(entry: OpenEntry, chain: str, position: int) -> dict[str, Any]:
+    actor = entry.actor
+    return {
+        "format": FORMAT,
+        "workshop": str(actor.workshop.pk),
+        "chain": chain,
+        "position": position,
+        "kind": entry.kind,
+        "by": _who(actor),
+        "tablet": _identifier(actor.tablet),
+        "at": datetime.now(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z"),
+        "follows": entry.follows,
+        "says": entry.says,
+        "rows": entry.rows,
+        "attachments": entry.attachments,
+        "software": {"hingeline": hingeline.__version__},
+    }
+
+
+def _who(actor: Actor) -> dict[str, Any] | None:
+    if actor.person is None:
+        return None
+    return {"person": str(actor.person.pk), "name": actor.person.name, "account": _identifier(actor.account)}
+
+
+def _identifier(row: KeptRow | None) -> str | None:
+    return None if row is None else str(row.pk)
+
+
+def new_command_key() -> str:
+    """Give a key for a command whose sender brought none."""
+    return uuid.uuid4().hex

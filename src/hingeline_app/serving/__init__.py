@@ -1,0 +1,1 @@
+"""Serving the pages to the tablets of a workshop: start, certificates, backups."""

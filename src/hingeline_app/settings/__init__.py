@@ -1,0 +1,1 @@
+"""How the pages and the records are set up: embedded (one file on this machine), server (PostgreSQL), test."""

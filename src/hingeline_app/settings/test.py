@@ -1,0 +1,20 @@
+"""For the tests: a folder of their own, quick hashing of passwords, SQLite unless HINGELINE_DATABASE names another."""
+
+import os
+import tempfile
+from pathlib import Path
+
+from hingeline_app.settings import common
+from hingeline_app.settings.common import *  # noqa: F403
+from hingeline_app.settings.databases import postgresql, sqlite_file
+from hingeline_app.settings.places import database_address
+
+DATA_FOLDER = Path(tempfile.gettempdir()) / f"hingeline-test-{os.getpid()}"
+JOURNAL_FOLDER = DATA_FOLDER / "journal"
+SECRET_KEY = "only for tests " * 4
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+DATABASES = {"default": postgresql(address) if (address := database_address()) else sqlite_file(DATA_FOLDER)}
+# A real file, so that several threads and connections see one database.
+DATABASES["default"]["TEST"] = {} if address else {"NAME": os.fspath(DATA_FOLDER / "test.sqlite3")}
+DATA_FOLDER.mkdir(parents=True, exist_ok=True)
+WRITE_LOCK_SECONDS = common.WRITE_LOCK_SECONDS

@@ -1,0 +1,113 @@
+"""The write door: one entry, one receipt, nothing half."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.conf import settings
+from django.db import DatabaseError, connection, transaction
+
+from hingeline_app.records.chain import Link, breaks
+from hingeline_app.records.journal import journal_file, read_lines
+from hingeline_app.records.models import Entry, Person, Workshop
+from hingeline_app.records.models.kept import NotThroughTheDoor
+from hingeline_app.records.triggers import missing_triggers
+from hingeline_app.records.write_door import Actor, AlreadyDone, Command, OtherBody, write_door
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def actor(tmp_path: Path, settings: Any) -> Actor:
+    settings.JOURNAL_FOLDER = tmp_path / "journal"
+    workshop = Workshop(name="Fenholt")
+    with write_door(Actor(workshop), "workshop set up") as entry:
+        entry.keep(workshop)
+    return Actor(workshop)
+
+
+def links(workshop: Workshop) -> list[Link]:
+    stored = Entry.objects.filter(workshop=workshop, chain="records")
+    return [Link(each.position, each.previous, each.digest, each.body.encode()) for each in stored]
+
+
+def add_person(actor: Actor, name: str, command: Command | None = None) -> Any:
+    with write_door(actor, "person added", command=command) as entry:
+        entry.keep(Person(workshop=actor.workshop, name=name, initials="AB"))
+    return entry.receipt
+
+
+def add_and_stop(actor: Actor) -> None:
+    with write_door(actor, "person added") as entry:
+        entry.keep(Person(workshop=actor.workshop, name="Nobody", initials="NN"))
+        raise RuntimeError("stop")
+
+
+def test_an_entry_notes_the_row_it_kept(actor: Actor) -> None:
+    add_person(actor, "Anna Berg")
+    note = json.loads(links(actor.workshop)[-1].body)["rows"][0]
+    assert note["table"] == "person"
+    assert note["values"]["name"] == "Anna Berg"
+
+
+def test_the_chain_holds_and_the_journal_has_the_same_lines(actor: Actor) -> None:
+    for name in ("Anna Berg", "Bo Lind", "Cy Vale"):
+        add_person(actor, name)
+    stored = links(actor.workshop)
+    assert len(stored) == 4
+    assert list(breaks(stored)) == []
+    assert list(read_lines(journal_file(Path(settings.JOURNAL_FOLDER), str(actor.workshop.pk), "records"))) == stored
+
+
+def test_what_raises_inside_leaves_nothing(actor: Actor) -> None:
+    with pytest.raises(RuntimeError, match="stop"):
+        add_and_stop(actor)
+    assert not Person.objects.filter(name="Nobody").exists()
+    assert len(links(actor.workshop)) == 1
+
+
+def test_no_row_is_saved_or_deleted_beside_the_door(actor: Actor) -> None:
+    with pytest.raises(NotThroughTheDoor):
+        Person(workshop=actor.workshop, name="Beside", initials="BE").save()
+    with pytest.raises(NotThroughTheDoor):
+        actor.workshop.delete()
+
+
+def test_the_same_command_twice_is_one_entry(actor: Actor) -> None:
+    command = Command("k1", {"name": "Anna Berg"})
+    first = add_person(actor, "Anna Berg", command)
+    with pytest.raises(AlreadyDone) as again:
+        add_person(actor, "Anna Berg", command)
+    assert again.value.receipt.digest == first.digest
+    assert Person.objects.filter(name="Anna Berg").count() == 1
+
+
+def test_a_key_with_another_body_is_refused(actor: Actor) -> None:
+    add_person(actor, "Anna Berg", Command("k1", {"name": "Anna Berg"}))
+    with pytest.raises(OtherBody):
+        add_person(actor, "Bo Lind", Command("k1", {"name": "Bo Lind"}))
+
+
+@pytest.mark.parametrize(
+    "forbidden",
+    [
+        "UPDATE records_entry SET kind = 'x'",
+        "DELETE FROM records_entry",
+        "INSERT OR REPLACE INTO records_entry SELECT * FROM records_entry",
+    ],
+)
+def test_the_database_refuses_to_change_the_ledger(actor: Actor, forbidden: str) -> None:
+    if connection.vendor != "sqlite":
+        forbidden = forbidden.replace(
+            "INSERT OR REPLACE INTO records_entry SELECT * FROM records_entry", "TRUNCATE records_entry"
+        )
+    with pytest.raises(DatabaseError, match="append-only"), transaction.atomic(), connection.cursor() as cursor:
+        cursor.execute(forbidden)
+    assert len(links(actor.workshop)) == 1
+
+
+def test_the_triggers_are_as_they_should_be() -> None:
+    assert missing_triggers(connection) == []
