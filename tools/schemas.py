@@ -36,6 +36,9 @@ from hingeline_app.files.schemas import (  # noqa: E402
     result_schema,
 )
 
+# Where records and job files are described; pages, settings and what starts a program hold none.
+PACKAGES = ("hingeline", "hingeline_app.cli", "hingeline_app.files", "hingeline_app.report", "hingeline_app.selftest")
+
 
 def main() -> int:
     """Write every schema, and take away those of documents that are no more."""
@@ -67,11 +70,10 @@ def schemas(*, closed: bool = False) -> dict[str, Schema]:
 
 
 def modules() -> Iterator[ModuleType]:
-    """Import every module of both packages, save what starts a program."""
-    for package in ("hingeline", "hingeline_app"):
+    """Import every module that may hold a record or a job file."""
+    for package in PACKAGES:
         for found in walk_packages(import_module(package).__path__, f"{package}."):
-            if not found.name.endswith("__main__"):
-                yield import_module(found.name)
+            yield import_module(found.name)
 
 
 def of(member: type, *, closed: bool) -> dict[str, Schema]:

@@ -52,7 +52,8 @@ case goes through the doors that a user's own file goes through, and the tests f
 tolerance.
 
 **Published** is the number as the source has it. **Here** is what this program computes, with two more digits
-than the print ("within" for an irregular motion, whose digits differ between processors). **Tolerance** follows from the printed digits: half a unit of the last one, unless the note
+than the print ("within" for an irregular motion, whose digits differ between processors).
+**Tolerance** follows from the printed digits: half a unit of the last one, unless the note
 says why it is another. A word or a list of words must come out exactly.
 
 How the number came to us is said with every case:
