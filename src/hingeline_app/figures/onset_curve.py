@@ -1,0 +1,385 @@
+"""The speed at which a motion starts to grow, over what moves the centre of gravity, as SVG.
+
+Nothing is shaded as good. Where the model found no growth the ground is hatched, and the sentence
+that says up to where it looked, and that this is no proof, is written in or under the hatch.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from hingeline_app.figures.lettering import Box, Ground, Label, text_width
+from hingeline_app.figures.limit_axis import Axis, ticks
+from hingeline_app.figures.svg import Drawing, Point, hatching, number, polyline
+from hingeline_app.figures.wording import format_number
+from hingeline_app.figures.writing import write_labels
+
+__all__ = ["ChosenPlace", "OnsetCurve", "OnsetSample", "draw_onset_curve"]
+
+LEFT, RIGHT, TOP, BELOW = 48.0, 16.0, 78.0, 62.0
+PLOT_HEIGHT, PLOT_HEIGHT_NARROW, NARROW = 340.0, 250.0, 500.0
+ROW, BALLOON = 20.0, 13.0
+DIVE_MARGIN = 1.2
+HATCH_FOR_WORDS = 46.0
+
+
+@dataclass(frozen=True, slots=True)
+class OnsetSample:
+    """What the model says at one place of the scale.
+
+    Parameters
+    ----------
+    x : float
+        Where on the scale, in its own unit.
+    speed : float or None
+        Onset [kn]; None where no growth was found.
+    low, high : float or None
+        The band about it [kn]; ``low`` None: no case of the scatter has an onset; ``high`` None: some have none.
+    from_the_start : bool
+        A motion grows at every speed: there is no onset to draw, and nothing better either.
+    """
+
+    x: float
+    speed: float | None
+    low: float | None = None
+    high: float | None = None
+    from_the_start: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class ChosenPlace:
+    """A place that is talked about: numbered as its button is; one of them is chosen."""
+
+    sample: OnsetSample
+    number: int
+    chosen: bool
+
+
+@dataclass(frozen=True, slots=True)
+class OnsetCurve:
+    """What is drawn.
+
+    Parameters
+    ----------
+    samples : tuple of OnsetSample
+        In the order of the scale, two or more.
+    scale, second_scale : str
+        Words and unit under the picture, and on top of it.
+    second_factor, second_offset : float
+        From the scale to the second one: factor times x, and offset.
+    searched : float
+        Up to where the model looked [kn].
+    airspeed : str
+        Which airspeed it is: "true" or "equivalent".
+    band : str
+        What the band is, in words; empty without one.
+    dive_speed : float or None
+        Design dive speed [kn].
+    places : tuple of ChosenPlace
+    finding : str
+        What the picture says.
+    """
+
+    samples: tuple[OnsetSample, ...]
+    scale: str
+    searched: float
+    finding: str
+    airspeed: str = "true"
+    band: str = ""
+    second_scale: str = ""
+    second_factor: float = 1.0
+    second_offset: float = 0.0
+    dive_speed: float | None = None
+    places: tuple[ChosenPlace, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """Where the plot stands: the scale [px], and speeds from none at the bottom to the highest shown [kn]."""
+
+    x: Axis
+    highest: float
+    top: float
+    bottom: float
+
+    def y(self, speed: float) -> float:
+        """Return the height at which a speed stands, held inside the plot."""
+        return max(self.top, self.bottom - speed / self.highest * (self.bottom - self.top))
+
+    def point(self, x: float, speed: float) -> Point:
+        """Return where a speed at a place of the scale stands."""
+        return self.x.x(x), self.y(speed)
+
+
+def draw_onset_curve(curve: OnsetCurve, width: float = 650) -> str:
+    """Draw the onset over the scale.
+
+    Parameters
+    ----------
+    curve : OnsetCurve
+    width : float
+        The width it will be shown at, in pixels.
+    """
+    height = PLOT_HEIGHT if width >= NARROW else PLOT_HEIGHT_NARROW
+    drawing, ground = Drawing(width, TOP + height + BELOW, curve.finding), Ground(width)
+    scale = Axis(curve.samples[0].x, curve.samples[-1].x, LEFT, width - RIGHT)
+    frame = Frame(scale, top_speed(curve), TOP, TOP + height)
+    _draw_band(drawing, curve, frame)
+    _draw_scales(drawing, ground, curve, frame)
+    _draw_dive_speed(drawing, ground, curve, frame)
+    _draw_unfound(drawing, ground, curve, frame)
+    _draw_line(drawing, curve, frame)
+    write_labels(drawing, ground.labels, plates_below=TOP)
+    _draw_places(drawing, curve, frame)
+    return drawing.finished("onset-curve")
+
+
+def top_speed(curve: OnsetCurve) -> float:
+    """Choose where the scale of speed ends [kn]: above the dive speed and above half of the curve."""
+    found = sorted(sample.speed for sample in curve.samples if sample.speed is not None)
+    wanted = [1.6 * (curve.dive_speed or 0.0), 1.3 * found[len(found) // 2] if found else 0.0]
+    wanted += [1.1 * place.sample.speed for place in curve.places if place.sample.speed is not None]
+    highest = min(max(wanted), curve.searched) or curve.searched
+    step = 50.0 if highest > 120.0 else 10.0
+    return step * -(-highest // step)
+
+
+def _stretches(curve: OnsetCurve, found: bool) -> Iterator[list[OnsetSample]]:
+    """Give the runs of neighbouring samples with an onset, or those without."""
+    run: list[OnsetSample] = []
+    for sample in curve.samples:
+        if (sample.speed is not None) == found:
+            run.append(sample)
+        elif run:
+            yield run
+            run = []
+    if run:
+        yield run
+
+
+def _draw_unfound(drawing: Drawing, ground: Ground, curve: OnsetCurve, frame: Frame) -> None:
+    """Hatch where no growth was found, and write there what that means."""
+    said = False
+    for run in _stretches(curve, found=False):
+        if run[0].from_the_start:
+            continue
+        left, right = _edges(curve, run, frame)
+        drawing.path(hatching(left, frame.top, right - left, frame.bottom - frame.top), "hatch")
+        if right - left >= HATCH_FOR_WORDS and not said:
+            _write_upright(drawing, (left + right) / 2.0, frame.bottom - 12.0, _unfound_words(curve))
+            said = True
+    if not said and any(sample.speed is None and not sample.from_the_start for sample in curve.samples):
+        words = " ".join(("hatched:", *_unfound_words(curve)))
+        ground.put(Label(words, LEFT, frame.bottom + 56.0, "quiet"))
+
+
+def _edges(curve: OnsetCurve, run: list[OnsetSample], frame: Frame) -> tuple[float, float]:
+    """Let a hatch reach half way to the neighbours that have an onset."""
+    first, last = curve.samples.index(run[0]), curve.samples.index(run[-1])
+    before, after = curve.samples[max(first - 1, 0)], curve.samples[min(last + 1, len(curve.samples) - 1)]
+    return frame.x.x((before.x + run[0].x) / 2.0), frame.x.x((after.x + run[-1].x) / 2.0)
+
+
+def _unfound_words(curve: OnsetCurve) -> tuple[str, str]:
+    return "model finds no growth", f"up to {format_number(curve.searched, 0)} kn: not proof"
+
+
+def _write_upright(drawing: Drawing, x: float, y: float, lines: tuple[str, str]) -> None:
+    inner = Drawing(0.0, 0.0, "")
+    for index, words in enumerate(lines):
+        wide = text_width(words, "strong" if index == 0 else "")
+        inner.rectangle(-4.0, index * ROW - 15.0 - ROW / 2.0, wide + 8.0, ROW, "plate")
+        inner.text(0.0, index * ROW - ROW / 2.0, words, "strong" if index == 0 else "")
+    drawing.group("".join(inner.elements), f"translate({number(x)} {number(y)}) rotate(-90)")
+
+
+def _draw_band(drawing: Drawing, curve: OnsetCurve, frame: Frame) -> None:
+    """Draw where most of the scattered cases lie; an open top runs to the edge of the plot."""
+    run: list[OnsetSample] = []
+    for sample in (*curve.samples, None):
+        if sample is not None and sample.low is not None:
+            run.append(sample)
+            continue
+        if len(run) > 1:
+            _draw_one_band(drawing, run, frame)
+        run = []
+
+
+def _draw_one_band(drawing: Drawing, run: list[OnsetSample], frame: Frame) -> None:
+    top = frame.highest
+    low = [frame.point(each.x, min(each.low or 0.0, top)) for each in run]
+    high = [frame.point(each.x, top if each.high is None else min(each.high, top)) for each in run]
+    drawing.path(polyline([*low, *reversed(high)], closed=True), "wash")
+    drawing.path(polyline(_below_top(low, frame)), "dotted")
+    for piece in _pieces_below_top(high, frame):
+        drawing.path(polyline(piece), "dotted")
+
+
+def _below_top(points: list[Point], frame: Frame) -> list[Point]:
+    return [point for point in points if point[1] > frame.top] or points[:1]
+
+
+def _pieces_below_top(points: list[Point], frame: Frame) -> Iterator[list[Point]]:
+    """Cut a line where it leaves the plot, so that the edge of the plot is not drawn as a result."""
+    piece: list[Point] = []
+    for point in points:
+        if point[1] <= frame.top:
+            if len(piece) > 1:
+                yield piece
+            piece = []
+        piece.append(point)
+    if len(piece) > 1:
+        yield piece
+
+
+def _draw_line(drawing: Drawing, curve: OnsetCurve, frame: Frame) -> None:
+    for run in _stretches(curve, found=True):
+        points = [frame.point(each.x, each.speed or 0.0) for each in run]
+        for piece in _pieces_below_top(points, frame):
+            drawing.path(polyline(piece), "curve")
+    for first, second in zip(curve.samples, curve.samples[1:], strict=False):
+        if first.from_the_start and second.from_the_start:
+            ends = (frame.x.x(first.x), frame.bottom), (frame.x.x(second.x), frame.bottom)
+            drawing.line(*ends, "moment out")
+
+
+def _draw_scales(drawing: Drawing, ground: Ground, curve: OnsetCurve, frame: Frame) -> None:
+    """Draw both scales of the place, and that of speed with its rules."""
+    for value in ticks(Axis(0.0, frame.highest, 0.0, 1.0), 6)[0]:
+        y = frame.y(value)
+        drawing.line((frame.x.left, y), (frame.x.right, y), "axis" if value == 0.0 else "rule")
+        ground.put(Label(format_number(value, 0), frame.x.left - 8.0, y + 5.0, "", "end"))
+    drawing.line((frame.x.left, frame.bottom), (frame.x.left, frame.top), "axis")
+    ground.put(Label(f"kn {curve.airspeed} airspeed", 6.0, 20.0, "quiet"))
+    _scale(drawing, ground, frame)
+    ground.put(Label(curve.scale, (frame.x.left + frame.x.right) / 2.0, frame.bottom + 42.0, "", "middle"))
+    if curve.second_scale:
+        _second_scale(drawing, ground, curve, frame)
+        ground.put(Label(curve.second_scale, frame.x.right, 38.0, "", "end"))
+
+
+def _second_scale(drawing: Drawing, ground: Ground, curve: OnsetCurve, frame: Frame) -> None:
+    """Draw the scale on top, which may run the other way."""
+    ends = [curve.second_factor * end + curve.second_offset for end in (frame.x.low, frame.x.high)]
+    values, places = ticks(Axis(min(ends), max(ends), 0.0, 1.0), 7)
+    drawing.line((frame.x.left, frame.top), (frame.x.right, frame.top), "axis")
+    for value in values:
+        x = frame.x.x((value - curve.second_offset) / curve.second_factor)
+        _tick(drawing, ground, (x, frame.top), -6.0, format_number(value, places) if value else "0")
+
+
+def _scale(drawing: Drawing, ground: Ground, frame: Frame) -> None:
+    values, places = ticks(frame.x, 7)
+    drawing.line((frame.x.left, frame.bottom), (frame.x.right, frame.bottom), "axis")
+    for value in values:
+        place = (frame.x.x(value), frame.bottom)
+        _tick(drawing, ground, place, 6.0, format_number(value, places) if value else "0")
+
+
+def _tick(drawing: Drawing, ground: Ground, place: Point, length: float, words: str) -> None:
+    drawing.line(place, (place[0], place[1] + length), "axis")
+    label = Label(words, place[0], place[1] + (22.0 if length > 0.0 else -12.0), "", "middle")
+    if ground.is_free(label):
+        ground.put(label)
+
+
+def _draw_dive_speed(drawing: Drawing, ground: Ground, curve: OnsetCurve, frame: Frame) -> None:
+    if curve.dive_speed is None:
+        return
+    for factor, classes, words in (
+        (1.0, "dive", "design dive speed"),
+        (DIVE_MARGIN, "chain", f"{format_number(DIVE_MARGIN, 1)} × dive speed"),
+    ):
+        speed = factor * curve.dive_speed
+        if speed >= frame.highest:
+            continue
+        y = frame.y(speed)
+        drawing.line((frame.x.left, y), (frame.x.right, y), classes)
+        named = f"{words} {format_number(speed, 0)} kn" if ground.width >= NARROW else words.removeprefix("design ")
+        ground.put(Label(named, frame.x.right - 4.0, y - 7.0, "strong", "end"))
+
+
+def _draw_places(drawing: Drawing, curve: OnsetCurve, frame: Frame) -> None:
+    """Mark the places that are talked about, the chosen one on top, over whatever else is written."""
+    ground = Ground(drawing.width)
+    for place in sorted(curve.places, key=lambda each: each.chosen):
+        if place.chosen:
+            _draw_chosen(drawing, ground, curve, place, frame)
+        else:
+            _draw_balloon(drawing, place, frame)
+    write_labels(drawing, ground.labels, plates_below=TOP)
+
+
+def _draw_balloon(drawing: Drawing, place: ChosenPlace, frame: Frame) -> None:
+    x, y = _where(place.sample, frame)
+    drawing.circle((x, y), BALLOON, "balloon")
+    drawing.text(x, y + 5.5, str(place.number), "strong", "middle")
+
+
+def _where(sample: OnsetSample, frame: Frame) -> Point:
+    """Return where a place is marked: on the curve, at the foot of a hatch, or where growth has no onset."""
+    if sample.speed is not None:
+        return frame.point(sample.x, sample.speed)
+    return frame.x.x(sample.x), frame.bottom if sample.from_the_start else frame.top + BALLOON + 4.0
+
+
+def _draw_chosen(drawing: Drawing, ground: Ground, curve: OnsetCurve, place: ChosenPlace, frame: Frame) -> None:
+    x, y = _where(place.sample, frame)
+    colour = "out" if is_near_flight(place.sample, curve.dive_speed) else ""
+    drawing.line((x, frame.bottom), (x, y), "lead")
+    ends = _band_ends(place.sample, frame)
+    if ends:
+        drawing.line((x, ends[0]), (x, ends[1]), f"whisker {colour}".strip())
+        for end in ends:
+            drawing.line((x - 8.0, end), (x + 8.0, end), f"whisker {colour}".strip())
+    drawing.circle((x, y), 7.0, f"point {colour}".strip())
+    _name_chosen(drawing, ground, place, frame, colour)
+
+
+def _band_ends(sample: OnsetSample, frame: Frame) -> tuple[float, float] | None:
+    if sample.low is None:
+        return None
+    top = frame.highest
+    high = top if sample.high is None else min(sample.high, top)
+    return frame.point(sample.x, min(sample.low, top))[1], frame.point(sample.x, high)[1]
+
+
+def is_near_flight(sample: OnsetSample, dive_speed: float | None) -> bool:
+    """Tell whether growth may start below 1.2 times the dive speed; with no dive speed given, whether it starts."""
+    if sample.from_the_start:
+        return True
+    lowest = sample.low if sample.low is not None else sample.speed
+    return lowest is not None and (dive_speed is None or lowest < DIVE_MARGIN * dive_speed)
+
+
+def _name_chosen(drawing: Drawing, ground: Ground, place: ChosenPlace, frame: Frame, colour: str) -> None:
+    """Write number, speed and band beside the point, on the side and at the height where they hide least."""
+    x, y = _where(place.sample, frame)
+    words = chosen_words(place.sample)
+    wide = max(text_width(words[0], "headline"), *(text_width(each) for each in words[1:]), 0.0)
+    to_right = x + BALLOON + 24.0 + 1.12 * wide < frame.x.right
+    side = 1.0 if to_right else -1.0
+    centre = (x + side * (BALLOON + 10.0), min(y + 44.0, frame.bottom - 34.0))
+    drawing.circle(centre, BALLOON, f"balloon-filled {colour}".strip())
+    drawing.text(centre[0], centre[1] + 5.5, str(place.number), "strong reversed", "middle")
+    start = centre[0] + side * (BALLOON + 7.0)
+    anchor = "start" if to_right else "end"
+    ground.take(Box(centre[0] - BALLOON, centre[1] - BALLOON, centre[0] + BALLOON, centre[1] + BALLOON))
+    ground.put(Label(words[0], start, centre[1] + 4.0, "headline", anchor, colour))
+    for index, line in enumerate(words[1:], 1):
+        ground.put(Label(line, start, centre[1] + 4.0 + index * ROW, "", anchor))
+
+
+def chosen_words(sample: OnsetSample) -> tuple[str, ...]:
+    """Say the onset of a sample and its band."""
+    if sample.from_the_start:
+        return ("grows at every speed",)
+    if sample.speed is None:
+        return ("no growth found", "not proof")
+    named = f"{format_number(sample.speed, 0)} kn"
+    if sample.low is None:
+        return (named,)
+    if sample.high is None:
+        return named, f"{format_number(sample.low, 0)} … none found"
+    return named, f"{format_number(sample.low, 0)} … {format_number(sample.high, 0)}"

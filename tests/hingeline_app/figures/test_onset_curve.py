@@ -1,0 +1,115 @@
+"""The onset curve: what was not found is hatched and said to be no proof; nothing is drawn as good."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from hingeline_app.figures.onset_curve import (
+    ChosenPlace,
+    OnsetCurve,
+    OnsetSample,
+    chosen_words,
+    draw_onset_curve,
+    is_near_flight,
+    top_speed,
+)
+from tests.hingeline_app.figures.reading_svg import number, of_class, outside, overlapping, parsed, texts
+
+
+def sample(x: float) -> OnsetSample:
+    """Give an invented fall of the onset with the centre of gravity; none ahead of 27 mm."""
+    speed = None if x < 27.0 else 105.0 + 3000.0 / (x - 8.0)
+    return OnsetSample(x, speed, speed and 0.88 * speed, None if x < 37.0 else speed and 1.14 * speed)
+
+
+CURVE = OnsetCurve(
+    samples=tuple(sample(2.0 * step) for step in range(71)),
+    scale="centre of gravity aft of the hinge line, mm",
+    searched=447.0,
+    finding="Growth starts at 134 kn",
+    second_scale="static moment, N·m tail-heavy",
+    second_factor=0.0931,
+    dive_speed=140.0,
+    places=(ChosenPlace(sample(30.0), 1, False), ChosenPlace(sample(110.0), 3, True)),
+)
+
+
+@pytest.mark.parametrize("width", [650, 348])
+def test_words_stay_apart_and_inside(width: float) -> None:
+    """No two words share ground and none leaves the picture, at both widths; the upright ones stand apart."""
+    root = parsed(draw_onset_curve(CURVE, width))
+    upright = {"model finds no growth", "up to 447 kn: not proof"}
+    assert [pair for pair in overlapping(root) if not upright & set(pair)] == []
+    assert outside(root) == []
+
+
+def test_where_no_growth_was_found_it_is_hatched_and_said_to_be_no_proof() -> None:
+    """The hatch ends before the first onset, and the sentence with the range searched stands in it."""
+    root = parsed(draw_onset_curve(CURVE))
+    assert len(of_class(root, "path", "hatch")) == 1
+    assert "up to 447 kn: not proof" in texts(root)
+
+
+def test_a_hatch_too_narrow_for_words_says_it_below() -> None:
+    """A hatch of a few pixels keeps its sentence."""
+    curve = replace(CURVE, samples=tuple(sample(24.0 + step) for step in range(60)))
+    assert "hatched: model finds no growth up to 447 kn: not proof" in texts(parsed(draw_onset_curve(curve)))
+
+
+def test_a_curve_without_gaps_has_no_hatch() -> None:
+    """Where every place has an onset, nothing is hatched."""
+    curve = replace(CURVE, samples=tuple(sample(40.0 + step) for step in range(60)))
+    assert of_class(parsed(draw_onset_curve(curve)), "path", "hatch") == []
+
+
+def test_the_point_stands_at_its_speed() -> None:
+    """The chosen point's height is its speed on the scale that is drawn."""
+    root = parsed(draw_onset_curve(CURVE))
+    point = of_class(root, "circle", "point")[0]
+    speed = CURVE.places[1].sample.speed
+    assert speed is not None
+    bottom = max(number(line, "y1") for line in of_class(root, "line", "axis"))
+    top = min(number(line, "y1") for line in of_class(root, "line", "axis"))
+    assert number(point, "cy") == pytest.approx(bottom - speed / top_speed(CURVE) * (bottom - top), abs=0.02)
+
+
+@pytest.mark.parametrize(
+    ("low", "dive", "near"),
+    [(100.0, 140.0, True), (167.0, 140.0, True), (169.0, 140.0, False), (500.0, None, True)],
+)
+def test_red_is_for_growth_below_the_margin(low: float, dive: float | None, near: bool) -> None:
+    """A band that begins below 1.2 times the dive speed is drawn so; without a dive speed any onset is."""
+    assert is_near_flight(OnsetSample(1.0, low + 10.0, low, low + 20.0), dive) is near
+
+
+def test_growth_at_every_speed_is_no_gap() -> None:
+    """Where a motion grows from the start, that is drawn and said, and not hatched as unfound."""
+    grows = tuple(OnsetSample(float(x), None, from_the_start=True) for x in range(5))
+    root = parsed(draw_onset_curve(replace(CURVE, samples=grows, places=(ChosenPlace(grows[2], 1, True),))))
+    assert of_class(root, "path", "hatch") == []
+    assert of_class(root, "line", "moment")
+    assert "grows at every speed" in texts(root)
+
+
+def test_a_band_open_above_says_so() -> None:
+    """Where some cases have no onset, the upper end is no number."""
+    assert chosen_words(OnsetSample(1.0, 200.0, 150.0, None)) == ("200 kn", "150 … none found")
+
+
+@pytest.mark.parametrize("width", [650, 348])
+def test_no_word_of_comfort(width: float) -> None:
+    """No word in the picture says that anything is good."""
+    words = " ".join(texts(parsed(draw_onset_curve(CURVE, width)))).lower()
+    assert not [word for word in ("safe", "clear", "stable", "good", "ok") if word in words.split()]
+
+
+def test_a_second_scale_may_run_the_other_way() -> None:
+    """A scale that falls, such as the weight while the moment rises, is written in its own direction."""
+    curve = replace(CURVE, second_factor=-0.05, second_offset=8.0)
+    root = parsed(draw_onset_curve(curve))
+    top = {
+        text.text: number(text, "x") for text in root.iter() if text.tag.endswith("text") and number(text, "y") == 66.0
+    }
+    assert top["8"] < top["2"]
