@@ -27,8 +27,15 @@ def texts(root: ElementTree.Element) -> list[str]:
 
 
 def labels(root: ElementTree.Element) -> list[Label]:
+    """Give the level labels; those in a turned group stand elsewhere than their numbers say."""
+    turned = {
+        text
+        for group in root.iter(NAMESPACE + "g")
+        if "rotate" in group.get("transform", "")
+        for text in group.iter(NAMESPACE + "text")
+    }
     found = []
-    for element in root.iter(NAMESPACE + "text"):
+    for element in set(root.iter(NAMESPACE + "text")) - turned:
         role = next((name for name in element.get("class", "").split() if name in ROLES), "")
         anchor = element.get("text-anchor", "start")
         found.append(Label(element.text or "", number(element, "x"), number(element, "y"), role, anchor))
