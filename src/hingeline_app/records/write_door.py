@@ -11,25 +11,26 @@ the caller get a receipt. Where anything raises, nothing was written.
 
 from __future__ import annotations
 
+import json
 import uuid
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
-from pathlib import Path
 from typing import Any
 
-from django.conf import settings
 from django.db import transaction
 
 import hingeline
 from hingeline_app.records.canonical import canonical, digest_of
 from hingeline_app.records.chain import ORIGIN, Link, link_digest
-from hingeline_app.records.journal import append_lines, journal_file
+from hingeline_app.records.disk import in_plain_words
+from hingeline_app.records.journal import append_lines
 from hingeline_app.records.locking import one_writer
 from hingeline_app.records.models import Account, Entry, Person, Tablet, Workshop
 from hingeline_app.records.models.kept import KeptRow
 from hingeline_app.records.rows import Note, note_of
+from hingeline_app.records.second_place import catch_up, journal_of
 
 FORMAT = "hingeline/entry/1"
 RECORDS, SECURITY = "records", "security"
@@ -129,15 +130,20 @@ def write_door(
         The command was carried out before.
     OtherBody
         The command's key was used for something else.
+    OlderCopy
+        The journal knows entries that the database does not.
+    NotAcknowledged
+        The disk did not take it; it may not be counted as saved.
     """
     entry = OpenEntry(actor, kind, dict(says or {}))
-    with one_writer():
+    with in_plain_words(), one_writer():
+        catch_up(actor.workshop.pk, chain)
         with transaction.atomic(durable=True):
             _refuse_repetition(actor.workshop, command)
             yield entry
             stored = _append(entry, chain, command)
-        path = journal_file(Path(settings.JOURNAL_FOLDER), str(actor.workshop.pk), chain)
-        append_lines(path, [Link(stored.position, stored.previous, stored.digest, stored.body.encode())])
+        link = Link(stored.position, stored.previous, stored.digest, stored.body.encode())
+        append_lines(journal_of(actor.workshop.pk, chain), [link])
     entry._receipt = Receipt(stored.position, stored.digest)
 
 
@@ -153,9 +159,9 @@ def _refuse_repetition(workshop: Workshop, command: Command | None) -> None:
 
 
 def _append(entry: OpenEntry, chain: str, command: Command | None) -> Entry:
-    last = Entry.objects.filter(workshop=entry.actor.workshop, chain=chain).order_by("-position").first()
+    last = _last(entry.actor.workshop, chain)
     position, previous = (last.position + 1, last.digest) if last else (1, ORIGIN)
-    body = canonical(_body(entry, chain, position))
+    body = canonical(_body(entry, chain, position, command) | _clock(last))
     return Entry.objects.create(
         workshop=entry.actor.workshop,
         chain=chain,
@@ -169,23 +175,46 @@ def _append(entry: OpenEntry, chain: str, command: Command | None) -> Entry:
     )
 
 
-def _body(entry: OpenEntry, chain: str, position: int) -> dict[str, Any]:
+def _last(workshop: Workshop, chain: str) -> Entry | None:
+    return Entry.objects.filter(workshop=workshop, chain=chain).order_by("-position").first()
+
+
+def _body(entry: OpenEntry, chain: str, position: int, command: Command | None) -> dict[str, Any]:
     actor = entry.actor
     return {
         "format": FORMAT,
         "workshop": str(actor.workshop.pk),
         "chain": chain,
         "position": position,
+        "beside": _beside(actor.workshop, chain),
         "kind": entry.kind,
         "by": _who(actor),
         "tablet": _identifier(actor.tablet),
-        "at": datetime.now(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z"),
+        "at": now_as_text(),
+        "command": {"key": command.key, "digest": command.digest} if command else None,
         "follows": entry.follows,
         "says": entry.says,
         "rows": entry.rows,
         "attachments": entry.attachments,
         "software": {"hingeline": hingeline.__version__},
     }
+
+
+def now_as_text() -> str:
+    """Give the time of this machine as it stands in entries: UTC, to the millisecond."""
+    return datetime.now(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
+
+
+def _beside(workshop: Workshop, chain: str) -> dict[str, Any] | None:
+    """Name how far the workshop's other chain was: each holds the other's tail, and their order is known."""
+    other = _last(workshop, SECURITY if chain == RECORDS else RECORDS)
+    return {"chain": other.chain, "position": other.position, "digest": other.digest} if other else None
+
+
+def _clock(last: Entry | None) -> dict[str, Any]:
+    """Flag an entry that is dated before the one it follows: the clock was moved. Positions order, not times."""
+    before = json.loads(last.body)["at"] if last else ""
+    return {"clock_moved_back_from": before} if now_as_text() < before else {}
 
 
 def _who(actor: Actor) -> dict[str, Any] | None:
