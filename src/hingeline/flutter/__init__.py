@@ -22,6 +22,8 @@ static_effects        hinge moment and stick force of an unbalanced surface; wha
 slack                 which spring has free play; marching, cycle_fit: what a knock turns into; describing: cycles by
                       one harmonic; harmonic_balance: by fifteen; free_play puts them together
 stacks, determinants  thousands of small systems at once; fast_scan: all their crossings; onsets: what each does
+which_way             compiled loops or NumPy, by the same scan_rules: compiling, compiled_wake, compiled_polynomial,
+                      compiled_scan, compiled_roots
 scatter, sweeps       onset speeds of many draws, of one input varied, of two
 """
 

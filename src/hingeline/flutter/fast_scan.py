@@ -21,23 +21,13 @@ from typing import Any
 import numpy as np
 
 from hingeline.flutter.determinants import Coefficients, Determinants, local
+from hingeline.flutter.scan_rules import RULES
 from hingeline.flutter.system import Array, Wake
 from hingeline.flutter.wake import slope_of
+from hingeline.flutter.which_way import CompiledLoops
 
 LOWEST_REDUCED_FREQUENCY = 1e-5
 POINTS_A_DECADE = 40
-LOOKS, CLOSER = 10, 9
-MAY_TOUCH = 0.7
-"""Of |R| at a least value: where a parabola through it and its neighbours goes lower, two zeros may hide."""
-CHORDS, NEAR, CLOSE = 60, 1e-8, 1e-3
-"""Of ln k: how near a zero of R is taken before Newton begins, and how far Newton may move it."""
-SHARP = 2.0
-"""Times the least |R|: where both neighbours are larger than that, the cells are too wide to tell."""
-FALLS, STEEP = 0.7, 6.0
-"""Of the lower end: how low lines from both sides must meet; and how steep a fall is, from place to place."""
-STEPS = 12
-SETTLED = 3e-9
-"""Of z, and in ln k: Newton doubles the digits with each step, and lightly damped motions leave about ten."""
 SAME = 1e-7
 FAR = 2.0
 
@@ -64,7 +54,7 @@ class Crossings:
     into: Flags
 
 
-def scan(whole: Determinants, speeds: tuple[float, float], wake: Wake) -> Crossings:
+def scan(whole: Determinants, speeds: tuple[float, float], wake: Wake, loops: CompiledLoops | None = None) -> Crossings:
     """Find the neutral points of many systems.
 
     Parameters
@@ -73,6 +63,8 @@ def scan(whole: Determinants, speeds: tuple[float, float], wake: Wake) -> Crossi
     speeds : (float, float)
         Range [m/s].
     wake : callable
+    loops : CompiledLoops, optional
+        From ``which_way``: the same answer, sooner.
 
     Returns
     -------
@@ -83,8 +75,29 @@ def scan(whole: Determinants, speeds: tuple[float, float], wake: Wake) -> Crossi
     for number in range(3):
         (index,) = np.nonzero(free == number)
         if len(index):
-            parts.append(_scanned(whole.chosen(index), number, index, speeds, wake))
+            part = whole.chosen(index)
+            logs = _grid(part, speeds[0])
+            found, sample = _points(part, number, logs, speeds, wake, loops)
+            parts.append(_kept(found, index[sample], speeds))
     return _in_order(parts)
+
+
+def _points(
+    whole: Determinants, free: int, logs: Array, speeds: tuple[float, float], wake: Wake, loops: CompiledLoops | None
+) -> tuple[_Found, Indices]:
+    """Scan samples of which equally many motions are free; what the compiled loops hand back goes the other way."""
+    if loops is None or not loops.take(wake, logs):
+        return _scanned(whole, free, logs, speeds, wake)
+    counts, points, into = loops.scan_samples(whole, free, logs, (speeds[0] / FAR, speeds[1] * FAR), wake, RULES)
+    filled = np.arange(points.shape[1]) < counts[:, None]
+    sample = np.nonzero(filled)[0]
+    found = _Found(points[filled][:, 1], points[filled][:, 0], into[filled], np.ones(len(sample), dtype=bool))
+    (back,) = np.nonzero(counts < 0)
+    if not len(back):
+        return found, sample
+    other, again = _scanned(whole.chosen(back), free, logs, speeds, wake)
+    joined = (np.concatenate([getattr(found, one.name), getattr(other, one.name)]) for one in fields(_Found))
+    return _Found(*joined), np.concatenate([sample, back[again]])
 
 
 def _in_order(parts: list[Crossings]) -> Crossings:
@@ -93,9 +106,10 @@ def _in_order(parts: list[Crossings]) -> Crossings:
     return Crossings(*(values[order] for values in joined))
 
 
-def _scanned(whole: Determinants, free: int, index: Indices, speeds: tuple[float, float], wake: Wake) -> Crossings:
+def _scanned(
+    whole: Determinants, free: int, logs: Array, speeds: tuple[float, float], wake: Wake
+) -> tuple[_Found, Indices]:
     """Scan samples of which equally many motions are free."""
-    logs = _grid(whole, speeds[0])
     k = np.exp(logs)
     measure = _resultant(*whole.on_grid(1j / k, wake(1j * k)), free)
     negative = measure < 0
@@ -107,8 +121,7 @@ def _scanned(whole: Determinants, free: int, index: Indices, speeds: tuple[float
     square = _shared_root(whole.chosen(sample), free, logs, wake)
     speed = np.sqrt(np.maximum(square, 0.0)) * whole.semichord[sample] / np.exp(logs)
     keep = (square > 0) & (speed > speeds[0] / FAR) & (speed < speeds[1] * FAR)
-    found = _refined(whole.chosen(sample[keep]), free, logs[keep], square[keep], wake)
-    return _kept(found, index[sample[keep]], speeds)
+    return _refined(whole.chosen(sample[keep]), free, logs[keep], square[keep], wake), sample[keep]
 
 
 def _grid(whole: Determinants, lowest: float) -> Array:
@@ -185,11 +198,11 @@ def _hidden(whole: Determinants, free: int, measure: Array, logs: Array, wake: W
     """Find zeros that hide: look closer where |R| may touch zero, and beside each change of sign."""
     suspects, beside = _suspects(measure, logs[:, None]), _beside(measure, logs)
     found = [(suspects.sample[:0], suspects.middle[:0], suspects.middle[:0])]
-    for windows, points in ((suspects, CLOSER), (beside, 2 * CLOSER + 1)):
-        for look in range(LOOKS):
+    for windows, points in ((suspects, RULES.closer), (beside, 2 * RULES.closer + 1)):
+        for look in range(RULES.looks):
             if not len(windows.sample):
                 break
-            new, windows = _looked_at(whole, free, windows, CLOSER if look else points, wake)
+            new, windows = _looked_at(whole, free, windows, RULES.closer if look else points, wake)
             found.append(new)
     return tuple(np.concatenate(column) for column in zip(*found, strict=True))  # type: ignore[return-value]
 
@@ -242,8 +255,8 @@ def _may_touch(size: Array) -> Flags:
     """Say where three neighbouring |R| leave it open: the middle one is small, or their parabola goes much lower."""
     left, middle, right = size[:-2], size[1:-1], size[2:]
     bend, slope = (left + right - 2 * middle) / 2, (right - left) / 2
-    lower = (bend > 0) & (slope**2 > 4 * bend * (1 - MAY_TOUCH) * middle)
-    return np.asarray(lower | (np.minimum(left, right) > SHARP * middle))
+    lower = (bend > 0) & (slope**2 > 4 * bend * (1 - RULES.may_touch) * middle)
+    return np.asarray(lower | (np.minimum(left, right) > RULES.sharp * middle))
 
 
 def _falls_into(size: Array) -> Flags:
@@ -255,8 +268,8 @@ def _falls_into(size: Array) -> Flags:
     with np.errstate(divide="ignore", invalid="ignore"):
         at = (left - right + rising) / total
         value = left - falling * at
-    low = (total > 0) & (at > 0) & (at < 1) & (value < np.minimum(left, right) * FALLS)
-    return np.asarray(low | (before > STEEP * left) | (after > STEEP * right))
+    low = (total > 0) & (at > 0) & (at < 1) & (value < np.minimum(left, right) * RULES.falls)
+    return np.asarray(low | (before > RULES.steep * left) | (after > RULES.steep * right))
 
 
 @dataclass(frozen=True, slots=True)
@@ -294,7 +307,7 @@ def _zeros(whole: Determinants, free: int, low: Array, high: Array, wake: Wake) 
     at_low, at_high = measured(low, whole), measured(high, whole)
     best = (low + high) / 2
     active = np.arange(len(low))
-    for _ in range(CHORDS):
+    for _ in range(RULES.chords):
         a, b, fa, fb = low[active], high[active], at_low[active], at_high[active]
         with np.errstate(divide="ignore", invalid="ignore"):
             place = np.nan_to_num((a * fb - b * fa) / (fb - fa), nan=0.0)
@@ -305,7 +318,7 @@ def _zeros(whole: Determinants, free: int, low: Array, high: Array, wake: Wake) 
         low[active], at_low[active] = np.where(left, place, a), np.where(left, value, fa / 2)
         high[active], at_high[active] = np.where(left, b, place), np.where(left, fb / 2, value)
         best[active] = place
-        active = active[(moved > NEAR) & (value != 0)]
+        active = active[(moved > RULES.near) & (value != 0)]
         if not len(active):
             break
     return best
@@ -315,7 +328,7 @@ def _newton(whole: Determinants, free: int, logs: Array, square: Array, wake: Wa
     """Solve P = 0 for a real z and ln k at once; say where it settled close to its start, on a positive z."""
     start, settled = logs, np.zeros(len(logs), dtype=bool)
     with np.errstate(all="ignore"):
-        for _ in range(STEPS):
+        for _ in range(RULES.steps):
             reduced = 1j * np.exp(logs)
             here = local(whole, free, square, -1 / reduced, wake(reduced))
             by_log = here.by_place / reduced + here.by_wake * slope_of(wake)(reduced) * reduced
@@ -325,10 +338,11 @@ def _newton(whole: Determinants, free: int, logs: Array, square: Array, wake: Wa
             moving = ~settled & np.isfinite(more_square) & np.isfinite(more_log)
             square = np.where(moving, square + more_square, square)
             logs = np.where(moving, logs + np.clip(more_log, -0.1, 0.1), logs)
-            settled |= moving & (np.abs(more_square) < SETTLED * np.abs(square)) & (np.abs(more_log) < SETTLED)
+            small = np.abs(more_square) < RULES.settled * np.abs(square)
+            settled |= moving & small & (np.abs(more_log) < RULES.settled)
             if np.all(settled | ~moving):
                 break
-    return logs, square, settled & (np.abs(logs - start) < CLOSE) & (square > 0)
+    return logs, square, settled & (np.abs(logs - start) < RULES.close) & (square > 0)
 
 
 def _kept(found: _Found, sample: Indices, speeds: tuple[float, float]) -> Crossings:

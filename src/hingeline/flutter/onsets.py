@@ -23,6 +23,7 @@ from hingeline.flutter.neutral_points import find_neutral_points
 from hingeline.flutter.stacks import Stack, changed, stack_of
 from hingeline.flutter.system import AeroelasticSystem, Array, ComplexArray, Wake, WakeGroup
 from hingeline.flutter.wake import slope_of, wake_named
+from hingeline.flutter.which_way import CompiledLoops
 
 STEPS = 25
 SETTLED = 1e-12
@@ -46,7 +47,10 @@ class Onsets:
     growing: Flags
 
 
-def onsets_of(task: FlutterTask, names: Sequence[str], values: Array, *, thorough: bool = False) -> Onsets:
+def onsets_of(
+    task: FlutterTask, names: Sequence[str], values: Array, *, thorough: bool = False,
+    loops: CompiledLoops | None = None,
+) -> Onsets:  # fmt: skip
     """Find the onset of every variant of a task.
 
     Parameters
@@ -58,6 +62,8 @@ def onsets_of(task: FlutterTask, names: Sequence[str], values: Array, *, thoroug
         [SI]
     thorough : bool
         One by one, by the k-method and by counting, where the fast scan would do too.
+    loops : CompiledLoops, optional
+        From ``which_way``: the same answer, sooner.
 
     Returns
     -------
@@ -67,8 +73,8 @@ def onsets_of(task: FlutterTask, names: Sequence[str], values: Array, *, thoroug
     stack = None if thorough else _fast(task, names, values, wake)
     whole = None if stack is None else expand(stack)
     if stack is not None and whole is not None:
-        found = scan(whole, speeds, wake)
-        growing = growing_at(stack, whole, speeds[0], wake)
+        found = scan(whole, speeds, wake, loops)
+        growing = growing_at(stack, whole, speeds[0], wake, loops)
         lowest = np.full(len(values), np.inf)
         np.minimum.at(lowest, found.sample[found.into], found.speed[found.into])
         return Onsets(np.where(growing, np.inf, lowest), growing)
@@ -94,7 +100,9 @@ def _one(system: AeroelasticSystem, speeds: tuple[float, float], wake: Wake) -> 
     return (np.inf, True) if growing else (float(lowest), False)
 
 
-def growing_at(stack: Stack, whole: Determinants, speed: float, wake: Wake) -> Flags:
+def growing_at(
+    stack: Stack, whole: Determinants, speed: float, wake: Wake, loops: CompiledLoops | None = None
+) -> Flags:
     """Say which samples have a growing oscillation at one speed.
 
     Parameters
@@ -105,6 +113,7 @@ def growing_at(stack: Stack, whole: Determinants, speed: float, wake: Wake) -> F
     speed : float
         [m/s]
     wake : callable
+    loops : CompiledLoops, optional
 
     Returns
     -------
@@ -112,15 +121,18 @@ def growing_at(stack: Stack, whole: Determinants, speed: float, wake: Wake) -> F
     """
     (held,) = np.nonzero(whole.free == (3 - stack.mass.shape[-1]))
     growing, sure = np.zeros(len(stack.mass), dtype=bool), np.zeros(len(stack.mass), dtype=bool)
-    roots, settled = _roots(stack.chosen(held), whole.chosen(held), speed, wake)
-    growing[held], sure[held] = (roots.real > GROWING * np.abs(roots)).any(axis=0), settled
+    if loops is None or not loops.take(wake):
+        roots, settled = _roots(stack.chosen(held), whole.chosen(held), speed, wake)
+    else:
+        roots, settled = loops.roots_of_many(stack.chosen(held), speed, wake)
+    growing[held], sure[held] = (roots.real > GROWING * np.abs(roots)).any(axis=1), settled
     for index in np.flatnonzero(~sure):
         growing[index] = count_growing(_system(stack, int(index)), speed, wake) > 0
     return growing
 
 
 def _roots(stack: Stack, whole: Determinants, speed: float, wake: Wake) -> tuple[ComplexArray, Flags]:
-    """Find a root for each freedom of each sample, all at once (Aberth: each keeps off the others)."""
+    """Find a root for each freedom of each sample, all at once (Aberth: each keeps off the others): (s, n)."""
     free = 3 - stack.mass.shape[-1]
     roots = _still_air(stack).T
     change, good = roots.copy(), np.zeros(roots.shape, dtype=bool)
@@ -140,7 +152,7 @@ def _roots(stack: Stack, whole: Determinants, speed: float, wake: Wake) -> tuple
             if good.all():
                 break
         apart = [np.abs(roots[i] - roots[j]) > APART * np.abs(roots[i]) for i in range(len(roots)) for j in range(i)]
-        return roots, good.all(axis=0) & np.all(apart, axis=0)
+        return roots.T, good.all(axis=0) & np.all(apart, axis=0)
 
 
 def _still_air(stack: Stack) -> ComplexArray:

@@ -12,6 +12,7 @@ from hingeline.flutter.checks import refuse_unusable
 from hingeline.flutter.model import FlutterTask, Speed
 from hingeline.flutter.onsets import Onsets, onsets_of
 from hingeline.flutter.stacks import changed
+from hingeline.flutter.which_way import loops_for
 
 AT_ONCE = 500
 Progress = Callable[[int, int], bool | None]
@@ -109,9 +110,10 @@ def _swept(
     for row in rows:
         refuse_unusable(changed(task, names, np.array(row)))
     points: list[SweepPoint] = []
+    loops = loops_for(len(rows))
     for begin in range(0, len(rows), AT_ONCE):
         some = rows[begin : begin + AT_ONCE]
-        points += _points(some, onsets_of(task, names, np.array(some)))
+        points += _points(some, onsets_of(task, names, np.array(some), loops=loops))
         if progress is not None and progress(len(points), len(rows)) is False:
             break
     return tuple(points)

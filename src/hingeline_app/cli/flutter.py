@@ -93,6 +93,9 @@ def _analysed(task: FlutterTask, *, followed: bool, sensitivity: bool, scattered
 def _scattered(task: FlutterTask, result: FlutterResult, count: int, seed: int, below: str | None) -> FlutterResult:
     """Add how the onset scatters; progress stands on standard error."""
     from hingeline.flutter.scatter import scatter_onsets
+    from hingeline_app.cli.compiled_cache import keep_compiled_loops
+
+    keep_compiled_loops()
 
     speed = None if below is None else float(read(below, "speed", field="--below"))
     with working(f"Drawing {count} models"):

@@ -17,6 +17,7 @@ from hingeline.flutter.onsets import growing_at, onsets_of
 from hingeline.flutter.stacks import joined, stack_of, stackable, stacked
 from hingeline.flutter.system import AeroelasticSystem, dynamic_matrix
 from hingeline.flutter.wake import slope_of, theodorsen, two_lag
+from hingeline.flutter.which_way import compiled_loops
 from tests.hingeline.flutter.models import RIG, STRIP, WITH_TAB, task
 from tests.laws.test_flutter_search import RANGE, random_task
 
@@ -42,15 +43,16 @@ def same(one: tuple[float, float, bool], other: tuple[float, float, bool]) -> bo
 
 
 def check(seeds: range) -> int:
-    """Compare both ways on some strips; give the number of crossings."""
+    """Compare the scan, by NumPy and by compiled loops, with the thorough way; give the number of crossings."""
     systems = strips(seeds)
     whole = expand(stacked(systems))
     assert whole is not None
-    found = scan(whole, RANGE, theodorsen)
+    both = [scan(whole, RANGE, theodorsen, loops) for loops in (None, compiled_loops())]
     for number, system in enumerate(systems):
         points = find_neutral_points(system, RANGE, theodorsen)
-        assert missed(found, number, points) == [], f"seed {seeds[number]}"
-    return len(found.sample)
+        for found in both:
+            assert missed(found, number, points) == [], f"seed {seeds[number]}"
+    return min(len(found.sample) for found in both)
 
 
 @pytest.mark.slow
