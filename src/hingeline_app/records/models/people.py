@@ -47,9 +47,9 @@ class Right(KeptRow):
     role = models.CharField(max_length=24)
     since = models.DateField()
     until = models.DateField(null=True, blank=True)
-    given_by = models.ForeignKey(Person, models.PROTECT, related_name="rights_given", null=True)
+    given_by = models.ForeignKey(Person, models.PROTECT, related_name="rights_given", null=True, blank=True)
     # A certifying right counts once a second administrator has confirmed it.
-    confirmed_by = models.ForeignKey(Person, models.PROTECT, related_name="rights_confirmed", null=True)
+    confirmed_by = models.ForeignKey(Person, models.PROTECT, related_name="rights_confirmed", null=True, blank=True)
 
 
 class AccountManager(BaseUserManager["Account"]):
@@ -80,7 +80,7 @@ class Tablet(KeptRow):
     workshop = models.ForeignKey(Workshop, models.PROTECT, related_name="tablets")
     name = models.CharField(max_length=60)
     token_digest = models.CharField(max_length=64, unique=True)
-    enrolled_by = models.ForeignKey(Person, models.PROTECT, related_name="tablets_enrolled", null=True)
+    enrolled_by = models.ForeignKey(Person, models.PROTECT, related_name="tablets_enrolled", null=True, blank=True)
     withdrawn_on = models.DateField(null=True, blank=True)
 
     secret_fields: ClassVar[frozenset[str]] = frozenset({"token_digest"})
