@@ -15,7 +15,7 @@ from hingeline_app.records.roles import Act
 from hingeline_app.records.write_door import Actor, Command, OpenEntry, write_door
 
 
-class NotAllowed(PermissionError):
+class NotAllowed(Exception):
     """A rule of the workshop stands against it; the reason is a sentence for the person."""
 
     def __init__(self, reason: Words) -> None:
