@@ -1,7 +1,43 @@
-"""Recordings of a shaking surface: tracks over time in, a statement with its reasons out."""
+"""Recordings of a shaking surface: tracks over time in, a statement with its reasons out.
+
+Files, by question
+------------------
+model, results        frozen inputs and answers
+equations             one function, one equation
+regular, flaws        times, gaps, clipping, repeated values, a sensor's main direction
+spectrum, envelope    where in frequency, how loud the noise, how even the swing
+pencil, damped_fit    which damped swings add up to it, and how sure they are
+growth                straight rises and falls in the logarithm
+bent_autoregression   would it grow if it were small
+gaussian_test         could simple shaking look so
+phase                 pitch behind plunge
+facts                 all of it, once
+rules, verdict        the statement
+intervals             numbers with intervals, by two ways
+evidence, words       the list, the reasons, what to record next
+solve                 puts one recording together
+tap                   a free decay on the ground
+margin, onset         several speeds or weights
+"""
 
 from __future__ import annotations
 
 from hingeline.motion.model import Channel, Recording, TimeScale, recording_of
+from hingeline.motion.results import Evidence, Interval, Mode, MotionResult, Stretch, TapResult
+from hingeline.motion.solve import judge
+from hingeline.motion.tap import modes_by_tap
 
-__all__ = ["Channel", "Recording", "TimeScale", "recording_of"]
+__all__ = [
+    "Channel",
+    "Evidence",
+    "Interval",
+    "Mode",
+    "MotionResult",
+    "Recording",
+    "Stretch",
+    "TapResult",
+    "TimeScale",
+    "judge",
+    "modes_by_tap",
+    "recording_of",
+]

@@ -1,0 +1,155 @@
+"""Are the times regular, and what is missing? From tracks as they came to arrays on an even clock."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hingeline.motion.model import Recording
+
+Array = NDArray[np.float64]
+
+LOST_FROM = 1.75
+"""A step longer than this many usual ones means that samples are missing."""
+EVEN = 0.02
+"""Scatter of the steps, as a part of the usual one, up to which times count as regular."""
+
+
+@dataclass(frozen=True, slots=True)
+class Clock:
+    """What the times of a recording are like.
+
+    Parameters
+    ----------
+    rate : float
+        One over the usual (median) step [1/s].
+    jitter : float
+        Standard deviation of the steps that are no gaps, over the usual step.
+    longest_gap : float
+        Longest step [s].
+    lost : float
+        Part of the samples that is missing, by time and by value.
+    regular : bool
+        Whether the steps are even and none is missing.
+    """
+
+    rate: float
+    jitter: float
+    longest_gap: float
+    lost: float
+    regular: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Tracks:
+    """Channels on an even clock.
+
+    Parameters
+    ----------
+    rate : float
+        [1/s]
+    start : float
+        Time of the first sample [s].
+    values : array, shape (channels, n)
+    raw : array, shape (channels, n), optional
+        The same before drift was taken out.
+    """
+
+    rate: float
+    start: float
+    values: Array
+    raw: Array | None = None
+
+    @property
+    def length(self) -> float:
+        """From the first sample to the last [s]."""
+        return float(self.values.shape[1] - 1) / self.rate
+
+
+def arrays_of(recording: Recording) -> tuple[Array, Array]:
+    """Give times in true seconds (of the file where the scale is unknown), sorted, and channels; NaN where lost."""
+    scale = recording.time_scale.true_over_file or 1.0
+    times = np.asarray(recording.times, dtype=float) * scale
+    values = np.array([np.array(channel.values, dtype=float) for channel in recording.channels])
+    times, first = np.unique(times, return_index=True)  # sorted; of samples at one time the first is kept
+    return times, values[:, first]
+
+
+def clock_of(times: Array, values: Array) -> Clock:
+    """Describe the times: rate, jitter, the longest gap, what is missing."""
+    known = np.isfinite(values).all(axis=0)
+    steps = np.diff(times)
+    usual = float(np.median(steps))
+    whole = steps[steps < LOST_FROM * usual]
+    jitter = float(np.std(whole) / usual) if len(whole) else 0.0
+    wanted = max(1.0, round((times[-1] - times[0]) / usual) + 1.0)
+    lost = float(np.clip(1.0 - known.sum() / wanted, 0.0, 1.0))
+    longest = float(np.diff(times[known]).max()) if known.sum() > 1 else float(times[-1] - times[0])
+    return Clock(1.0 / usual, jitter, longest, lost, jitter <= EVEN and longest < LOST_FROM * usual)
+
+
+def on_an_even_clock(times: Array, values: Array, clock: Clock) -> Tracks:
+    """Bring channels onto an even clock at the usual step; where they are already, nothing is changed.
+
+    Missing values are bridged by a monotone cubic (PCHIP, Fritsch and Carlson 1980, from memory); what is too
+    long to bridge must be cut out before, by :func:`longest_piece`.
+    """
+    known = np.isfinite(values).all(axis=0)
+    if clock.regular and known.all():
+        return Tracks(clock.rate, float(times[0]), values)
+    times, values = times[known], values[:, known]
+    count = int(np.floor((times[-1] - times[0]) * clock.rate + 1e-9)) + 1
+    even = times[0] + np.arange(count) / clock.rate
+    return Tracks(clock.rate, float(times[0]), monotone_cubic(times, values, even))
+
+
+def longest_piece(times: Array, values: Array, longest_gap: float) -> tuple[Array, Array]:
+    """Cut at every gap longer than ``longest_gap`` [s] and give the longest piece; gaps are never filled with zeros."""
+    known = np.isfinite(values).all(axis=0)
+    times, values = times[known], values[:, known]
+    cuts = np.flatnonzero(np.diff(times) > longest_gap) + 1
+    edges = [0, *cuts.tolist(), len(times)]
+    spans = [times[stop - 1] - times[start] for start, stop in pairwise(edges)]
+    best = int(np.argmax(spans))
+    piece = slice(edges[best], edges[best + 1])
+    return times[piece], values[:, piece]
+
+
+def monotone_cubic(times: Array, values: Array, wanted: Array) -> Array:
+    """Interpolate channels by cubics that never overshoot the samples (PCHIP).
+
+    Slopes inside are weighted harmonic means of the two neighbouring steps, 0 where they turn (Fritsch and Butland
+    1984, from memory); at the ends the step's own slope.
+
+    Parameters
+    ----------
+    times : array, shape (n,)
+        Rising [s].
+    values : array, shape (channels, n)
+    wanted : array, shape (m,)
+        Times between the first and the last [s].
+
+    Examples
+    --------
+    >>> monotone_cubic(np.array([0.0, 1.0, 2.0]), np.array([[0.0, 1.0, 4.0]]), np.array([1.0])).tolist()
+    [[1.0]]
+    """
+    steps = np.diff(times)
+    slopes = np.diff(values, axis=1) / steps
+    left, right = 2.0 * steps[1:] + steps[:-1], steps[1:] + 2.0 * steps[:-1]
+    turning = slopes[:, :-1] * slopes[:, 1:] <= 0.0
+    before, after = np.where(turning, 1.0, slopes[:, :-1]), np.where(turning, 1.0, slopes[:, 1:])
+    inner = np.where(turning, 0.0, (left + right) / (left / before + right / after))
+    at_knots = np.concatenate([slopes[:, :1], inner, slopes[:, -1:]], axis=1)
+    piece = np.clip(np.searchsorted(times, wanted, side="right") - 1, 0, len(steps) - 1)
+    step, part = steps[piece], (wanted - times[piece]) / steps[piece]
+    rising = part * part * (3.0 - 2.0 * part)
+    first, last = part * (1.0 - part) ** 2, -part * part * (1.0 - part)
+    return np.asarray(
+        (1.0 - rising) * values[:, piece]
+        + rising * values[:, piece + 1]
+        + step * (first * at_knots[:, piece] + last * at_knots[:, piece + 1])
+    )
