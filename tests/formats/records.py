@@ -44,7 +44,13 @@ FOLDER = Path(__file__).with_name("frozen")
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
 # Written by commands that are not finished yet. When one is, its record goes below, and its name out of here.
-IN_THE_MAKING = {"hingeline/flutter-result/1", "hingeline/flutter-record/1", "hingeline/motion-record/1"}
+IN_THE_MAKING = {
+    "hingeline/flutter-result/1",
+    "hingeline/flutter-record/1",
+    "hingeline/motion-record/1",
+    "hingeline/motion-result/1",
+    "hingeline/tap-result/1",
+}
 # Written by the application for people and scripts, and never read back.
 NEVER_READ_BACK = {"hingeline/selftest/1"}
 
