@@ -78,7 +78,24 @@ def onsets_of(
         lowest = np.full(len(values), np.inf)
         np.minimum.at(lowest, found.sample[found.into], found.speed[found.into])
         return Onsets(np.where(growing, np.inf, lowest), growing)
-    each = [_one(build_system(changed(task, names, row)), speeds, wake) for row in values]
+    return one_by_one([build_system(changed(task, names, row)) for row in values], speeds, wake)
+
+
+def one_by_one(systems: Sequence[AeroelasticSystem], speeds: tuple[float, float], wake: Wake) -> Onsets:
+    """Find the onset of each system, thoroughly: by the k-method and by counting.
+
+    Parameters
+    ----------
+    systems : sequence of AeroelasticSystem
+    speeds : (float, float)
+        [m/s]
+    wake : callable
+
+    Returns
+    -------
+    Onsets
+    """
+    each = [_one(system, speeds, wake) for system in systems]
     return Onsets(np.array([speed for speed, _ in each]), np.array([grows for _, grows in each], dtype=bool))
 
 

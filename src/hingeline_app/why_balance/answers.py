@@ -1,0 +1,204 @@
+"""What the model says of a state: its onset, the onset along one knob with its band, the motion at one speed.
+
+The quick answers come from the fast scan; they are the numbers that the command gives for the same
+state, to what is shown, which a test holds. The command proves them by counting; so does ``proved``.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Any, cast
+
+import numpy as np
+
+from hingeline.errors import InputRefused
+from hingeline.flutter import FlutterResult, FlutterTask, analyse, build_system
+from hingeline.flutter.roots import find_roots
+from hingeline.flutter.singular import Singular
+from hingeline.flutter.variants import onsets_of_variants
+from hingeline.flutter.wake import wake_named
+from hingeline_app.why_balance.state import State
+from hingeline_app.why_balance.surfaces.surface import Movement
+
+PLACES, CASES, SEED = 36, 60, 7
+GRAVITY = 9.80665
+DAMPING_PLACES = 31
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """The onset at one place.
+
+    Parameters
+    ----------
+    value : float
+        Where the knob stands, in its own unit.
+    speed : float or None
+        Lowest onset [m/s]; None where no growth was found.
+    from_the_start : bool
+        A motion grows at every speed looked at.
+    low, high : float or None
+        2.5 % and 97.5 % of the scattered cases [m/s], cases without an onset counted as above all: None where
+        that many have none. Both None: no band was asked for, or no case has one.
+    """
+
+    value: float
+    speed: float | None
+    from_the_start: bool
+    low: float | None = None
+    high: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Motion:
+    """The least damped motion at one speed.
+
+    Parameters
+    ----------
+    speed : float
+        [m/s]
+    frequency : float
+        [Hz]
+    growth_rate : float
+        [1/s], growing positive.
+    damping_ratio : float
+        Of critical [1]; below zero it grows.
+    movement : Movement
+    lag : float or None
+        By which the turning follows the plunge, as a part of a cycle, from -1/2 to 1/2; None without both.
+    """
+
+    speed: float
+    frequency: float
+    growth_rate: float
+    damping_ratio: float
+    movement: Movement
+    lag: float | None
+
+
+def point_of(state: State, *, band: bool = False) -> Point:
+    """Give the onset of a state."""
+    return points_of([state], band=band)[0]
+
+
+def points_of(states: Sequence[State], *, band: bool = False) -> list[Point]:
+    """Give the onset of several states of one surface, with the band of its scatter where it is asked for."""
+    tasks = [state.surface.model(state.settings) for state in states]
+    nominal = onsets_of_variants([replace(task, scatter=(), free_play=None) for task in tasks])
+    bands = _bands(tasks) if band else [(None, None)] * len(tasks)
+    return [
+        Point(state.shown[state.axis], _finite(speed), bool(grows), *ends)
+        for state, speed, grows, ends in zip(states, nominal.speeds, nominal.growing, bands, strict=True)
+    ]
+
+
+def curve_of(state: State, *, band: bool = True) -> list[Point]:
+    """Give the onset along the state's axis, all other knobs held."""
+    knob = state.surface.knob(state.axis)
+    return points_of([state.moved(**{state.axis: value}) for value in knob.values(PLACES)], band=band)
+
+
+def _finite(speed: float) -> float | None:
+    return float(speed) if math.isfinite(speed) else None
+
+
+def _bands(tasks: Sequence[FlutterTask]) -> list[tuple[float | None, float | None]]:
+    """Draw the same cases at every place, so that the band is as smooth as the line."""
+    cases = [_case(task, row) for task in tasks for row in _draws(len(task.scatter))]
+    found = onsets_of_variants(cases, looked_at=True)
+    speeds = np.where(found.growing, 0.0, found.speeds).reshape(len(tasks), CASES)
+    return [_ends(row) for row in speeds]
+
+
+def _draws(fields: int) -> np.ndarray[tuple[int, int], np.dtype[np.float64]]:
+    return np.random.default_rng(SEED).standard_normal((CASES, fields))
+
+
+def _case(task: FlutterTask, row: Sequence[float]) -> FlutterTask:
+    """Give one scattered case; within the model's own bounds, since three per cent leaves none of them."""
+    case: Any = replace(task, scatter=(), free_play=None)
+    for field, draw in zip(task.scatter, row, strict=True):
+        case = _multiplied(case, field.field.split("."), 1.0 + (field.relative or 0.0) * float(draw))
+    return cast(FlutterTask, case)
+
+
+def _multiplied(record: Any, path: list[str], factor: float) -> Any:
+    """Multiply one number of nested records: the library's own way looks the name up first, which takes longer."""
+    name, *rest = path
+    value = getattr(record, name)
+    return replace(record, **{name: _multiplied(value, rest, factor) if rest else value * factor})
+
+
+def _ends(speeds: np.ndarray[tuple[int], np.dtype[np.float64]]) -> tuple[float | None, float | None]:
+    """Give the ends of the middle 95 %; cases without an onset lie above all others."""
+    order = np.sort(speeds)
+    low, high = order[int(0.025 * CASES)], order[-1 - int(0.025 * CASES)]
+    return _finite(low), _finite(high)
+
+
+def motion_of(state: State) -> Motion | None:
+    """Give the least damped motion at the state's speed; None where nothing oscillates there."""
+    task, speed = state.surface.model(state.settings), state.settings["speed"]
+    system = build_system(replace(task, scatter=(), free_play=None))
+    roots = find_roots(system, speed, wake_named(task.wake))
+    if not roots:
+        return None
+    return _motion(state, system.freedoms, max(roots, key=lambda root: root.p.real / abs(root.p)))
+
+
+def _motion(state: State, freedoms: Sequence[str], root: Singular) -> Motion:
+    shape = {name: complex(part) for name, part in zip(freedoms, root.right, strict=True)}
+    movement = state.surface.movement(shape)
+    turning = movement.surface if state.surface.surface_hinge is not None else movement.pitch
+    both = abs(movement.plunge) > 1e-3 * abs(turning) * state.surface.chord > 0.0
+    lag = -float(np.angle(turning / movement.plunge)) / (2.0 * math.pi) if both else None
+    p = complex(root.p)
+    return Motion(root.speed, p.imag / (2.0 * math.pi), p.real, -p.real / abs(p), movement, lag)
+
+
+def damping_over_speed(state: State) -> list[tuple[float, float | None]]:
+    """Give the least damping [1] at even speeds over the range searched; None where nothing oscillates."""
+    task = state.surface.model(state.settings)
+    system = build_system(replace(task, scatter=(), free_play=None))
+    wake = wake_named(task.wake)
+    speeds = np.linspace(*task.speeds, DAMPING_PLACES)
+    return [(float(speed), _least_damping(find_roots(system, float(speed), wake))) for speed in speeds]
+
+
+def _least_damping(roots: Sequence[Singular]) -> float | None:
+    return min((-root.p.real / abs(root.p) for root in roots), default=None)
+
+
+def proved(state: State) -> FlutterResult:
+    """Give the command's own answer for the state: three ways, and the count that proves the lowest.
+
+    Raises
+    ------
+    InputRefused
+        The state makes no model.
+    """
+    return analyse(replace(state.surface.model(state.settings), scatter=()))
+
+
+def static_moment(state: State) -> float:
+    """Give the static moment [N m] of the state, tail-heavy positive; [N] for one metre of span."""
+    return GRAVITY * state.surface.static_moment(state.settings)
+
+
+def centre_of_gravity(state: State) -> float:
+    """Give where the centre of gravity lies, aft of the hinge line [m]."""
+    settings = state.settings
+    return state.surface.static_moment(settings) / state.surface.moving_mass(settings)
+
+
+def refused_states(states: Sequence[State]) -> list[InputRefused]:
+    """Give what the library refuses among some states: there should be none."""
+    found = []
+    for state in states:
+        try:
+            build_system(state.surface.model(state.settings))
+        except InputRefused as refused:
+            found.append(refused)
+    return found
