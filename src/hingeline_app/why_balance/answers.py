@@ -15,6 +15,7 @@ import numpy as np
 
 from hingeline.errors import InputRefused
 from hingeline.flutter import FlutterResult, FlutterTask, analyse, build_system
+from hingeline.flutter.checks import refuse_unusable
 from hingeline.flutter.roots import find_roots
 from hingeline.flutter.singular import Singular
 from hingeline.flutter.variants import onsets_of_variants
@@ -163,7 +164,7 @@ def damping_over_speed(state: State) -> list[tuple[float, float | None]]:
     task = state.surface.model(state.settings)
     system = build_system(replace(task, scatter=(), free_play=None))
     wake = wake_named(task.wake)
-    speeds = np.linspace(*task.speeds, DAMPING_PLACES)
+    speeds = np.linspace(task.speeds[0], task.speeds[1], DAMPING_PLACES)
     return [(float(speed), _least_damping(find_roots(system, float(speed), wake))) for speed in speeds]
 
 
@@ -198,7 +199,7 @@ def refused_states(states: Sequence[State]) -> list[InputRefused]:
     found = []
     for state in states:
         try:
-            build_system(state.surface.model(state.settings))
+            refuse_unusable(state.surface.model(state.settings))
         except InputRefused as refused:
             found.append(refused)
     return found

@@ -9,6 +9,7 @@ from hingeline_app.why_balance.surfaces.surface import Movement, Shape, Surface
 SPAN, CHORD, HINGE, GRAVITY = 0.3, 0.15, 0.25, 0.41
 MASS, INERTIA = 0.22, 4.6e-4
 CARRIAGE, SUPPORT_FREQUENCY, SPRING = 0.10, 5.0, 1.15
+UNCERTAIN = ("mass", "inertia", "centre_of_gravity")
 
 KNOBS = (
     Knob("weight", "mass added", "g", 0.0, 100.0, 2.0, 0.0, 1e-3),
@@ -30,7 +31,7 @@ def model(settings: Settings) -> FlutterTask:
     )  # fmt: skip
     return FlutterTask(
         Air(density=1.225), (2.0, 60.0), tailplane=section, structural_damping=(0.025,),
-        scatter=tuple(ScatteredField(f"tailplane.{name}", relative=0.03) for name in ("mass", "inertia", "centre_of_gravity")),
+        scatter=tuple(ScatteredField(f"tailplane.{name}", relative=0.03) for name in UNCERTAIN),
         name="Bench section of the Fenholt workshop",
     )  # fmt: skip
 

@@ -14,7 +14,7 @@ PLUNGE_STIFFNESS = MASS * (2.0 * math.pi * 8.0) ** 2
 
 KNOBS = (
     Knob("weight", "balance weight of the elevator, on each metre", "kg", 0.0, 4.0, 0.1, 2.0),
-    Knob("gravity", "centre of gravity without the weight, aft of the hinge line", "mm", 20.0, 200.0, 5.0, 100.0, 1e-3),
+    Knob("gravity", "centre of gravity without the weight, aft of the hinge line", "mm", 20.0, 130.0, 5.0, 100.0, 1e-3),
     Knob("rod", "tab on its rod swings at", "Hz", 0.0, 60.0, 1.0, 60.0),
     Knob("tab_moment", "tail-heaviness of the tab", "g m", 0.0, 12.0, 0.5, 6.0, 1e-3),
     Knob("circuit", "elevator on its circuit swings at", "Hz", 0.0, 20.0, 0.5, 4.0),
@@ -34,7 +34,11 @@ def model(settings: Settings) -> FlutterTask:
         tab_stiffness=TAB_INERTIA * (2.0 * math.pi * settings["rod"]) ** 2,
     )  # fmt: skip
     return FlutterTask(
-        Air(density=1.225), (2.0, 150.0), section=strip, structural_damping=(0.02,), scatter=scattered(settings),
+        Air(density=1.225),
+        (2.0, 150.0),
+        section=strip,
+        structural_damping=(0.02,),
+        scatter=scattered(settings),
         name="Merle T2 teaching model, elevator with its tab",
     )
 
