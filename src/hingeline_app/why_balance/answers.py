@@ -107,7 +107,7 @@ def _finite(speed: float) -> float | None:
 
 def _bands(tasks: Sequence[FlutterTask]) -> list[tuple[float | None, float | None]]:
     """Draw the same cases at every place, so that the band is as smooth as the line."""
-    cases = [_case(task, row) for task in tasks for row in _draws(len(task.scatter))]
+    cases = [_case(task, row) for task in tasks for row in _draws(len(task.scatter)).tolist()]
     found = onsets_of_variants(cases, looked_at=True)
     speeds = np.where(found.growing, 0.0, found.speeds).reshape(len(tasks), CASES)
     return [_ends(row) for row in speeds]
