@@ -1,0 +1,89 @@
+"""When the next backup is due, and the loop that a server keeps running beside its pages."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from django.db import DatabaseError, connections
+
+from hingeline.errors import HingelineError
+from hingeline_app.records.backing_up.make import Backup, back_up
+from hingeline_app.records.backing_up.manifest import backups_in, time_of
+from hingeline_app.records.backing_up.restore import try_to_restore
+from hingeline_app.records.backing_up.retention import thin_out
+
+EVERY = timedelta(hours=1)
+LOOK_EVERY = 30.0
+RETRY_AFTER = timedelta(minutes=5)
+
+
+@dataclass(frozen=True)
+class BackupState:
+    """How the backups of a folder stand."""
+
+    folder: Path
+    last: Path | None
+    last_at: datetime | None
+    count: int
+    is_late: bool
+
+
+def state_of_backups(folder: Path, now: datetime, every: timedelta = EVERY) -> BackupState:
+    """Say when the last backup was made, and whether one is late: more than twice the time between two."""
+    there = backups_in(folder)
+    last_at = time_of(there[-1].name) if there else None
+    is_late = last_at is None or now - last_at > 2 * every
+    return BackupState(folder, there[-1] if there else None, last_at, len(there), is_late)
+
+
+def backup_and_trial(folder: Path, now: datetime) -> Backup:
+    """Make a backup, restore it as a trial, and thin the older ones out."""
+    backup = back_up(folder, now)
+    try_to_restore(backup.folder)
+    thin_out(folder)
+    return backup
+
+
+def keep_backing_up(
+    folder: Path,
+    *,
+    now: Callable[[], datetime],
+    stopped: Callable[[float], bool],
+    say: Callable[[str], None],
+    every: timedelta = EVERY,
+) -> None:
+    """Make a backup whenever one is due, until told to stop.
+
+    Parameters
+    ----------
+    folder : Path
+        Where to; best on another device.
+    now : callable
+        The clock.
+    stopped : callable
+        Waits for so many seconds and says whether to stop: ``threading.Event().wait``.
+    say : callable
+        Takes a sentence for the log and the status page.
+    """
+    try_again_at = None
+    while not stopped(LOOK_EVERY):
+        at = now()
+        last_at = state_of_backups(folder, at, every).last_at
+        if (last_at and at - last_at < every) or (try_again_at and at < try_again_at):
+            continue
+        try_again_at = None if _made(folder, at, say) else at + RETRY_AFTER
+
+
+def _made(folder: Path, at: datetime, say: Callable[[str], None]) -> bool:
+    try:
+        backup = backup_and_trial(folder, at)
+    except (HingelineError, OSError, DatabaseError) as fault:
+        say(f"NO BACKUP was made at {at.isoformat(timespec='minutes')}: {fault}")
+        return False
+    finally:
+        connections.close_all()
+    say(f"backed up and restored as a trial: {backup.folder.name}, {backup.entries} entries")
+    return True

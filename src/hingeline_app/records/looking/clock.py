@@ -1,0 +1,19 @@
+"""Whether the clock can be trusted: entries are ordered by position, but days are counted by it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from hingeline_app.records.looking.findings import NOTHING, SIGNING, Finding
+from hingeline_app.records.looking.walking import Walked
+
+
+def clock_findings(walked: Walked, now: str) -> Iterator[Finding]:
+    """Name the entries that are dated before the one they follow, and a clock that is behind the last entry."""
+    for step in walked.steps:
+        if step.clock_moved_back_from:
+            says = f"dated {step.at}, after an entry of {step.clock_moved_back_from}: the clock had been moved back"
+            yield Finding("clock", f"{walked.chain} {step.position}", says, NOTHING)
+    if walked.steps and now < walked.steps[-1].at:
+        says = f"the clock says {now}, and the last entry is of {walked.steps[-1].at}"
+        yield Finding("clock", walked.chain, says, SIGNING, "Set the clock, or confirm the time.")

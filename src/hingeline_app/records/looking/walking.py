@@ -1,0 +1,111 @@
+"""Walk the chains of a workshop once, and gather what the other looks need."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+from uuid import UUID
+
+from hingeline_app.records.chain import Break, Link, breaks
+from hingeline_app.records.models import Entry
+from hingeline_app.records.rows import Note
+
+COLUMNS = ("position", "previous", "digest", "body", "kind", "command_key", "command_digest")
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What is remembered of one entry."""
+
+    position: int
+    digest: str
+    at: str
+    beside: Mapping[str, Any] | None
+    rows: list[Note]
+    attachments: list[str]
+    clock_moved_back_from: str
+
+
+@dataclass
+class Walked:
+    """One chain, walked."""
+
+    workshop: UUID
+    chain: str
+    steps: list[Step] = field(default_factory=list)
+    breaks: list[Break] = field(default_factory=list)
+    version: str = ""
+
+    @property
+    def digests(self) -> dict[int, str]:
+        """Give each entry's digest by its position."""
+        return {step.position: step.digest for step in self.steps}
+
+
+def walk(workshop: UUID, chain: str, using: str) -> Walked:
+    """Follow one chain from its first entry to its last."""
+    walked = Walked(workshop, chain)
+    walked.breaks = list(breaks(_links(walked, using)))
+    return walked
+
+
+def _links(walked: Walked, using: str) -> Iterator[Link]:
+    stored = Entry.objects.using(using).filter(workshop=walked.workshop, chain=walked.chain).order_by("position", "id")
+    for position, previous, digest, body, *columns in stored.values_list(*COLUMNS).iterator(chunk_size=500):
+        read = _read(body)
+        walked.steps.append(_step(position, digest, read))
+        walked.version = read.get("software", {}).get("hingeline", walked.version)
+        yield Link(position, previous, digest, body.encode() if _agrees(read, walked, columns) else b"")
+
+
+def _read(body: str) -> dict[str, Any]:
+    """Read an entry's text; what was damaged reads as nothing, and the chain breaks there."""
+    try:
+        read = json.loads(body)
+    except ValueError:
+        return {}
+    return read if isinstance(read, dict) else {}
+
+
+def _step(position: int, digest: str, read: dict[str, Any]) -> Step:
+    return Step(
+        position=position,
+        digest=digest,
+        at=str(read.get("at", "")),
+        beside=_whole(read.get("beside"), {"position", "digest"}),
+        rows=[row for row in read.get("rows", []) if _whole(row, {"table", "identifier", "values"})],
+        attachments=[str(each) for each in read.get("attachments", [])],
+        clock_moved_back_from=str(read.get("clock_moved_back_from", "")),
+    )
+
+
+def _whole(part: Any, names: set[str]) -> Any:
+    """Give a part of an entry that has these names, and nothing for one that was damaged."""
+    return part if isinstance(part, dict) and names <= part.keys() else None
+
+
+def _agrees(read: dict[str, Any], walked: Walked, columns: list[Any]) -> bool:
+    """Whether the columns say what the text says; where they do not, the entry counts as changed."""
+    command = read.get("command") or {"key": None, "digest": ""}
+    said = [read.get("kind"), command.get("key"), command.get("digest")]
+    return columns == said and read.get("chain") == walked.chain and read.get("workshop") == str(walked.workshop)
+
+
+def in_order(records: list[Step], security: list[Step]) -> Iterator[Step]:
+    """Give the entries of both chains in the order they were written: each knows how far the other was."""
+    first, second = 0, 0
+    while first < len(records) or second < len(security):
+        of_records = second == len(security) or (first < len(records) and _seen(records[first]) <= second)
+        yield records[first] if of_records else security[second]
+        first, second = first + of_records, second + (not of_records)
+
+
+def _seen(step: Step) -> int:
+    return int(step.beside["position"]) if step.beside else 0
+
+
+def last_notes(steps: Iterator[Step]) -> dict[tuple[str, str], Note]:
+    """Give the last note of each row."""
+    return {(note["table"], note["identifier"]): note for step in steps for note in step.rows}

@@ -1,0 +1,41 @@
+"""Open a folder's records from a command: choose the settings, start the framework, once a process."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from hingeline.errors import InputRefused, MissingExtra
+from hingeline_app.settings import databases, places
+
+SETTINGS = "DJANGO_SETTINGS_MODULE"
+
+
+def open_records(data: Path | None = None, *, must_exist: bool = True) -> Path:
+    """Open the records in a folder, by default the one that the settings name, and give the folder.
+
+    Raises
+    ------
+    InputRefused
+        There are no records.
+    MissingExtra
+        The framework is not installed.
+    """
+    if data is not None:
+        os.environ[places.DATA] = os.fspath(data.absolute())
+    folder = places.data_folder()
+    address = places.database_address()
+    if must_exist and not address and not (folder / databases.FILE_NAME).is_file():
+        remedy = "Name the folder with --data DIR, or set a workshop up first: hingeline serve."
+        raise InputRefused.of("--data", str(folder), "a folder that holds a workshop's records", remedy)
+    os.environ.setdefault(SETTINGS, f"hingeline_app.settings.{'server' if address else 'embedded'}")
+    _start()
+    return folder
+
+
+def _start() -> None:
+    try:
+        import django
+    except ModuleNotFoundError:
+        raise MissingExtra('The records need a package that is missing: pip install "hingeline[web,server]".') from None
+    django.setup()

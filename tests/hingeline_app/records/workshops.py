@@ -1,0 +1,53 @@
+"""A workshop in a folder of its own, with the command line beside it."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+ROOT = Path(__file__).resolve().parents[3]
+ENTRIES = 12
+
+
+def surroundings(folder: Path, **more: str) -> dict[str, str]:
+    """Give the environment of a program that works in one folder, on SQLite."""
+    ours = {
+        name: value for name, value in os.environ.items() if not name.startswith(("HINGELINE_", "DJANGO_", "PYTEST_"))
+    }
+    path = os.pathsep.join([os.fspath(ROOT / "src"), os.fspath(ROOT)])
+    return ours | {"PYTHONPATH": path, "HINGELINE_DATA": os.fspath(folder), "XDG_STATE_HOME": os.fspath(folder)} | more
+
+
+def run(*command: str | Path, folder: Path, status: int = 0, **more: str) -> subprocess.CompletedProcess[str]:
+    """Run a program of ours, and look at how it ended."""
+    done = subprocess.run(
+        [sys.executable, "-W", "error", *map(os.fspath, command)],
+        env=surroundings(folder, **more),
+        stdin=subprocess.DEVNULL,
+        capture_output=True,
+        text=True,
+        timeout=300,
+    )
+    assert done.returncode == status, done.stdout + done.stderr
+    return done
+
+
+def hingeline(*words: str | Path, folder: Path, status: int = 0, **more: str) -> str:
+    """Run a command and give what it said."""
+    return run("-m", "hingeline_app", *words, folder=folder, status=status, **more).stdout
+
+
+def hingeline_json(*words: str | Path, folder: Path, status: int = 0, **more: str) -> dict[str, Any]:
+    """Run a command and read its document."""
+    document: dict[str, Any] = json.loads(hingeline(*words, "--json", folder=folder, status=status, **more))
+    return document
+
+
+def make_workshop(folder: Path, entries: int = ENTRIES, **more: str) -> Path:
+    """Fill a folder."""
+    run(Path(__file__).with_name("fill_workshop.py"), folder, str(entries), folder=folder, **more)
+    return folder
