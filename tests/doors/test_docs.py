@@ -57,6 +57,13 @@ def loaded(name: str) -> click.Command:
     return command
 
 
+def options_of(command: click.Command) -> set[str]:
+    """Name the options of a command, and of the commands under it."""
+    below = command.commands.values() if isinstance(command, click.Group) else []
+    own = {option for each in command.params for option in each.opts}
+    return own.union(*map(options_of, below))
+
+
 # ------------------------------------------------------------------ commands
 
 
@@ -89,7 +96,7 @@ def test_only_commands_that_exist_are_shown() -> None:
             continue
         for name, rest in re.findall(r"(?:\./|`|\$ )hingeline (\w+)([^`\n|]*)", read(page)):
             assert name in COMMANDS, f"{page.name}: {name}"
-            known = {option for each in loaded(name).params for option in each.opts}
+            known = options_of(loaded(name))
             assert set(re.findall(r"(?<= )--[a-z]+", rest.partition("  ")[0])) <= known, f"{page.name}: {name}{rest}"
 
 
@@ -239,7 +246,7 @@ def fields_of_files_and_records() -> set[str]:
 def test_an_explanation_names_only_fields_that_exist(topic: str) -> None:
     """A name in back-quotes is a field of a file or a record, a word that may stand in one, or an option."""
     known = fields_of_files_and_records() | {"limit", "shape", "standard", "expanded", "resolution", "k"}
-    known |= {option for name in COMMANDS for each in loaded(name).params for option in each.opts}
+    known |= {option for name in COMMANDS for option in options_of(loaded(name))}
     quoted = re.findall(r"`([^`\n]+)`", re.sub(r"```.*?```", "", explanation(topic), flags=re.DOTALL))
     named = [word for word in quoted if re.fullmatch(r"(--)?[a-z_]+", word)]
     assert len(named) > 3

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import os
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from hingeline.errors import InputRefused, MissingExtra
@@ -31,6 +34,16 @@ def open_records(data: Path | None = None, *, must_exist: bool = True) -> Path:
     os.environ.setdefault(SETTINGS, f"hingeline_app.settings.{'server' if address else 'embedded'}")
     _start()
     return folder
+
+
+@contextmanager
+def nothing_opened() -> Iterator[None]:
+    """Start the framework without any workshop: for what makes a new folder and names it itself."""
+    with tempfile.TemporaryDirectory(prefix="hingeline-") as folder:
+        os.environ.pop(places.DATABASE, None)
+        os.environ.pop(places.JOURNAL, None)
+        open_records(Path(folder), must_exist=False)
+        yield
 
 
 def _start() -> None:

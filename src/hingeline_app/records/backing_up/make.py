@@ -25,6 +25,7 @@ from hingeline_app.records.looking.findings import NOTHING, ChainState, Findings
 from hingeline_app.records.looking.look import Places, look_at_the_records
 from hingeline_app.records.models import Entry
 from hingeline_app.records.other_database import other_database
+from hingeline_app.records.steps import steps_to_take
 from hingeline_app.settings.databases import FILE_NAME, sqlite_file
 
 KEYS, HEADS = "keys", "heads"
@@ -98,6 +99,8 @@ def _copy_database(part: Path) -> None:
 def checked_copy(folder: Path, data: Path | None = None) -> Findings:
     """Open a copied database, and look at it as at the records in use.
 
+    Tables of an earlier program are looked at as far as their chains.
+
     Raises
     ------
     NotABackup
@@ -105,7 +108,8 @@ def checked_copy(folder: Path, data: Path | None = None) -> Findings:
     """
     with other_database(sqlite_file(folder)) as alias:
         _refuse_a_damaged_file(alias)
-        findings = look_at_the_records(Places(alias, None, data, read_attachments=data is not None))
+        earlier = bool(steps_to_take(alias))
+        findings = look_at_the_records(Places(alias, None, data, data is not None, chains_only=earlier))
     stopping = [each for each in findings.findings if each.stops != NOTHING and each.what != "clock"]
     if stopping:
         first = stopping[0]

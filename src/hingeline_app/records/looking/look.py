@@ -21,11 +21,12 @@ from hingeline_app.records.looking.findings import ChainState, Finding, Findings
 from hingeline_app.records.looking.heads_held import head_findings, proved_up_to, short_findings
 from hingeline_app.records.looking.journal_beside import journal_findings
 from hingeline_app.records.looking.rows_as_noted import row_findings
-from hingeline_app.records.looking.schema import newer_data, schema_findings, unknown_migrations
+from hingeline_app.records.looking.schema import newer_data, schema_findings
 from hingeline_app.records.looking.settings_held import setting_findings, settings_read_back
 from hingeline_app.records.looking.walking import Step, Walked, in_order, last_notes, walk
 from hingeline_app.records.models import Entry, Workshop
 from hingeline_app.records.rows import Note
+from hingeline_app.records.steps import unknown_steps
 
 RECORDS, SECURITY = CHAINS
 OutsideHead = SignedHead | ShortHead
@@ -42,6 +43,8 @@ class Places:
     journal: Path | None = None
     data: Path | None = None
     read_attachments: bool = False
+    # For tables of an earlier program, which this one's rows do not fit.
+    chains_only: bool = False
 
     @classmethod
     def of_the_settings(cls, *, read_attachments: bool = False) -> Places:
@@ -68,10 +71,11 @@ def look_at_the_records(
     at = _as_text(now or datetime.now(UTC))
     held = settings_read_back(connection)
     found = list(setting_findings(connection.vendor, held))
-    if unknown_migrations(connection):
-        found += newer_data(connection, _last_version(places.using))
+    if unknown_steps(places.using):
+        found += newer_data(connection, last_version(places.using))
         return Findings(at, held, (), tuple(found))
-    found += schema_findings(connection)
+    if not places.chains_only:
+        found += schema_findings(connection)
     chains = _chains(places, heads, at, found)
     return Findings(at, held, tuple(chains), tuple(found))
 
@@ -88,7 +92,8 @@ def _chains(places: Places, heads: Sequence[OutsideHead], at: str, found: list[F
             states.append(_state(walked, _name(workshop, places.using), given))
         found += _short_heads(both[RECORDS], heads)
         notes |= last_notes(in_order(both[RECORDS].steps, both[SECURITY].steps))
-    found += row_findings(notes, places.using)
+    if not places.chains_only:
+        found += row_findings(notes, places.using)
     return [state for state in states if state.entries]
 
 
@@ -150,16 +155,15 @@ def _state(walked: Walked, name: str, given: Sequence[SignedHead]) -> ChainState
 def workshops(using: str) -> list[UUID]:
     """Name every workshop that has an entry or a row."""
     noted = Entry.objects.using(using).order_by().values_list("workshop", flat=True).distinct()
-    rows = Workshop.objects.using(using).values_list("pk", flat=True)
+    rows = Workshop.objects.using(using).order_by().values_list("pk", flat=True)
     return sorted({*noted, *rows})
 
 
 def _name(workshop: UUID, using: str) -> str:
-    row = Workshop.objects.using(using).filter(pk=workshop).first()
-    return row.name if row else ""
+    return Workshop.objects.using(using).filter(pk=workshop).values_list("name", flat=True).first() or ""
 
 
-def _last_version(using: str) -> str:
+def last_version(using: str) -> str:
     """Name the program that wrote last."""
     last = Entry.objects.using(using).order_by("-id").values_list("body", flat=True).first()
     return str(json.loads(last).get("software", {}).get("hingeline", "of a later date")) if last else "of a later date"

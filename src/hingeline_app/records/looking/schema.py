@@ -9,10 +9,10 @@ from functools import cache
 from django.core.management import call_command
 from django.db import connections
 from django.db.backends.base.base import BaseDatabaseWrapper
-from django.db.migrations.recorder import MigrationRecorder
 
 from hingeline_app.records.looking.findings import START, Finding
 from hingeline_app.records.other_database import other_database
+from hingeline_app.records.steps import unknown_steps
 from hingeline_app.records.triggers import TABLE, missing_triggers
 
 IN_MEMORY = {"ENGINE": "django.db.backends.sqlite3", "NAME": ":memory:"}
@@ -26,18 +26,9 @@ def schema_findings(connection: BaseDatabaseWrapper) -> Iterator[Finding]:
     yield from _sqlite(connection) if connection.vendor == "sqlite" else _postgresql(connection)
 
 
-def unknown_migrations(connection: BaseDatabaseWrapper) -> list[str]:
-    """Name the steps that the database has taken and this program does not know: it is too old for the data."""
-    from django.db.migrations.loader import MigrationLoader
-
-    known = set(MigrationLoader(None).disk_migrations or {})
-    taken = MigrationRecorder(connection).applied_migrations()
-    return sorted(f"{app}.{name}" for app, name in set(taken) - known if app == "records")
-
-
 def newer_data(connection: BaseDatabaseWrapper, version: str) -> Iterator[Finding]:
     """Refuse to start on data that a newer program has written."""
-    steps = unknown_migrations(connection)
+    steps = unknown_steps(connection.alias)
     if steps:
         yield Finding(
             "program",

@@ -55,7 +55,7 @@ def _links(walked: Walked, using: str) -> Iterator[Link]:
     stored = Entry.objects.using(using).filter(workshop=walked.workshop, chain=walked.chain).order_by("position", "id")
     for position, previous, digest, body, *columns in stored.values_list(*COLUMNS).iterator(chunk_size=500):
         read = _read(body)
-        walked.steps.append(_step(position, digest, read))
+        walked.steps.append(step_of(position, digest, read))
         walked.version = read.get("software", {}).get("hingeline", walked.version)
         yield Link(position, previous, digest, body.encode() if _agrees(read, walked, columns) else b"")
 
@@ -69,7 +69,8 @@ def _read(body: str) -> dict[str, Any]:
     return read if isinstance(read, dict) else {}
 
 
-def _step(position: int, digest: str, read: dict[str, Any]) -> Step:
+def step_of(position: int, digest: str, read: Mapping[str, Any]) -> Step:
+    """Remember of an entry what the looks need."""
     return Step(
         position=position,
         digest=digest,

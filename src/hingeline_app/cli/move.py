@@ -1,0 +1,46 @@
+"""``hingeline move``: the records from one kind of database to the other."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from hingeline_app.cli.ledger import as_document, data_folder
+from hingeline_app.cli.output import with_about, write_json
+
+
+@click.command("move", short_help="Move the records to another kind of database.")
+@click.option("--to", metavar="PLACE", required=True, help="postgresql://user@host/name, or a folder for a file.")
+@data_folder
+@as_document
+def command(to: str, data: Path | None, as_json: bool) -> None:
+    """Move the records to another kind of database.
+
+    Stop the server first. Everything is copied, looked at where it arrived, and the heads of
+    all chains compared; only then is the old file put aside. Back again: set
+    HINGELINE_DATABASE to the server and name the folder.
+
+    Example: hingeline move --to postgresql://hingeline@localhost/hingeline
+    """
+    from hingeline_app.records.opening import open_records
+
+    open_records(data)
+    from hingeline_app.records.moving import move_records
+
+    findings = move_records(to)
+    server = "://" in to
+    told = "From now on, start with HINGELINE_DATABASE set to it." if server else "Start without HINGELINE_DATABASE."
+    document = {"format": "hingeline/moved/1", "to": _without_password(to), "next": told, "look": findings.document()}
+    if as_json:
+        write_json(with_about(document))
+        return
+    from hingeline_app.cli.ledger_page import show_moved
+
+    show_moved(document)
+
+
+def _without_password(address: str) -> str:
+    before, sign, after = address.rpartition("@")
+    scheme, slashes, who = before.partition("://")
+    return f"{scheme}{slashes}{who.partition(':')[0]}{sign}{after}"
