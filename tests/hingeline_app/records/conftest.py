@@ -8,8 +8,8 @@ from typing import Any
 
 import pytest
 
+from tests.hingeline_app.records.own_folder import make_workshop
 from tests.hingeline_app.records.workshop import Fenholt, fenholt
-from tests.hingeline_app.records.workshops import make_workshop
 
 
 @pytest.fixture

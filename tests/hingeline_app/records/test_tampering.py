@@ -257,7 +257,7 @@ def workshop_of(damage: Damage) -> Any:
 
 def test_an_older_backup_put_back_is_found_against_the_journal(folder: Path, tmp_path: Path) -> None:
     """The database of three entries ago stands under today's journal."""
-    from tests.hingeline_app.records.workshops import run
+    from tests.hingeline_app.records.own_folder import run
 
     kept = tmp_path / "older.sqlite3"
     shutil.copyfile(folder / FILE_NAME, kept)
