@@ -74,8 +74,13 @@ def _parts_of(state: State) -> Iterator[Part]:
     yield Part("finding", headline(state, point))
     yield Part("text", " ".join((range_sentence(state, point), moment_sentence(state))))
     picture = onset_picture(state, curve_of(state, band=band), point)
-    yield Part("picture", f"Onset over {state.surface.knob(state.axis).words}. {headline(state, point)}.", svg=picture)
-    yield Part("picture", motion_sentence(state, motion), svg=section_picture(state, motion), width=88.0)
+    yield Part(
+        "picture",
+        f"Onset over {state.surface.knob(state.axis).words}. {headline(state, point)}.",
+        svg=picture,
+        width=138.0,
+    )
+    yield Part("picture", motion_sentence(state, motion), svg=section_picture(state, motion), width=78.0)
     yield Part("text", " ".join((motion_sentence(state, motion), why_sentence(state, motion))))
     yield Part("caution", CAUTION)
     yield Part("heading", "What the model leaves out")
