@@ -28,6 +28,8 @@ SENTENCES: dict[str, tuple[str, str]] = {
     "int_type": ("a whole number", "Write a whole number, without quotes, without a point and without a unit."),
     "float_type": ("a bare number", "Write a plain number, without quotes and without a unit."),
     "too_long": ("at most {max_length} items", "Leave some out."),
+    "greater_than_equal": ("{ge:g} or more", "Check the number."),
+    "less_than_equal": ("{le:g} or less", "Check the number."),
     "too_short": ("at least {min_length} items", "Add what is missing{example}."),
 }
 
@@ -55,6 +57,13 @@ EXAMPLES = {
     "wing.mass": 'mass = "33 kg/m"',
     "modes.strip.plunge": "plunge = [0.89, 0.02]",
     "modes.strip.pitch": "pitch = [0.34, 0.0]",
+    "nose": 'nose = "left"',
+    "mark": "[[mark]] with name, kind, on and at",
+    "mark.kind": 'kind = "dot"',
+    "mark.on": 'on = "section"',
+    "mark.at": "at = [412, 300]",
+    "scale.length": 'length = "160 mm"',
+    "scale.between": 'between = ["forward", "aft"]',
     "scatter": '[scatter] with "section.surface_inertia" = 0.05',
 }
 

@@ -1,0 +1,28 @@
+"""Marks on a section, seen by a camera: places in pictures in, plunge, pitch and control angle out.
+
+Files
+-----
+model      what to follow, and where it was seen
+equations  least-squares similarity and turn of a set of points; what noise makes of them
+lines      a shutter that reads line after line, set right
+steady     the camera's own motion taken out by marks that do not move
+solve      all of it together: a recording for the motion room, with its uncertainty
+doubts     what makes the tracks worth less, in words
+"""
+
+from __future__ import annotations
+
+from hingeline.motion.marks.doubts import Doubt
+from hingeline.motion.marks.model import KnownLength, Mark, Marks, PixelTrack, PixelTracks
+from hingeline.motion.marks.solve import SectionTracks, section_tracks
+
+__all__ = [
+    "Doubt",
+    "KnownLength",
+    "Mark",
+    "Marks",
+    "PixelTrack",
+    "PixelTracks",
+    "SectionTracks",
+    "section_tracks",
+]

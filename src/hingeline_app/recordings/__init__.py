@@ -1,0 +1,19 @@
+"""Videos in: which picture showed each mark where, and when. Nothing here says what it means.
+
+Files
+-----
+limits           what a video may cost, and how large it may be
+confined         how the operating system holds a process to that
+container        which kind of file it is, by its content
+boxes            whether an MP4 or MOV file is whole, and how many frames it says it has
+elements         the same of a Matroska or WebM file
+chunks           the same of an AVI file
+decoding         from the file's bytes to pictures with their times, strictly
+dots             a printed dot followed to a part of a pixel
+markers          a printed marker that says its own number
+patches          a patch of the picture that somebody pointed at
+following        all marks of a recording, picture by picture
+child            the separate process that does all this
+messages         what that process may say, and how it is checked
+follow           the door: path and marks in, tracks out; progress, stop, resume
+"""
