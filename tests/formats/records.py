@@ -48,6 +48,7 @@ IN_THE_MAKING = {
     "hingeline/flutter-result/1",
     "hingeline/flutter-record/1",
     "hingeline/motion-record/1",
+    "hingeline/pixel-tracks-record/1",
     "hingeline/motion-result/1",
     "hingeline/tap-result/1",
 }

@@ -46,19 +46,13 @@ class Dot:
 
     def begin(self, picture: Picture) -> str | None:
         """Find the dot where somebody pointed; give what is wrong, or None."""
-        found: tuple[float, float, float, bool] | str = "a place outside the picture"
-        for reach in SEARCHED:
-            near, left, top = cut(picture, *(v - reach for v in self.place), *(v + reach for v in self.place))
-            if near.size:
-                found = _blob(near, self.place[0] - left, self.place[1] - top)
-            if not isinstance(found, str):
-                break
+        found = _pointed_at(picture, self.place)
         if isinstance(found, str):
             return found
         x, y, area, self.dark_on_light = found
         self.radius = float(np.sqrt(area / np.pi))
         self._make_masks()
-        self.place = (left + x, top + y)
+        self.place = (x, y)
         if window(picture, self.place, self.half) is None:
             return "a dot too close to the picture's edge"
         self._measure(picture)
@@ -170,16 +164,32 @@ def _pair(value: Any) -> Place:
     return float(value[0]), float(value[1])
 
 
-def _blob(near: Picture, x: float, y: float) -> tuple[float, float, float, bool] | str:
-    """Find the round blob that somebody pointed at: place, area, whether it is darker than its surroundings."""
+Blob = tuple[float, float, float, bool]
+
+
+def _pointed_at(picture: Picture, place: Place) -> Blob | str:
+    """Find the dot at a place, in windows one larger than the other: place, area, whether it is dark; or a fault."""
+    for reach in SEARCHED:
+        near, left, top = cut(picture, *(v - reach for v in place), *(v + reach for v in place))
+        if not near.size:
+            return "a place outside the picture"
+        found = _blob(near, place[0] - left, place[1] - top)
+        if found is not None:
+            return left + found[0], top + found[1], *found[2:]
+    return f"no round dot of {SMALLEST:.0f} pixels or more across within {NEAR:.0f} pixels of that place"
+
+
+def _blob(near: Picture, x: float, y: float) -> Blob | None:
+    """Find the round blob that somebody pointed at."""
     level, _ = cv2.threshold(near, 0, 255, cv2.THRESH_BINARY + cv2.THRESH_OTSU)
     at = near[min(max(round(y), 0), near.shape[0] - 1), min(max(round(x), 0), near.shape[1] - 1)]
     # A dot that was pointed at a little beside it: the darker kind first, for most are printed.
     for dark in dict.fromkeys((bool(at <= level), True, False)):
-        best = _nearest((near <= level if dark else near > level).astype(np.uint8), x, y, SMALLEST**2 * 0.785, float(near.size))
+        dots = (near <= level if dark else near > level).astype(np.uint8)
+        best = _nearest(dots, x, y, 0.785 * SMALLEST**2, float(near.size))
         if best is not None and np.hypot(best[0] - x, best[1] - y) <= max(NEAR, np.sqrt(best[2] / np.pi)):
             return *best, dark
-    return f"no round dot of {SMALLEST:.0f} pixels or more across within {NEAR:.0f} pixels of that place"
+    return None
 
 
 def _nearest(

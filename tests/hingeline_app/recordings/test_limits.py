@@ -98,7 +98,7 @@ BEHAVIOUR = {
     "crashes": ("os.kill(os.getpid(), 11)", "crashes"),
     "leaves without a word": ("os._exit(0)", "ends the decoder"),
     "talks nonsense": ("os.write(1, b'nonsense\\n'); os._exit(0)", "astray"),
-    "says what it may not": ("os.write(1, b'{\"say\": \"followed\", \"ticks\": [NaN]}\\n'); os._exit(0)", "astray"),
+    "says what it may not": ('os.write(1, b\'{"say": "followed", "ticks": [NaN]}\\n\'); os._exit(0)', "astray"),
     "talks without end": ("[os.write(1, b'x' * 65536) for _ in iter(int, 1)]", "astray"),
     "loops": ("exec('while True: pass')", "longer than it may"),
     "is silent": ("import time; time.sleep(60)", "longer than it may"),

@@ -46,15 +46,19 @@ def put(path: Path, data: bytes) -> Path:
     return path
 
 
+HEAD = b"\0\0\0\x18ftypmp42\0\0\0\0mp42isom"
 CONTENTS = {
     "empty": (b"", "0 bytes"),
     "a text": (b"time_s,pitch_deg\n0,1\n" * 99, "another kind"),
     "a playlist that names another file": (b"#EXTM3U\n#EXTINF:1,\nother.mp4\n" * 9, "another kind"),
     "a picture": (b"\x89PNG\r\n\x1a\n" + bytes(99), "another kind"),
     "a sound": (b"RIFF\x24\0\0\0WAVEfmt " + bytes(99), "another kind"),
-    "a head and nothing": (b"\0\0\0\x18ftypmp42\0\0\0\0mp42isom", "0 indexes"),
-    "a part that never ends": (b"\0\0\0\x18ftypmp42\0\0\0\0mp42isom" + b"\xff\xff\xff\xffmdat" + bytes(99), "reaches over"),
-    "a part of no size": (b"\0\0\0\x18ftypmp42\0\0\0\0mp42isom" + b"\0\0\0\x01moov" + bytes(99), "damaged"),
+    "a head and nothing": (HEAD, "0 indexes"),
+    "a part that never ends": (
+        b"\0\0\0\x18ftypmp42\0\0\0\0mp42isom" + b"\xff\xff\xff\xffmdat" + bytes(99),
+        "reaches over",
+    ),
+    "a part of no size": (HEAD + b"\0\0\0\x01moov" + bytes(99), "damaged"),
     "half a Matroska head": (b"\x1a\x45\xdf\xa3\x9f", "reaches over"),
     "an AVI head": (b"RIFF\xff\xff\0\0AVI LIST", "reaches over"),
 }

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import struct
 import zlib
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 
@@ -60,10 +61,8 @@ def test_every_truncation_is_found(filmed: tuple[bytes, str]) -> None:
 def test_bytes_behind_the_end_are_found(filmed: tuple[bytes, str]) -> None:
     """What was appended is refused or doubted."""
     data, kind = filmed
-    try:
+    with suppress(Unreadable):
         assert walked(data + b"appended bytes that are none of its parts", kind).doubts
-    except Unreadable:
-        pass
 
 
 def box(kind: bytes, *content: bytes) -> bytes:
