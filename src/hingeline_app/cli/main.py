@@ -32,6 +32,7 @@ COMMANDS = {
     "dynamic": "Set static balance beside dynamic balance.",
     "flutter": "Estimate where a model of a control surface starts to flutter.",
     "limits": "Look for contradictions in printed rows of limits.",
+    "serve": "Serve the workshop's pages and records to its tablets.",
     "explain": "Explain a command: the equation, the signs, the sources.",
     "replay": "Work a worksheet out again and say what differs.",
     "ledger": "Look at the workshop's ledger, and take it out or in.",

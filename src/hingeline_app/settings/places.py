@@ -3,6 +3,8 @@
 HINGELINE_DATA      the folder; without it, ``hingeline`` under the user's data folder
 HINGELINE_DATABASE  ``postgresql://user@host/name``; without it, one SQLite file in the folder
 HINGELINE_JOURNAL   a second place for the journal, best on another device; without it, the same folder
+HINGELINE_HOSTS     names and addresses that the pages answer to, a comma between two
+HINGELINE_LOOPBACK  set: plain pages for this machine alone, without certificates
 """
 
 from __future__ import annotations
@@ -11,6 +13,8 @@ import os
 from pathlib import Path
 
 DATA, DATABASE, JOURNAL = "HINGELINE_DATA", "HINGELINE_DATABASE", "HINGELINE_JOURNAL"
+HOSTS, LOOPBACK = "HINGELINE_HOSTS", "HINGELINE_LOOPBACK"
+THIS_MACHINE = ["localhost", "127.0.0.1", "[::1]"]
 
 
 def data_folder() -> Path:
@@ -31,3 +35,14 @@ def journal_folder() -> Path:
 def database_address() -> str | None:
     """Give the address of a PostgreSQL database, or none for the SQLite file."""
     return os.environ.get(DATABASE) or None
+
+
+def allowed_hosts() -> list[str]:
+    """Give the names that the pages answer to; without a list, this machine's own."""
+    named = [each.strip() for each in os.environ.get(HOSTS, "").split(",") if each.strip()]
+    return named or list(THIS_MACHINE)
+
+
+def on_loopback() -> bool:
+    """Say whether the pages are plain ones for this machine alone."""
+    return bool(os.environ.get(LOOPBACK))

@@ -11,6 +11,9 @@ from hingeline_app.settings.places import database_address
 
 DATA_FOLDER = Path(tempfile.gettempdir()) / f"hingeline-test-{os.getpid()}"
 JOURNAL_FOLDER = DATA_FOLDER / "journal"
+ALLOWED_HOSTS = ["testserver", "localhost"]
+# The test client speaks plainly; how the pages travel is tried with a real server.
+SECURE_SSL_REDIRECT = False
 SECRET_KEY = "only for tests " * 4
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 DATABASES = {"default": postgresql(address) if (address := database_address()) else sqlite_file(DATA_FOLDER)}

@@ -1,0 +1,58 @@
+"""``hingeline serve``: the workshop's pages, for its tablets."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from hingeline.errors import InputRefused
+from hingeline_app.cli.output import say
+
+CHECKOUT = Path(__file__).resolve().parents[3]
+
+
+@click.command("serve", short_help="Serve the workshop's pages and records to its tablets.")
+@click.option("--data", type=click.Path(path_type=Path), metavar="DIR",
+              help="Folder of the records; without it, hingeline in your data folder.")  # fmt: skip
+@click.option("--port", type=click.IntRange(1, 65535), help="Port to listen at: 8443, on loopback 8480.")
+@click.option("--host", help="Address of this machine to listen at; without it, all of them.")
+@click.option("--loopback", is_flag=True, help="Plain pages for this machine alone, without certificates.")
+@click.option("--print-unit", is_flag=True, help="Print a systemd unit that starts this with the machine, and end.")
+def command(data: Path | None, port: int | None, host: str | None, loopback: bool, print_unit: bool) -> int:
+    """Serve the workshop's pages and records to its tablets.
+
+    From an empty folder, a code is printed and the pages ask for it once to set
+    the workshop up. Pages travel under the workshop's own certificate; /trust
+    says how a tablet comes to trust it.
+
+    Example: hingeline serve --data records
+    """
+    _refuse_a_host_beside_loopback(host, loopback)
+    from hingeline_app.serving.options import ServeOptions
+    from hingeline_app.settings.places import data_folder
+
+    folder = data.expanduser().absolute() if data else data_folder()
+    options = ServeOptions(folder, port, host, loopback)
+    if print_unit:
+        from hingeline_app.serving.boot_unit import boot_unit
+
+        click.echo(boot_unit(CHECKOUT / "hingeline", options), nl=False)
+        return 0
+    return _serve(options)
+
+
+def _refuse_a_host_beside_loopback(host: str | None, loopback: bool) -> None:
+    if loopback and host:
+        raise InputRefused.of("--host", host, "no host beside --loopback", "Leave one of the two out.")
+
+
+def _serve(options: object) -> int:
+    try:
+        from hingeline_app.serving.start import serve
+    except ImportError as missing:
+        remedy = "Install the pages: pip install 'hingeline[app,web]'."
+        raise InputRefused.of("serve", str(missing.name), "the packages of the pages", remedy) from None
+    sys.stderr.reconfigure(line_buffering=True)  # type: ignore[union-attr]
+    return serve(options, say)  # type: ignore[arg-type]

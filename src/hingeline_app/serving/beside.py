@@ -1,0 +1,54 @@
+"""What runs beside the pages, in their process: renewing the certificate, backups by the clock, clearing ended sessions."""
+
+from __future__ import annotations
+
+import logging
+import threading
+from collections.abc import Callable
+from datetime import datetime
+
+from hingeline_app.serving.options import ServeOptions
+
+HOUR = 3600.0
+log = logging.getLogger(__name__)
+_stop = threading.Event()
+
+
+def start_beside(options: ServeOptions) -> None:
+    """Start the thread that looks once an hour; it ends with the process."""
+    threading.Thread(target=_each_hour, args=(options,), name="beside", daemon=True).start()
+
+
+def _each_hour(options: ServeOptions) -> None:
+    while not _stop.wait(HOUR):
+        for each in hourly_tasks(options):
+            try:
+                each()
+            except Exception:
+                log.exception("a task beside the pages failed; it is tried again in an hour")
+
+
+def hourly_tasks(options: ServeOptions) -> list[Callable[[], object]]:
+    """Name what is done each hour."""
+    tasks: list[Callable[[], object]] = [clear_ended_sessions]
+    if not options.loopback:
+        tasks.append(lambda: renew_certificate(options))
+    return tasks
+
+
+def renew_certificate(options: ServeOptions) -> datetime:
+    """Look whether the certificate still serves; answer to the machine's names of now."""
+    from django.conf import settings
+
+    from hingeline_app.serving.start import certificate_in
+
+    certificate = certificate_in(options.data)
+    settings.ALLOWED_HOSTS[:] = certificate.names.hosts()
+    return certificate.ends
+
+
+def clear_ended_sessions() -> None:
+    """Take out the sessions that are over."""
+    from hingeline_app.records.sessions import SessionStore
+
+    SessionStore.clear_expired()

@@ -1,0 +1,53 @@
+"""How the server starts with the machine: a unit for systemd, written for this folder and this user."""
+
+from __future__ import annotations
+
+import getpass
+from pathlib import Path
+
+from hingeline_app.serving.options import ServeOptions
+
+UNIT = """\
+# Put this into /etc/systemd/system/hingeline.service, then:
+#   systemctl daemon-reload && systemctl enable --now hingeline
+[Unit]
+Description=Hingeline, the workshop's pages and records
+After=network-online.target
+Wants=network-online.target
+
+[Service]
+User={user}
+ExecStart={command}
+Restart=on-failure
+RestartSec=5
+# A clean stop ends what is being saved first.
+TimeoutStopSec=60
+NoNewPrivileges=yes
+PrivateTmp=yes
+ProtectSystem=strict
+ReadWritePaths={folders}
+
+[Install]
+WantedBy=multi-user.target
+"""
+
+
+def boot_unit(program: Path, options: ServeOptions) -> str:
+    """Write the unit.
+
+    Parameters
+    ----------
+    program : path
+        The door of the checkout, ``hingeline``.
+    options : ServeOptions
+        What the server is started with.
+    """
+    words = [quoted(program), "serve", "--data", quoted(options.data), "--port", str(options.listening_port)]
+    words += ["--loopback"] if options.loopback else ["--host", options.listening_host]
+    return UNIT.format(user=getpass.getuser(), command=" ".join(words), folders=quoted(options.data))
+
+
+def quoted(path: Path) -> str:
+    """Give a path as a unit takes it: in quotes, with a doubled percent sign."""
+    text = str(path).replace("\\", "\\\\").replace('"', '\\"').replace("%", "%%")
+    return f'"{text}"'
