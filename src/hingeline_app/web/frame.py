@@ -1,0 +1,63 @@
+"""What stands around every sheet: the rail, the title block, the person, the light."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.conf import settings
+from django.http import HttpRequest
+from django.urls import reverse
+from django.utils.translation import gettext_lazy as _
+
+LIGHT_COOKIE = "light"
+LIGHTS = ("day", "night", "sun")
+
+
+@dataclass(frozen=True)
+class Room:
+    """A door of the rail or a tab: address, word, drawn sign."""
+
+    name: str
+    word: Any
+    sign: str = ""
+    administrators: bool = False
+
+    @property
+    def address(self) -> str:
+        """Give the address."""
+        return reverse(self.name)
+
+
+RAIL = (Room("records", _("Records"), "records"),)
+WORKSHOP_TABS = (
+    Room("workshop", _("Workshop")),
+    Room("people", _("People")),
+    Room("tablets", _("Tablets")),
+    Room("scales", _("Scales")),
+    Room("ledger", _("Ledger")),
+    Room("backups", _("Backups"), administrators=True),
+    Room("onboarding", _("Onboarding"), administrators=True),
+    Room("trust", _("Certificate")),
+    Room("own", _("Yourself")),
+)
+
+
+def around_the_sheet(request: HttpRequest) -> dict[str, Any]:
+    """Give every page what its frame shows."""
+    visit = getattr(request, "visit", None)
+    tablet = getattr(request, "tablet", None)
+    light = request.COOKIES.get(LIGHT_COOKIE, "")
+    return {
+        "visit": visit if visit and not visit.locked else None,
+        "locked_visit": visit if visit and visit.locked else None,
+        "tablet": tablet,
+        "rail": RAIL,
+        "tabs": _tabs(visit),
+        "light": light if light in LIGHTS else "",
+        "idle_seconds": settings.IDLE_SECONDS,
+    }
+
+
+def _tabs(visit: Any) -> list[Room]:
+    return [each for each in WORKSHOP_TABS if not each.administrators or (visit and visit.standing.administers)]

@@ -1,0 +1,1 @@
+"""What every request passes: when it fails, what may come, who is here."""

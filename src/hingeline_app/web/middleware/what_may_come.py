@@ -1,0 +1,32 @@
+"""What may come: how large, and nothing kept by the browser or on the way."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from django.conf import settings
+from django.core.exceptions import RequestDataTooBig
+from django.http import HttpRequest, HttpResponse
+
+KEPT_BY_BROWSERS = ("/static/", "/look.css")
+
+
+class WhatMayCome:
+    """Refuse what is too large before it is read; tell browsers to keep no page."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        if _announced_size(request) > int(settings.LARGEST_REQUEST):
+            raise RequestDataTooBig("larger than any file that a job may have")
+        response = self.get_response(request)
+        if not request.path.startswith(KEPT_BY_BROWSERS):
+            response["Cache-Control"] = "no-store"
+        response["Permissions-Policy"] = "geolocation=(), payment=(), usb=()"
+        return response
+
+
+def _announced_size(request: HttpRequest) -> int:
+    text = request.META.get("CONTENT_LENGTH") or "0"
+    return int(text) if text.isdigit() else 0

@@ -1,0 +1,155 @@
+"""When it fails: a plain page with a number, the details in the log, nothing leaked, nothing half."""
+
+from __future__ import annotations
+
+import logging
+import secrets
+import sys
+from collections.abc import Callable
+from typing import Any
+
+from django.core.exceptions import BadRequest, PermissionDenied, RequestDataTooBig, SuspiciousOperation
+from django.http import Http404, HttpRequest, HttpResponse
+from django.template import loader
+from django.utils.translation import gettext as _
+
+from hingeline_app.records.actions.at_the_door import note_at_the_door
+from hingeline_app.records.disk import NotAcknowledged
+from hingeline_app.records.locking import Busy
+from hingeline_app.records.second_place import OlderCopy
+
+log = logging.getLogger("hingeline.pages")
+
+
+class WhenItFails:
+    """Turn what went wrong into a page."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        return self.get_response(request)
+
+    def process_exception(self, request: HttpRequest, fault: Exception) -> HttpResponse:
+        """Answer an exception of a page."""
+        return page_of(request, fault)
+
+
+def page_of(request: HttpRequest, fault: Exception) -> HttpResponse:
+    """Give the page of a fault: what is known by name, else our own fault with a number."""
+    for kind, answer in KNOWN:
+        if isinstance(fault, kind):
+            return answer(request, fault)
+    return our_fault(request, fault)
+
+
+def our_fault(request: HttpRequest, fault: BaseException | None = None) -> HttpResponse:
+    """Answer a fault of the program."""
+    number = secrets.token_hex(4)
+    log.error("fault %s at %s %s", number, request.method, request.path, exc_info=fault or True)
+    _note(request, "fault of a page", {"number": number, "page": request.path, "kind": type(fault).__name__})
+    return plain_page(request, 500, _("A fault of the program"), _(
+        "Nothing that this page was to save was saved. Try again; if it stays, tell who keeps this program the number."
+    ), number=number)  # fmt: skip
+
+
+def turned_away(request: HttpRequest, fault: Exception) -> HttpResponse:
+    """Answer who may not."""
+    reason = str(fault) or _("Your rights do not include this page.")
+    _note(request, "turned away", {"page": request.path, "method": str(request.method), "why": reason})
+    return plain_page(request, 403, _("Not for you"), reason)
+
+
+def forged(request: HttpRequest, reason: str = "") -> HttpResponse:
+    """Answer a form that did not come from our own page of this session."""
+    _note(request, "form from elsewhere refused", {"page": request.path, "why": reason})
+    return plain_page(request, 403, _("This form was not taken"), _(
+        "It came from another page, or from before you signed in. Nothing was saved. Open the page again and send it "
+        "from there."
+    ))  # fmt: skip
+
+
+def not_there(request: HttpRequest, fault: Exception | None = None) -> HttpResponse:
+    """Answer an address that leads nowhere, or to what this person cannot see."""
+    return plain_page(request, 404, _("Nothing here"), _(
+        "There is no such page, or it is not among what you may see."
+    ))  # fmt: skip
+
+
+def not_so(request: HttpRequest, fault: Exception | None = None) -> HttpResponse:
+    """Answer a request that makes no sense."""
+    return plain_page(request, 400, _("Not understood"), _("This request was not one that our pages send."))
+
+
+def too_large(request: HttpRequest, fault: Exception) -> HttpResponse:
+    """Answer too much at once."""
+    return plain_page(request, 413, _("Too large"), _("It was not read. A form may have 1 MB, a file 2 GB."))
+
+
+def busy(request: HttpRequest, fault: Exception) -> HttpResponse:
+    """Answer when another save holds the records."""
+    response = plain_page(request, 503, _("Busy"), _(
+        "Another save is still being written. Nothing was saved here; your entries are still in the form. "
+        "Go back and send it again in a moment."
+    ))  # fmt: skip
+    response["Retry-After"] = "5"
+    return response
+
+
+def disk_refused(request: HttpRequest, fault: Exception) -> HttpResponse:
+    """Answer when the disk did not take it."""
+    log.error("the disk did not take a save at %s: %s", request.path, fault)
+    return plain_page(request, 507, _("Not saved"), _(
+        "The disk of the server is full or does not write. Your entries are still in the form; do not count on them "
+        "being kept. What was saved before stands."
+    ) + f" {fault}")  # fmt: skip
+
+
+def older_copy(request: HttpRequest, fault: Exception) -> HttpResponse:
+    """Answer when the journal knows more than the database."""
+    log.error("nothing is written at %s: %s", request.path, fault)
+    return plain_page(request, 503, _("The records are an older copy"), str(fault))
+
+
+def uncaught(request: HttpRequest) -> HttpResponse:
+    """Answer what was raised outside of a page."""
+    fault = sys.exc_info()[1]
+    return page_of(request, fault) if isinstance(fault, Exception) else our_fault(request)
+
+
+def locked_out(request: HttpRequest, _response: object = None, _credentials: object = None) -> HttpResponse:
+    """Answer too many wrong tries of one person on one device."""
+    _note(request, "locked out", {"page": request.path})
+    response = plain_page(request, 429, _("Too many wrong tries"), _(
+        "This person is locked out on this device for 15 minutes. Others, and this person on another tablet, are not. "
+        "An administrator can set a new PIN."
+    ))  # fmt: skip
+    response["Retry-After"] = "900"
+    return response
+
+
+def plain_page(request: HttpRequest, status: int, title: str, text: str, number: str = "") -> HttpResponse:
+    """Write a page that needs nothing but its own words."""
+    context = {"title": title, "text": text, "number": number, "status": status}
+    return HttpResponse(loader.render_to_string("web/fault.html", context), status=status)
+
+
+def _note(request: HttpRequest, kind: str, says: dict[str, Any]) -> None:
+    """Note it in the security chain; where that fails too, in the log."""
+    try:
+        note_at_the_door(request, kind, says)
+    except Exception:
+        log.exception("not noted: %s %s", kind, says)
+
+
+Answering = Callable[[HttpRequest, Exception], HttpResponse]
+KNOWN: list[tuple[type[Exception], Answering]] = [
+    (PermissionDenied, turned_away),
+    (Http404, not_there),
+    (RequestDataTooBig, too_large),
+    (BadRequest, not_so),
+    (SuspiciousOperation, not_so),
+    (Busy, busy),
+    (NotAcknowledged, disk_refused),
+    (OlderCopy, older_copy),
+]

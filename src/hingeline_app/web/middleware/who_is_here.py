@@ -1,0 +1,152 @@
+"""Who is here: the enrolled tablet, the person of the session, whether the page is locked, and whether they may come in.
+
+A session is locked after five idle minutes and over after twelve hours. A form that was sent
+too late is left as a draft, which only the same person finds again.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from typing import Any
+
+from django.conf import settings
+from django.contrib import auth
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponse, HttpResponseBase
+from django.shortcuts import redirect
+from django.urls import reverse
+from django.utils import translation
+from django.utils.http import urlencode
+
+from hingeline_app.records.actions.at_the_door import leave_draft, note_at_the_door
+from hingeline_app.records.queries.at_the_door import standing_of, tablet_of, workshop_is_set_up
+from hingeline_app.records.ways_in import STRONG
+from hingeline_app.records.write_door import Actor
+from hingeline_app.web.access import Who, who_may_come
+from hingeline_app.web.drafts import fields_worth_keeping
+from hingeline_app.web.requests import Visit
+
+BEGAN, SEEN, HOW, PROVED, LOCKED = "began", "seen", "how", "proved", "locked"
+# Between two notes of "seen": a page view is no reason to write each time.
+SEEN_STEP = 20
+# A strong proof opens the administration's pages for this long.
+PROOF_LASTS = 10 * 60
+
+
+class WhoIsHere:
+    """Find out who is here, and let in or turn away."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        request.tablet = tablet_of(request.COOKIES.get(settings.TABLET_COOKIE_NAME, ""))  # type: ignore[attr-defined]
+        request.visit = _visit(request)  # type: ignore[attr-defined]
+        with translation.override(_language(request)):
+            request.LANGUAGE_CODE = translation.get_language() or "en"
+            return self.get_response(request)
+
+    def process_view(
+        self, request: HttpRequest, page: Callable[..., Any], _arguments: Any, _named: Any
+    ) -> HttpResponseBase | None:
+        """Let in, send to the right door, or turn away."""
+        who = who_may_come(page)
+        if who is None:
+            raise PermissionDenied("This page does not say for whom it is.")
+        return _door(request, who)
+
+
+def begin_session(request: HttpRequest, account: Any, how: str) -> None:
+    """Begin a session: a new key, the hour it began, how the person proved who they are."""
+    auth.login(request, account, backend=f"hingeline_app.records.ways_in.{how.capitalize()}Way")
+    now = time.time()
+    request.session.update({BEGAN: now, SEEN: now, HOW: how, PROVED: now if how in STRONG else 0.0, LOCKED: False})
+
+
+def unlock_session(request: HttpRequest, how: str) -> None:
+    """Open a locked session again for its person, who just proved to be there."""
+    now = time.time()
+    request.session.cycle_key()
+    request.session.update({SEEN: now, HOW: how, PROVED: now if how in STRONG else 0.0, LOCKED: False})
+
+
+def prove_in_session(request: HttpRequest) -> None:
+    """Note a strong proof: the administration's pages open for a while."""
+    request.session[PROVED] = time.time()
+
+
+def lock_session(request: HttpRequest) -> None:
+    """Lock the page; the session stays."""
+    request.session[LOCKED] = True
+
+
+def _visit(request: HttpRequest) -> Visit | None:
+    account = request.user if request.user.is_authenticated else None
+    if account is None:
+        if auth.SESSION_KEY in request.session:
+            request.session.flush()
+        return None
+    if time.time() - request.session.get(BEGAN, 0.0) > float(settings.HARD_END_SECONDS):
+        auth.logout(request)
+        return None
+    return _visit_of_account(request, account)
+
+
+def _visit_of_account(request: HttpRequest, account: Any) -> Visit:
+    session, now = request.session, time.time()
+    idle = now - session.get(SEEN, 0.0)
+    if idle > float(settings.IDLE_SECONDS) and not session.get(LOCKED):
+        session[LOCKED] = True
+    elif idle > SEEN_STEP and not session.get(LOCKED):
+        session[SEEN] = now
+    person = account.person
+    actor = Actor(person.workshop, person, account, request.tablet)  # type: ignore[attr-defined]
+    strong = now - session.get(PROVED, 0.0) < PROOF_LASTS
+    return Visit(actor, standing_of(person), session.get(HOW, ""), strong, bool(session.get(LOCKED)))
+
+
+def _language(request: HttpRequest) -> str:
+    visit, tablet = request.visit, request.tablet  # type: ignore[attr-defined]
+    workshop = visit.actor.workshop if visit else tablet.workshop if tablet else None
+    return str(workshop.language) if workshop else str(settings.LANGUAGE_CODE)
+
+
+def _door(request: HttpRequest, who: Who) -> HttpResponseBase | None:
+    visit: Visit | None = request.visit  # type: ignore[attr-defined]
+    if who is Who.ANYBODY:
+        return None
+    if who is Who.NOBODY_YET:
+        return redirect("home") if workshop_is_set_up() else None
+    if not workshop_is_set_up():
+        return redirect("set-up")
+    if visit is None:
+        return _to("sign-in", request)
+    if visit.locked and who is not Who.LOCKED_TOO:
+        _leave_what_was_sent(request, visit)
+        return _to("lock", request)
+    return _administration(request, visit) if who is Who.ADMINISTRATOR else None
+
+
+def _administration(request: HttpRequest, visit: Visit) -> HttpResponseBase | None:
+    if not visit.standing.administers:
+        raise PermissionDenied("This page is for an administrator of the workshop.")
+    if visit.strong:
+        return None
+    _leave_what_was_sent(request, visit)
+    return _to("prove", request)
+
+
+def _to(name: str, request: HttpRequest) -> HttpResponseBase:
+    """Send to a door, and remember where to come back to."""
+    back = "" if request.path == "/" else request.path
+    query = f"?{urlencode({'next': back})}" if back else ""
+    return redirect(reverse(name) + query)
+
+
+def _leave_what_was_sent(request: HttpRequest, visit: Visit) -> None:
+    if request.method == "POST":
+        fields = fields_worth_keeping(request.POST)
+        if fields:
+            leave_draft(visit.actor, request.path, fields)
+            note_at_the_door(request, "form left as a draft", {"page": request.path})

@@ -1,0 +1,61 @@
+// What every page does by itself: lock when idle, keep a draft of what was typed, a pad for PINs.
+"use strict";
+(() => {
+  const body = document.body;
+  const token = () => document.querySelector("input[name=csrfmiddlewaretoken]")?.value ?? "";
+  const secret = (name) => /password|pin|proof|code|csrfmiddlewaretoken|assertion|command_key/i.test(name);
+
+  function draftOf(form) {
+    const fields = new URLSearchParams();
+    for (const [name, value] of new FormData(form)) {
+      if (typeof value === "string" && value !== "" && !secret(name)) fields.append(name, value);
+    }
+    fields.append("draft_page", location.pathname);
+    return fields;
+  }
+
+  async function leaveDraft(form) {
+    await fetch(body.dataset.draft, {
+      method: "POST", body: draftOf(form), headers: { "X-CSRFToken": token() }, keepalive: true,
+    }).catch(() => undefined);
+  }
+
+  const kept = document.querySelector("form[data-drafted]");
+  let touched = false;
+  if (kept && body.dataset.draft) {
+    kept.addEventListener("change", () => { touched = true; leaveDraft(kept); });
+  }
+
+  if (body.dataset.idle) {
+    let last = Date.now();
+    const seen = () => { last = Date.now(); };
+    for (const kind of ["pointerdown", "keydown", "touchstart"]) addEventListener(kind, seen, { passive: true });
+    setInterval(async () => {
+      if (Date.now() - last < 1000 * Number(body.dataset.idle)) return;
+      last = Infinity;
+      if (kept && touched) await leaveDraft(kept);
+      await fetch("/lock/now", { method: "POST", headers: { "X-CSRFToken": token() } }).catch(() => undefined);
+      location.assign(`${body.dataset.lock}?next=${encodeURIComponent(location.pathname)}`);
+    }, 1000);
+  }
+
+  for (const pad of document.querySelectorAll("[data-pad]")) {
+    const entry = document.getElementById(pad.dataset.pad);
+    pad.hidden = false;
+    pad.addEventListener("click", (event) => {
+      const key = event.target.closest("button[data-key]");
+      if (!key || !entry) return;
+      if (key.dataset.key === "back") entry.value = entry.value.slice(0, -1);
+      else if (entry.value.length < 12) entry.value += key.dataset.key;
+    });
+  }
+
+  // One press, one save: the second press of a button in a hurry does nothing.
+  addEventListener("submit", (event) => {
+    const form = event.target;
+    if (form.dataset.sent) { event.preventDefault(); return; }
+    form.dataset.sent = "yes";
+    setTimeout(() => { delete form.dataset.sent; }, 4000);
+  });
+  document.getElementById("faults")?.querySelector("a")?.focus();
+})();
