@@ -20,6 +20,7 @@ from hingeline_app.serving.kept_files import kept_whole
 from hingeline_app.serving.machine_names import Address, MachineNames
 
 AUTHORITY_YEARS = 20
+Range = ipaddress.IPv4Network | ipaddress.IPv6Network
 # Clocks of tablets run ahead and behind.
 BACKDATED = timedelta(days=1)
 PRIVATE_RANGES = (
@@ -54,15 +55,15 @@ def may_vouch(authority: x509.Certificate, names: MachineNames) -> MachineNames:
     """Leave out what the authority's certificate does not let it vouch for."""
     allowed = authority.extensions.get_extension_for_class(x509.NameConstraints).value.permitted_subtrees or []
     trees = [each.value for each in allowed if isinstance(each, x509.DNSName)]
-    ranges = [each.value for each in allowed if isinstance(each, x509.IPAddress)]
+    ranges = [ipaddress.ip_network(str(each.value)) for each in allowed if isinstance(each, x509.IPAddress)]
     return MachineNames(
         tuple(name for name in names.names if any(name == tree or name.endswith(f".{tree}") for tree in trees)),
         tuple(address for address in names.addresses if _lies_in(address, ranges)),
     )
 
 
-def _lies_in(address: Address, ranges: list[x509.IPAddress]) -> bool:
-    return any(address in each for each in ranges)  # type: ignore[operator]
+def _lies_in(address: Address, ranges: list[Range]) -> bool:
+    return any(address in each for each in ranges)
 
 
 def _new_authority(names: MachineNames, now: datetime) -> KeyPair:

@@ -1,4 +1,4 @@
-"""What runs beside the pages, in their process: renewing the certificate, backups by the clock, clearing ended sessions."""
+"""What runs beside the pages, in their process: certificate renewed, backups by the clock, ended sessions cleared."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ import threading
 from collections.abc import Callable
 from datetime import datetime
 
+from hingeline_app.serving.certificate import certificate_in
 from hingeline_app.serving.options import ServeOptions
 
 HOUR = 3600.0
@@ -39,8 +40,6 @@ def hourly_tasks(options: ServeOptions) -> list[Callable[[], object]]:
 def renew_certificate(options: ServeOptions) -> datetime:
     """Look whether the certificate still serves; answer to the machine's names of now."""
     from django.conf import settings
-
-    from hingeline_app.serving.start import certificate_in
 
     certificate = certificate_in(options.data)
     settings.ALLOWED_HOSTS[:] = certificate.names.hosts()

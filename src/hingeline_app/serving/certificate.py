@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import ssl
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from cryptography import x509
@@ -23,10 +23,11 @@ from hingeline_app.serving.authority import (
     usage,
     write_pair,
 )
-from hingeline_app.serving.machine_names import MachineNames
+from hingeline_app.serving.machine_names import MachineNames, names_of_this_machine
 
 # Makers of tablets refuse a server's certificate that lasts longer than 825 days (Apple's rule of 2019).
 LASTS = timedelta(days=397)
+CERTIFICATES = Path("keys") / "tls"
 RENEWED_BEFORE = timedelta(days=60)
 
 
@@ -47,6 +48,11 @@ class ServerCertificate:
         context.minimum_version = ssl.TLSVersion.TLSv1_2
         context.load_cert_chain(self.certificate, self.key)
         return context
+
+
+def certificate_in(data: Path) -> ServerCertificate:
+    """Give the certificate of a folder's server, for this machine's names of now."""
+    return the_certificate(data / CERTIFICATES, names_of_this_machine(), datetime.now(UTC))
 
 
 def the_certificate(folder: Path, names: MachineNames, now: datetime) -> ServerCertificate:

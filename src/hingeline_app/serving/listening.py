@@ -15,7 +15,7 @@ THREADS = 8
 CLEAN_STOP_SECONDS = 30
 
 
-class PagesServer(BaseApplication):
+class PagesServer(BaseApplication):  # type: ignore[misc]
     """The pages, as the web server runs them."""
 
     def __init__(self, options: dict[str, Any]) -> None:

@@ -4,17 +4,15 @@ from __future__ import annotations
 
 import socket
 from collections.abc import Callable
-from datetime import UTC, datetime
 from pathlib import Path
 
 from hingeline.errors import InputRefused
-from hingeline_app.serving.certificate import ServerCertificate, the_certificate
+from hingeline_app.serving.certificate import ServerCertificate, certificate_in
 from hingeline_app.serving.machine_names import MachineNames, names_of_this_machine
 from hingeline_app.serving.options import ServeOptions
 from hingeline_app.serving.surroundings import set_up_django
 
 Say = Callable[[str], None]
-CERTIFICATES = Path("keys") / "tls"
 
 
 def serve(options: ServeOptions, say: Say) -> int:
@@ -35,11 +33,6 @@ def serve(options: ServeOptions, say: Say) -> int:
     from hingeline_app.serving.listening import listen
 
     return listen(options, certificate)
-
-
-def certificate_in(data: Path) -> ServerCertificate:
-    """Give the certificate of a folder's server, for this machine's names of now."""
-    return the_certificate(data / CERTIFICATES, names_of_this_machine(), datetime.now(UTC))
 
 
 def _refuse_a_folder_that_cannot_be_written(folder: Path) -> None:

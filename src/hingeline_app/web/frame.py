@@ -34,10 +34,6 @@ WORKSHOP_TABS = (
     Room("workshop", _("Workshop")),
     Room("people", _("People")),
     Room("tablets", _("Tablets")),
-    Room("scales", _("Scales")),
-    Room("ledger", _("Ledger")),
-    Room("backups", _("Backups"), administrators=True),
-    Room("onboarding", _("Onboarding"), administrators=True),
     Room("trust", _("Certificate")),
     Room("own", _("Yourself")),
 )
@@ -60,4 +56,4 @@ def around_the_sheet(request: HttpRequest) -> dict[str, Any]:
 
 
 def _tabs(visit: Any) -> list[Room]:
-    return [each for each in WORKSHOP_TABS if not each.administrators or (visit and visit.standing.administers)]
+    return [each for each in WORKSHOP_TABS if not each.administrators or (visit and visit.here.administers)]

@@ -48,7 +48,9 @@ def fresh_proof(request: HttpRequest, over: str = "") -> Proof:
     account: Any = actor.account
     answer = answer_in(request, over) if request.POST.get("proof_assertion") else None
     how = PASSKEY if answer else PASSWORD
-    given: dict[str, Any] = {"passkey_answer": answer} if answer else {"password": request.POST.get("proof_password", "")}
+    given: dict[str, Any] = (
+        {"passkey_answer": answer} if answer else {"password": request.POST.get("proof_password", "")}
+    )
     found: Any = auth.authenticate(request, username=account.sign_in_name, **given)
     if found is None or found.pk != account.pk:
         note_security(actor, NOT_PROVED, {"how": how, "over": over})

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from django.http import HttpRequest
 
 if TYPE_CHECKING:
-    from hingeline_app.records.queries.at_the_door import Standing
+    from hingeline_app.records.queries.at_the_door import Here
     from hingeline_app.records.write_door import Actor
 
 
@@ -17,7 +17,7 @@ class Visit:
     """A signed-in person on a device."""
 
     actor: Actor
-    standing: Standing
+    here: Here
     how: str
     strong: bool
     locked: bool

@@ -2,6 +2,69 @@
 
 from __future__ import annotations
 
-from django.urls import URLPattern, URLResolver
+from django.urls import URLPattern, URLResolver, path
 
-urlpatterns: list[URLPattern | URLResolver] = []
+from hingeline_app.web import passkey_talk
+from hingeline_app.web.look import look
+from hingeline_app.web.middleware import when_it_fails
+from hingeline_app.web.pages import (
+    home,
+    lock,
+    own,
+    people,
+    records_list,
+    set_up,
+    sign_in,
+    tablets,
+    trust,
+    workshop,
+)
+
+handler400 = when_it_fails.not_so
+handler403 = when_it_fails.turned_away
+handler404 = when_it_fails.not_there
+handler500 = when_it_fails.uncaught
+
+DOORS: list[URLPattern | URLResolver] = [
+    path("", home.home, name="home"),
+    path("look.css", look, name="look"),
+    path("light", lock.light, name="light"),
+    path("set-up", set_up.set_up, name="set-up"),
+    path("trust", trust.trust, name="trust"),
+    path("trust/workshop-authority.crt", trust.trust_certificate, name="trust-certificate"),
+    path("sign-in", sign_in.sign_in, name="sign-in"),
+    path("sign-in/password", sign_in.sign_in_password, name="sign-in-password"),
+    path("sign-in/passkey", passkey_talk.options_to_sign_in, name="passkey-sign-in"),
+    path("sign-in/<uuid:account>", sign_in.sign_in_pin, name="sign-in-pin"),
+    path("sign-out", sign_in.sign_out, name="sign-out"),
+    path("switch", sign_in.switch, name="switch"),
+    path("lock", lock.lock, name="lock"),
+    path("lock/now", lock.lock_now, name="lock-now"),
+    path("prove", lock.prove, name="prove"),
+    path("prove/passkey", passkey_talk.options_to_prove, name="passkey-prove"),
+    path("draft", lock.draft, name="draft"),
+]
+OWN: list[URLPattern | URLResolver] = [
+    path("own", own.own, name="own"),
+    path("own/pin", own.own_pin, name="own-pin"),
+    path("own/password", own.own_password, name="own-password"),
+    path("own/passkey", own.own_passkey, name="own-passkey"),
+    path("own/passkey/options", passkey_talk.options_to_register, name="passkey-register"),
+    path("own/passkey/<uuid:passkey>/withdraw", own.own_passkey_away, name="own-passkey-away"),
+]
+WORKSHOP: list[URLPattern | URLResolver] = [
+    path("workshop", workshop.workshop, name="workshop"),
+    path("workshop/change", workshop.workshop_change, name="workshop-change"),
+    path("workshop/people", people.people_page, name="people"),
+    path("workshop/people/add", people.add_person_page, name="person-add"),
+    path("workshop/people/<uuid:person>", people.person_page, name="person"),
+    path("workshop/people/<uuid:person>/<slug:act>", people.person_act, name="person-act"),
+    path("workshop/people/<uuid:person>/right/<uuid:right>/<slug:act>", people.right_act, name="right-act"),
+    path("workshop/people/<uuid:person>/account/<uuid:account>/<slug:act>", people.account_act, name="account-act"),
+    path("workshop/tablets", tablets.tablets_page, name="tablets"),
+    path("workshop/tablets/enrol", tablets.enrol_page, name="tablet-enrol"),
+    path("workshop/tablets/<uuid:tablet>/withdraw", tablets.withdraw_page, name="tablet-withdraw"),
+]
+RECORDS: list[URLPattern | URLResolver] = [path("records", records_list.records, name="records")]
+
+urlpatterns: list[URLPattern | URLResolver] = [*DOORS, *OWN, *WORKSHOP, *RECORDS]

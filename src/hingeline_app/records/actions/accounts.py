@@ -86,7 +86,7 @@ def set_password(actor: Actor, account: UUID, password: str) -> Account:
 
 
 def set_pin(actor: Actor, account: UUID, pin: str) -> Account:
-    """Set an own PIN for work on an enrolled tablet, or as an administrator another's.
+    """Set an own PIN for work on an enrolled tablet, or as an administrator another's: that one is for once.
 
     Raises
     ------
@@ -96,6 +96,7 @@ def set_pin(actor: Actor, account: UUID, pin: str) -> Account:
     with write_door(actor, "PIN set") as entry:
         kept = _own_or_managed(actor, account)
         kept.pin = make_password(checked_pin(pin))
+        kept.pin_is_for_once = actor.person is None or kept.person_id != actor.person.pk
         entry.keep(kept)
     return kept
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from typing import Any
 
@@ -37,7 +38,9 @@ def leave_draft(actor: Actor, page: str, fields: Mapping[str, Any]) -> None:
     """Keep what stands on a person's screen until they come back to it."""
     with one_writer():
         Draft.objects.update_or_create(
-            person=actor.person, page=page[:300], defaults={"fields": dict(fields), "left_at": timezone.now()}
+            person=actor.person,
+            page=page[:300],
+            defaults={"fields": json.dumps(dict(fields)), "left_at": timezone.now()},
         )
 
 

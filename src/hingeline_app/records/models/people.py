@@ -66,6 +66,10 @@ class Account(KeptRow, AbstractBaseUser):
     person = models.ForeignKey(Person, models.PROTECT, related_name="accounts")
     sign_in_name = models.CharField(max_length=60, unique=True)
     pin = models.CharField(max_length=128, blank=True)
+    # An administrator set it for somebody who forgot theirs: it opens the door once, to choose an own one.
+    pin_is_for_once = models.BooleanField(default=False)
+    # Who signed in when stands in the security chain, not in a row that changes beside the ledger.
+    last_login = None
     is_active = models.BooleanField(default=True)
 
     USERNAME_FIELD = "sign_in_name"

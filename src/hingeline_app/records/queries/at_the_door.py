@@ -2,25 +2,27 @@
 
 from __future__ import annotations
 
-import hashlib
+import json
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
+from uuid import UUID
 
-from django.utils import timezone
-
-from hingeline_app.records.models import Account, Draft, Person, Right, Tablet, Workshop
+from hingeline_app.records.canonical import digest_of
+from hingeline_app.records.dates import today
+from hingeline_app.records.models import Account, Draft, Passkey, Person, Tablet, Workshop
+from hingeline_app.records.queries.people import tablet_of as tablet_of_digest
+from hingeline_app.records.queries.standing import rights_in_force
 from hingeline_app.records.roles import ADMINISTRATOR
 
 
 @dataclass(frozen=True)
-class Standing:
-    """A person as a page greets them, and the roles they hold today."""
+class Here:
+    """A signed-in person as a page greets them, and the roles that count today."""
 
     name: str
     initials: str
     roles: frozenset[str]
-    licence_number: str
-    licence_expired: bool
 
     @property
     def administers(self) -> bool:
@@ -38,17 +40,20 @@ class Tile:
     has_pin: bool
 
 
-def digest_of_token(token: str) -> str:
-    """Give what is kept of a tablet's secret."""
-    return hashlib.sha256(token.encode()).hexdigest()
+@dataclass(frozen=True)
+class PasskeyRecord:
+    """A passkey as its person sees it."""
+
+    identifier: UUID
+    name: str
+    server_name: str
+    added_on: date
+    withdrawn_on: date | None
 
 
 def tablet_of(token: str) -> Tablet | None:
     """Find the enrolled tablet by its secret."""
-    if not token:
-        return None
-    digest = digest_of_token(token)
-    return Tablet.objects.select_related("workshop").filter(token_digest=digest, withdrawn_on=None).first()
+    return tablet_of_digest(digest_of(token.encode())) if token else None
 
 
 def workshop_is_set_up() -> bool:
@@ -80,19 +85,16 @@ def account_on(tablet: Tablet, identifier: str) -> Account | None:
     ).first()  # fmt: skip
 
 
-def standing_of(person: Person) -> Standing:
-    """Say what a person is today."""
-    today = timezone.now().date()
-    rights = Right.objects.filter(person=person, since__lte=today)
-    roles = frozenset(each.role for each in rights if each.until is None or each.until > today)
-    expired = person.licence_expires is not None and person.licence_expires < today
-    return Standing(person.name, person.initials, roles, person.licence_number, expired)
+def here(person: Person) -> Here:
+    """Say who is here and what they are today, read anew each time: a right that ended a minute ago has ended."""
+    rights = rights_in_force(today(person.workshop)).filter(person=person)
+    return Here(person.name, person.initials, frozenset(rights.values_list("role", flat=True)))
 
 
 def draft_of(person: Person, page: str) -> dict[str, Any] | None:
     """Give what a person left on a page; nobody else's."""
     found = Draft.objects.filter(person=person, page=page).first()
-    return dict(found.fields) if found else None
+    return dict(json.loads(found.fields)) if found else None
 
 
 def guest_by_licence(workshop: Workshop, licence_number: str) -> Person | None:
@@ -100,3 +102,10 @@ def guest_by_licence(workshop: Workshop, licence_number: str) -> Person | None:
     number = licence_number.strip().upper()
     guests = Person.objects.filter(workshop=workshop, is_guest=True, left_on=None)
     return guests.filter(licence_number=number).first() if number else None
+
+
+def passkeys_of(account: Account) -> list[PasskeyRecord]:
+    """Give an account's passkeys, the withdrawn ones last."""
+    rows = Passkey.objects.filter(account=account).order_by("withdrawn_on", "added_on", "name")
+    kept = [PasskeyRecord(row.pk, row.name, row.server_name, row.added_on, row.withdrawn_on) for row in rows]
+    return sorted(kept, key=lambda each: each.withdrawn_on is not None)

@@ -12,7 +12,7 @@ from uuid import UUID
 from django.db.models import QuerySet
 
 from hingeline_app.records.dates import today
-from hingeline_app.records.models import Account, Person, Right, Tablet, Workshop
+from hingeline_app.records.models import Account, Passkey, Person, Right, Tablet, Workshop
 from hingeline_app.records.models.kept import KeptRow
 from hingeline_app.records.queries.standing import standing_of
 from hingeline_app.records.roles import OWNER
@@ -32,6 +32,7 @@ BELONGS: dict[type[KeptRow], Belongs] = {
     Person: Belongs("workshop", None),
     Right: Belongs("person__workshop", None),
     Account: Belongs("person__workshop", None),
+    Passkey: Belongs("account__person__workshop", None),
     Tablet: Belongs("workshop", None),
 }
 

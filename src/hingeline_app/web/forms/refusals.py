@@ -19,4 +19,6 @@ def say_refusals(form: forms.Form, refused: InputRefused, names: dict[str, str] 
     for each in refused.refusals:
         name = (names or {}).get(each.field) or re.sub(r"[^a-z0-9]+", "_", each.field.lower())
         words = sentence(each)
-        form.add_error(name if name in form.fields else None, words if name in form.fields else f"{each.field}: {words}")
+        form.add_error(
+            name if name in form.fields else None, words if name in form.fields else f"{each.field}: {words}"
+        )

@@ -56,7 +56,7 @@ class SetUpForm(WorkshopForm):
     second_password = forms.CharField(label=_("Their first password"), required=False,
                                       widget=forms.PasswordInput(NEW))  # fmt: skip
     tablet = forms.CharField(label=_("Name of this tablet"), max_length=60, required=False, help_text=_(
-        "Enrols the device you hold, so that people sign in with a PIN here. Leave it out on an office machine."))  # fmt: skip
+        "Enrols the device you hold: people sign in with a PIN here. Leave it out on an office machine."))  # fmt: skip
     field_order = ["code", "workshop", "authority", "approval_number", "local_gravity", "zone", "language"]
 
     def clean_code(self) -> str:
@@ -67,7 +67,7 @@ class SetUpForm(WorkshopForm):
         return code
 
     def clean(self) -> dict[str, Any]:
-        """A second administrator is whole or left out."""
+        """Refuse half a second administrator."""
         said = super().clean() or {}
         parts = [f"second_{part}" for part in ("name", "initials", "sign_in_name", "password")]
         if any(said.get(part) for part in parts):

@@ -18,6 +18,7 @@ class WhatMayCome:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
+        """Let through what is not too large."""
         if _announced_size(request) > int(settings.LARGEST_REQUEST):
             raise RequestDataTooBig("larger than any file that a job may have")
         response = self.get_response(request)

@@ -28,6 +28,7 @@ class WhenItFails:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
+        """Let through; faults of pages come to process_exception."""
         return self.get_response(request)
 
     def process_exception(self, request: HttpRequest, fault: Exception) -> HttpResponse:

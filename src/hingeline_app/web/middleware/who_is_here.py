@@ -1,4 +1,4 @@
-"""Who is here: the enrolled tablet, the person of the session, whether the page is locked, and whether they may come in.
+"""Who is here: the enrolled tablet, the person of the session, whether it is locked, and whether they may come in.
 
 A session is locked after five idle minutes and over after twelve hours. A form that was sent
 too late is left as a draft, which only the same person finds again.
@@ -20,7 +20,7 @@ from django.utils import translation
 from django.utils.http import urlencode
 
 from hingeline_app.records.actions.at_the_door import leave_draft, note_at_the_door
-from hingeline_app.records.queries.at_the_door import standing_of, tablet_of, workshop_is_set_up
+from hingeline_app.records.queries.at_the_door import here, tablet_of, workshop_is_set_up
 from hingeline_app.records.ways_in import STRONG
 from hingeline_app.records.write_door import Actor
 from hingeline_app.web.access import Who, who_may_come
@@ -41,6 +41,7 @@ class WhoIsHere:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
+        """Find out who is here, and speak their language."""
         request.tablet = tablet_of(request.COOKIES.get(settings.TABLET_COOKIE_NAME, ""))  # type: ignore[attr-defined]
         request.visit = _visit(request)  # type: ignore[attr-defined]
         with translation.override(_language(request)):
@@ -103,7 +104,7 @@ def _visit_of_account(request: HttpRequest, account: Any) -> Visit:
     person = account.person
     actor = Actor(person.workshop, person, account, request.tablet)  # type: ignore[attr-defined]
     strong = now - session.get(PROVED, 0.0) < PROOF_LASTS
-    return Visit(actor, standing_of(person), session.get(HOW, ""), strong, bool(session.get(LOCKED)))
+    return Visit(actor, here(person), session.get(HOW, ""), strong, bool(session.get(LOCKED)))
 
 
 def _language(request: HttpRequest) -> str:
@@ -129,7 +130,7 @@ def _door(request: HttpRequest, who: Who) -> HttpResponseBase | None:
 
 
 def _administration(request: HttpRequest, visit: Visit) -> HttpResponseBase | None:
-    if not visit.standing.administers:
+    if not visit.here.administers:
         raise PermissionDenied("This page is for an administrator of the workshop.")
     if visit.strong:
         return None

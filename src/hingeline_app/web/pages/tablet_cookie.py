@@ -1,4 +1,4 @@
-"""How an enrolled tablet is known again: a secret in a cookie that only our pages get, for as long as browsers allow."""
+"""How an enrolled tablet is known again: a secret in a cookie that only our pages get, as long as browsers allow."""
 
 from __future__ import annotations
 

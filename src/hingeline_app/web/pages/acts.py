@@ -1,0 +1,68 @@
+"""One act from one form: try it, say what was refused at the field, forget the draft when it was kept."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from django.contrib import messages
+from django.core.exceptions import PermissionDenied
+from django.http import Http404, HttpRequest
+
+from hingeline.errors import InputRefused
+from hingeline_app.records.actions.entrance import NotAllowed
+from hingeline_app.records.queries.visible import Nowhere
+from hingeline_app.records.write_door import AlreadyDone, Command
+from hingeline_app.web.forms.page_form import PageForm, finished
+from hingeline_app.web.forms.refusals import say_refusals
+
+
+def done(request: HttpRequest, form: PageForm, act: Callable[[], Any], words: Any) -> bool:
+    """Do an act with what a valid form says; whether it was done, or was done before.
+
+    Raises
+    ------
+    Http404
+        It is about something this person cannot see.
+    """
+    if not form.is_valid():
+        return False
+    try:
+        act()
+    except AlreadyDone:
+        pass
+    except InputRefused as refused:
+        say_refusals(form, refused)
+        return False
+    except NotAllowed as refused:
+        form.add_error(None, str(refused.reason))
+        return False
+    except Nowhere as nothing:
+        raise Http404(str(nothing)) from nothing
+    finished(request)
+    messages.success(request, words)
+    return True
+
+
+def one_press(request: HttpRequest, act: Callable[[], Any], words: Any) -> None:
+    """Do an act that is one button, without a form of its own.
+
+    Raises
+    ------
+    PermissionDenied, Http404
+        A rule stands against it; it is about something this person cannot see.
+    """
+    try:
+        act()
+    except (NotAllowed, InputRefused) as refused:
+        raise PermissionDenied(str(refused)) from refused
+    except Nowhere as nothing:
+        raise Http404(str(nothing)) from nothing
+    messages.success(request, words)
+
+
+def command_of(form: PageForm) -> Command | None:
+    """Give the command as its form named it: the same form sent twice is one command."""
+    key = form.cleaned_data.get("command_key")
+    body = {name: str(value) for name, value in form.cleaned_data.items() if name != "command_key"}
+    return Command(str(key), body) if key else None
