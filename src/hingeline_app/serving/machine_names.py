@@ -24,6 +24,12 @@ class MachineNames:
         """Give the name to open from a tablet: passkeys need a name, not an address."""
         return self.names[0]
 
+    def listened_to(self, host: str) -> MachineNames:
+        """Leave out the addresses that a server listening at ``host`` does not answer at."""
+        named = ipaddress.ip_address(host)
+        kept = [each for each in self.addresses if each.version == named.version]
+        return MachineNames(self.names, tuple(kept if named.is_unspecified else [named]))
+
     def hosts(self) -> list[str]:
         """Give all as they stand in an address line."""
         return [*self.names, *(f"[{each}]" if each.version == 6 else str(each) for each in self.addresses)]

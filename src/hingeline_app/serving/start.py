@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ipaddress
 import socket
 from collections.abc import Callable
 from pathlib import Path
@@ -24,6 +25,7 @@ def serve(options: ServeOptions, say: Say) -> int:
         The folder cannot be written, or the port is taken.
     """
     _refuse_a_folder_that_cannot_be_written(options.data)
+    _refuse_what_is_no_address(options.listening_host)
     _refuse_a_taken_port(options)
     certificate = None if options.loopback else certificate_in(options.data)
     names = certificate.names if certificate else MachineNames(("localhost",), names_of_this_machine().addresses[-2:])
@@ -44,6 +46,14 @@ def _refuse_a_folder_that_cannot_be_written(folder: Path) -> None:
     except OSError as fault:
         remedy = f"Name another folder, or give this user the right to write there ({fault.strerror})."
         raise InputRefused.of("--data", str(folder), "a folder that can be written", remedy) from None
+
+
+def _refuse_what_is_no_address(host: str) -> None:
+    try:
+        ipaddress.ip_address(host)
+    except ValueError:
+        remedy = "Give it as a number, or leave it out to listen at all."
+        raise InputRefused.of("--host", host, "an address of this machine", remedy) from None
 
 
 def _refuse_a_taken_port(options: ServeOptions) -> None:
@@ -71,7 +81,7 @@ def _announce(options: ServeOptions, names: MachineNames, certificate: ServerCer
 
     scheme = "https" if certificate else "http"
     say("Hingeline serves this workshop's pages. Open one of:")
-    for host in names.hosts():
+    for host in names.listened_to(options.listening_host).hosts():
         say(f"    {scheme}://{host}:{options.listening_port}/")
     if certificate:
         say("A tablet has to trust this workshop once: open /trust there and compare this fingerprint (SHA-256):")

@@ -37,11 +37,8 @@ def actor_of(request: HttpRequest) -> Actor | None:
 def leave_draft(actor: Actor, page: str, fields: Mapping[str, Any]) -> None:
     """Keep what stands on a person's screen until they come back to it."""
     with one_writer():
-        Draft.objects.update_or_create(
-            person=actor.person,
-            page=page[:300],
-            defaults={"fields": json.dumps(dict(fields)), "left_at": timezone.now()},
-        )
+        left = {"fields": json.dumps(dict(fields)), "left_at": timezone.now()}
+        Draft.objects.update_or_create(person=actor.person, page=page[:300], defaults=left)
 
 
 def drop_draft(actor: Actor, page: str) -> None:
