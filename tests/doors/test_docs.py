@@ -96,13 +96,9 @@ def test_only_commands_that_exist_are_shown() -> None:
             continue
         for name, rest in re.findall(r"(?:\./|`|\$ )hingeline (\w+)([^`\n|]*)", read(page)):
             assert name in COMMANDS, f"{page.name}: {name}"
-<<<<<<< HEAD
             known = options_of(loaded(name))
-            assert set(re.findall(r"(?<= )--[a-z]+", rest.partition("  ")[0])) <= known, f"{page.name}: {name}{rest}"
-=======
-            known = {option for each in loaded(name).params for option in each.opts}
-            assert set(re.findall(r"(?<= )--[a-z]+(?:-[a-z]+)*", rest.partition("  ")[0])) <= known, f"{page.name}: {name}{rest}"
->>>>>>> d325915 (Read options of two words in the pages)
+            shown = re.findall(r"(?<= )--[a-z]+(?:-[a-z]+)*", rest.partition("  ")[0])
+            assert set(shown) <= known, f"{page.name}: {name}{rest}"
 
 
 # ------------------------------------------------------------------ pages
