@@ -14,7 +14,7 @@ from hingeline.flutter.compiled_wake import on_the_line
 from hingeline.flutter.compiling import compiled
 
 CUBE = 4
-ROUNDS, ENOUGH = 60, 1e-14
+ROUNDS, ENOUGH = 60, 1e-9
 APART, OFF = 0.4 + 0.9j, 1e-3j
 THIRD, TINY = float(2 * np.pi / 3), 1e-300
 

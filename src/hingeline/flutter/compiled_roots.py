@@ -24,7 +24,7 @@ from hingeline.flutter.system import (
     whole_mass,
 )
 
-STEPS, SETTLED, APART, ABOVE = 25, 1e-12, 1e-6, 1e-3
+STEPS, SETTLED, APART, ABOVE = 25, 1e-8, 1e-6, 1e-3
 OSCILLATES, SAME, ASTRAY, SHORTEST_STEP = 0.02, 1e-8, 0.02, 1e-5
 ROUNDS, DONE, LAST_STEP = 40, 1e-8, 0.3
 AT_REST = 1e-3

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
+from functools import lru_cache
 
 import numpy as np
 
@@ -31,6 +32,7 @@ STRAIGHT = frozenset(
         "plunge_stiffness", "pitch_stiffness", "surface_stiffness", "tab_static_moment", "tab_inertia", "tab_stiffness",
     )
 )  # fmt: skip
+CHANGING = ("structure", "mass", "stiffness")
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,13 +145,23 @@ def changed(task: FlutterTask, names: Sequence[str], row: Array) -> FlutterTask:
 
 def _straight(task: FlutterTask, names: Sequence[str], values: Array) -> Stack:
     """Add up what each field changes; exact but for rounding, since every matrix is a straight line in each."""
-    base = one_of(build_system(task))
+    base, slopes = _slopes(task, tuple(names))
     parts = {field.name: np.repeat(getattr(base, field.name), len(values), axis=0) for field in fields(base)}
-    for index, name in enumerate(names):
+    for index, (now, slope) in enumerate(slopes):
+        part = (values[:, index] - now)[:, None, None]
+        for matrix, by_field in slope.items():
+            parts[matrix] = parts[matrix] + part * by_field
+    return Stack(**parts)
+
+
+@lru_cache(maxsize=8)
+def _slopes(task: FlutterTask, names: tuple[str, ...]) -> tuple[Stack, list[tuple[float, dict[str, Array]]]]:
+    """Give the nominal matrices, and of each field its value and the matrices that change, by one unit of it."""
+    base, slopes = one_of(build_system(task)), []
+    for name in names:
         now = value_of(task, name)
         step = now if now else 1.0
         other = one_of(build_system(with_value(task, name, now + step)))
-        part = ((values[:, index] - now) / step)[:, None, None]
-        for matrix in ("structure", "mass", "stiffness"):
-            parts[matrix] = parts[matrix] + part * (getattr(other, matrix) - getattr(base, matrix))
-    return Stack(**parts)
+        change = {matrix: (getattr(other, matrix) - getattr(base, matrix)) / step for matrix in CHANGING}
+        slopes.append((now, {matrix: by_field for matrix, by_field in change.items() if by_field.any()}))
+    return base, slopes
