@@ -16,7 +16,7 @@ from __future__ import annotations
 import math
 import types
 from collections.abc import Callable, Hashable, Mapping
-from dataclasses import MISSING, fields, is_dataclass
+from dataclasses import MISSING, Field, fields, is_dataclass
 from functools import cache
 from typing import Annotated, Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
 
@@ -92,14 +92,15 @@ def to_document(record: object) -> Document:
 def to_dictionary(record: Any) -> Document:
     """Turn any frozen record into a plain dictionary, field by field."""
     hints = _hints(type(record))
-    return {
-        key_of(field.name): _plain(getattr(record, field.name), hints[field.name], record) for field in fields(record)
-    }
+    return {key_of(field): _plain(getattr(record, field.name), hints[field.name], record) for field in fields(record)}
 
 
-def key_of(name: str) -> str:
-    """Give the key that a field stands under: ``from_`` stands under ``from``, which no field can be called."""
-    return name.removesuffix("_")
+def key_of(field: Field[Any]) -> str:
+    """Give the key that a field stands under, where no field can be called so: ``from_`` stands under ``from``.
+
+    Any other key is written at the field, as ``field(metadata={"key": "0.5"})``.
+    """
+    return str(field.metadata.get("key", field.name.removesuffix("_")))
 
 
 def from_document(document: Mapping[str, Any], record_type: type[Record]) -> Record:
@@ -125,8 +126,8 @@ def from_dictionary(dictionary: Mapping[str, Any], record_type: type[Record]) ->
     hints = _hints(record_type)
     given: dict[str, Any] = {}
     for field in fields(record_type):  # type: ignore[arg-type]
-        if key_of(field.name) in dictionary:
-            given[field.name] = _record(dictionary[key_of(field.name)], hints[field.name])
+        if key_of(field) in dictionary:
+            given[field.name] = _record(dictionary[key_of(field)], hints[field.name])
         elif field.default is MISSING and field.default_factory is MISSING:
             raise InputRefused.of(field.name, "", "this field", "The document is cut off or was edited.")
     return record_type(**given)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import importlib
 import pkgutil
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -31,11 +32,13 @@ from hingeline.balance.coating import predict_coating
 from hingeline.balance.simulate import simulate
 from hingeline.balance.spread import dynamic_balance
 from hingeline.balance.swing import inertia_by_swing
+from hingeline.flutter import analyse, scatter_onsets
 from hingeline.surface import BalanceWeight
 from hingeline.units import Typed, read
 from hingeline_app.files.ballast_file import read_ballast
 from hingeline_app.files.coating_file import read_coating
 from hingeline_app.files.dynamic_file import read_dynamic
+from hingeline_app.files.flutter_file import read_flutter
 from hingeline_app.files.limits_file import read_limits
 from hingeline_app.files.swing_file import read_swing
 from hingeline_app.files.weighing_file import read_weighing
@@ -45,8 +48,6 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
 
 # Written by commands that are not finished yet. When one is, its record goes below, and its name out of here.
 IN_THE_MAKING = {
-    "hingeline/flutter-result/1",
-    "hingeline/flutter-record/1",
     "hingeline/motion-record/1",
     "hingeline/pixel-tracks-record/1",
     "hingeline/motion-result/1",
@@ -147,6 +148,18 @@ def dynamic() -> Any:
     return read_dynamic((EXAMPLES / "15-aileron-dynamic-balance.toml").read_bytes())
 
 
+def flutter(name: str) -> Any:
+    """Read an example of a flutter model as the command does."""
+    return read_flutter((EXAMPLES / "flutter" / name).read_bytes())
+
+
+def scattered() -> Any:
+    """Give an answer in which everything stands that can be asked for."""
+    task = flutter("01-elevator-strip.toml")
+    result = analyse(task, roots_at=(10.0, 40.0), with_sensitivities=True)
+    return replace(result, speed_distribution=scatter_onsets(task, 200, seed=1, below=38.0))
+
+
 def correction(name: str) -> BallastTask:
     """Read the example of a correction as the command does."""
     return read_ballast((EXAMPLES / name).read_bytes()).task
@@ -176,6 +189,14 @@ RECORDS: dict[str, Callable[[], Any]] = {
     "swing-result-1-example": lambda: inertia_by_swing(swing()),
     "dynamic-record-1-example": dynamic,
     "dynamic-result-1-example": lambda: dynamic_balance(dynamic()),
+    "flutter-record-1-strip": lambda: flutter("01-elevator-strip.toml"),
+    "flutter-record-1-weight-on-an-arm": lambda: flutter("03-tailplane-weight-on-an-arm.toml"),
+    "flutter-record-1-aileron": lambda: flutter("04-wing-aileron-balanced-inboard.toml"),
+    "flutter-record-1-measured-modes": lambda: flutter("05-measured-modes-elevator.toml"),
+    "flutter-record-1-free-play": lambda: flutter("06-tailplane-free-play.toml"),
+    "flutter-result-1-everything": scattered,
+    "flutter-result-1-tab": lambda: analyse(flutter("02-elevator-tab-rod-broken.toml")),
+    "flutter-result-1-free-play": lambda: analyse(flutter("06-tailplane-free-play.toml")),
 }
 
 

@@ -112,6 +112,17 @@ def _steps(task: FlutterTask, field: str) -> list[str | int]:
     return steps
 
 
+def field_at(task: FlutterTask, field: str) -> tuple[Any, str]:
+    """Give the record that holds a number of the model, and the name of its field there."""
+    item: Any = task
+    holder, name = item, ""
+    for step in _steps(task, field):
+        if isinstance(step, str):
+            holder, name = item, step
+        item = item[step] if isinstance(step, int) else getattr(item, step)
+    return holder, name
+
+
 def _changed(item: Any, steps: list[str | int], value: float) -> Any:
     if not steps:
         return value
@@ -135,10 +146,6 @@ def must_be_positive(task: FlutterTask, field: str) -> bool:
     bool
         False for static moments and for places on the chord.
     """
-    item: Any = task
-    steps = _steps(task, field)
-    names = [step for step in steps if isinstance(step, str)]
-    for step in steps[: steps.index(names[-1])] if len(names) > 1 else []:
-        item = item[step] if isinstance(step, int) else getattr(item, step)
-    allowed = RANGES.get(type(item), {}).get(names[-1])
+    record, name = field_at(task, field)
+    allowed = RANGES.get(type(record), {}).get(name)
     return allowed.positive if allowed is not None else True

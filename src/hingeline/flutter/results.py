@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from hingeline.document import document_format
@@ -109,11 +109,18 @@ class Sensitivity:
 
 
 @dataclass(frozen=True, slots=True)
-class Quantile:
-    """That part of the onset speeds lies below."""
+class Quantiles:
+    """The onset speeds below which these parts of them lie; in a document each stands under its part.
 
-    probability: float
-    speed: Speed | None
+    Parameters
+    ----------
+    low, middle, high : float, optional
+        Under "0.025", "0.5" and "0.975" [m/s]; none where no draw has an onset.
+    """
+
+    low: Speed | None = field(metadata={"key": "0.025"})
+    middle: Speed | None = field(metadata={"key": "0.5"})
+    high: Speed | None = field(metadata={"key": "0.975"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +133,7 @@ class SpeedDistribution:
         Draws used; draws replaced because a positive field came out at zero or below.
     flutter_fraction, growing_at_lowest_fraction : float
         Of all samples [1].
-    quantiles : tuple of Quantile
+    quantiles : Quantiles
         Of those with a crossing.
     below : float, optional
         The speed asked about [m/s].
@@ -139,7 +146,7 @@ class SpeedDistribution:
     drawn_again: int
     flutter_fraction: float
     growing_at_lowest_fraction: float
-    quantiles: tuple[Quantile, ...]
+    quantiles: Quantiles
     below: Speed | None
     fraction_below: float | None
     seed: int
@@ -185,6 +192,30 @@ class LimitCycle:
     harmonics: tuple[Harmonic, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class StatedSource:
+    """Where a number of the model comes from: a weighing, a tap test, a drawing, a guess.
+
+    Parameters
+    ----------
+    field : str
+        Dotted name.
+    source : str
+    value : float
+        As it was used [SI].
+    unit : str
+        SI symbol.
+    standard_uncertainty : float, optional
+        In the same unit; none where none was stated.
+    """
+
+    field: str
+    source: str
+    value: float
+    unit: str
+    standard_uncertainty: float | None
+
+
 @document_format("hingeline/flutter-result/1")
 @dataclass(frozen=True, slots=True)
 class FlutterResult:
@@ -212,6 +243,7 @@ class FlutterResult:
     roots, sensitivities, limit_cycles : tuple, optional
         Where they were asked for.
     speed_distribution : SpeedDistribution, optional
+    sources : tuple of StatedSource
     airspeed : {"true"}
     assumptions, notes, cautions : tuple of str
     """
@@ -233,4 +265,5 @@ class FlutterResult:
     sensitivities: tuple[Sensitivity, ...] | None = None
     speed_distribution: SpeedDistribution | None = None
     limit_cycles: tuple[LimitCycle, ...] | None = None
+    sources: tuple[StatedSource, ...] = ()
     airspeed: Literal["true"] = "true"

@@ -12,15 +12,19 @@ from dataclasses import dataclass
 import numpy as np
 
 from hingeline.errors import InputRefused, RoutesDisagree
+from hingeline.flutter.build import build_system
 from hingeline.flutter.checks import refuse_unusable
+from hingeline.flutter.coalescence import is_undamped
 from hingeline.flutter.dotted import must_be_positive, value_of
-from hingeline.flutter.model import FlutterTask, Quantile, ScatteredField, SpeedDistribution
+from hingeline.flutter.model import FlutterTask, Quantiles, ScatteredField, SpeedDistribution
 from hingeline.flutter.onsets import Flags, Onsets, onsets_of
-from hingeline.flutter.stacks import masses_of
+from hingeline.flutter.stacks import masses_of, stackable
 from hingeline.flutter.system import Array
+from hingeline.flutter.wake import wake_named
 from hingeline.flutter.which_way import loops_for
 
-CHUNK = 1000
+CHUNK, SLOW_CHUNK = 1000, 25
+"""Draws at once: of models that the fast scan takes, and of those found one by one."""
 LARGEST = 10_000_000
 PROBABILITIES = (0.025, 0.5, 0.975)
 SAME = 1e-8
@@ -119,16 +123,31 @@ def scatter_onsets(
     refuse_unusable(task)
     _refuse_samples(task, samples, seed)
     done: list[ChunkOutcome] = []
-    for outcome in run(_outcome, [(task, chunk) for chunk in _chunks(samples, seed, compiled)]):
+    for outcome in run(_outcome, [(task, chunk) for chunk in chunks_of(task, samples, seed, compiled)]):
         done.append(outcome)
         if progress is not None and progress(sum(one.samples for one in done), samples) is False:
             break
     return _distribution(done, seed, below) if done else None
 
 
-def _chunks(samples: int, seed: int, compiled: bool | None) -> list[Chunk]:
+def chunks_of(task: FlutterTask, samples: int, seed: int, compiled: bool | None = None) -> list[Chunk]:
+    """Divide the draws: the same for every way to run them, smaller ones where each onset takes long.
+
+    Parameters
+    ----------
+    task : FlutterTask
+    samples, seed : int
+    compiled : bool, optional
+        As of :func:`scatter_onsets`.
+
+    Returns
+    -------
+    list of Chunk
+    """
+    system = build_system(task)
+    size = CHUNK if stackable(system) and not is_undamped(system, wake_named(task.wake)) else SLOW_CHUNK
     by_loops = loops_for(samples, compiled) is not None
-    counts = [min(CHUNK, samples - begin) for begin in range(0, samples, CHUNK)]
+    counts = [min(size, samples - begin) for begin in range(0, samples, size)]
     return [Chunk(number, count, seed, by_loops) for number, count in enumerate(counts)]
 
 
@@ -236,9 +255,8 @@ def _distribution(done: list[ChunkOutcome], seed: int, below: float | None) -> S
         drawn_again=sum(one.drawn_again for one in done),
         flutter_fraction=len(speeds) / samples,
         growing_at_lowest_fraction=growing / samples,
-        quantiles=tuple(
-            Quantile(probability, float(np.quantile(speeds, probability)) if len(speeds) else None)
-            for probability in PROBABILITIES
+        quantiles=Quantiles(
+            *(float(np.quantile(speeds, probability)) if len(speeds) else None for probability in PROBABILITIES)
         ),
         below=below,
         fraction_below=part,

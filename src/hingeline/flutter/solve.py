@@ -38,8 +38,10 @@ from hingeline.flutter.result_words import (
 from hingeline.flutter.roots import find_roots, follow_root, roots_by_speed
 from hingeline.flutter.sensitivity import sensitivities
 from hingeline.flutter.singular import settle
+from hingeline.flutter.slack_answer import with_cycles
 from hingeline.flutter.system import AeroelasticSystem, Wake, largest_semichord
 from hingeline.flutter.wake import wake_named
+from hingeline.flutter.where_from import stated_sources
 
 FREE_AND_UNSTABLE = (
     "A control that nothing holds is turned away by the air itself at every speed: it does not trail in the stream."
@@ -113,6 +115,7 @@ def analyse(task: FlutterTask, *, roots_at: Sequence[float] = (), with_sensitivi
     Returns
     -------
     FlutterResult
+        Where the task states free play, with what that keeps going below the onset.
 
     Raises
     ------
@@ -142,7 +145,7 @@ def analyse(task: FlutterTask, *, roots_at: Sequence[float] = (), with_sensitivi
     divergence = Divergence(lowest) if lowest is not None and _in_range(task, lowest) else None
     reversed_at = next((speed for speed in reversals_of(task) if _in_range(task, speed)), None)
     growing = bool(found.growth.at_lowest)
-    return FlutterResult(
+    result = FlutterResult(
         name=task.name,
         speeds=task.speeds,
         flutter=flutter,
@@ -158,7 +161,9 @@ def analyse(task: FlutterTask, *, roots_at: Sequence[float] = (), with_sensitivi
         cautions=cautions_of(task, flutter, growing=growing),
         roots=_roots(found, roots_at) if roots_at else None,
         sensitivities=_sensitivities(task, found) if with_sensitivities else None,
+        sources=stated_sources(task),
     )
+    return result if task.free_play is None else with_cycles(task, result)
 
 
 def _in_range(task: FlutterTask, speed: float) -> bool:

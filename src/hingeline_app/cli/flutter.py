@@ -19,7 +19,8 @@ from hingeline_app.cli.run import Run
 from hingeline_app.cli.whole_file import put_whole
 from hingeline_app.files.flutter_file import read_flutter
 
-SPEEDS = 101
+SPEEDS, INTERRUPTED = 101, 130
+STOPPED = "Stopped after {done} of {count} models: the scatter is of those alone."
 SCATTER_LEFT_OUT = "The file states uncertain numbers: --scatter 1000 shows how the speed scatters with them."
 
 
@@ -42,7 +43,7 @@ def command(
     seed: int,
     below: str | None,
     plot: str | None,
-) -> None:
+) -> int:
     """Estimate where a model of a control surface starts to flutter.
 
     FILE holds mass, stiffness and air of a strip, a tailplane, a wing with aileron or
@@ -59,8 +60,9 @@ def command(
             task, followed=roots or plot is not None, sensitivity=sensitivity, scattered=scatter is not None
         )
     started = time.perf_counter()
+    status = 0
     if scatter is not None:
-        result = _scattered(task, result, scatter, seed, below)
+        result, status = _scattered(task, result, (scatter, seed, below), run)
     document = with_about(to_document(result))
     if scatter is not None:
         document["about"]["elapsed"] = round(time.perf_counter() - started, 3)
@@ -76,31 +78,36 @@ def command(
         show_flutter(document)
     if plot is not None:
         say(f"The plot was written to {plot}.")
+    return status
 
 
 def _analysed(task: FlutterTask, *, followed: bool, sensitivity: bool, scattered: bool) -> FlutterResult:
-    """Make the one call; add what slack does; say what the file states and the answer leaves out."""
+    """Make the one call; say what the file states and the answer leaves out."""
     result = analyse(task, roots_at=speeds_of(task) if followed else (), with_sensitivities=sensitivity)
     if task.scatter and not scattered:
         result = replace(result, notes=(*result.notes, SCATTER_LEFT_OUT))
-    if task.free_play is None:
-        return result
-    from hingeline_app.cli.flutter_slack import with_cycles
-
-    return with_cycles(task, result)
+    return result
 
 
-def _scattered(task: FlutterTask, result: FlutterResult, count: int, seed: int, below: str | None) -> FlutterResult:
-    """Add how the onset scatters; progress stands on standard error."""
+def _scattered(
+    task: FlutterTask, result: FlutterResult, wanted: tuple[int, int, str | None], run: Run
+) -> tuple[FlutterResult, int]:
+    """Add how the onset scatters, of the draws done if somebody stopped it; give the exit status too."""
     from hingeline.flutter.scatter import scatter_onsets
     from hingeline_app.cli.compiled_cache import keep_compiled_loops
+    from hingeline_app.cli.counted import counted
 
     keep_compiled_loops()
-
+    count, seed, below = wanted
     speed = None if below is None else float(read(below, "speed", field="--below"))
-    with working(f"Drawing {count} models"):
-        found = scatter_onsets(task, count, seed=seed, below=speed)
-    return replace(result, speed_distribution=found)
+    with counted(f"Drawing {count} models", count, run) as report:
+        found = scatter_onsets(task, count, seed=seed, below=speed, progress=report)
+    result = replace(result, speed_distribution=found)
+    if found is not None and found.samples == count:
+        return result, 0
+    stopped = STOPPED.format(done=0 if found is None else found.samples, count=count)
+    say(stopped)
+    return replace(result, notes=(*result.notes, stopped)), INTERRUPTED
 
 
 def speeds_of(task: FlutterTask) -> tuple[float, ...]:

@@ -44,6 +44,7 @@ def show_flutter(document: Document) -> None:
     _scatter(page, document["speed_distribution"])
     _roots(page, document["roots"])
     _sensitivities(page, document["sensitivities"])
+    _sources(page, document["sources"])
     page.sentences("Notes", (note for note in document["notes"] if not belongs_to_the_finding(note)))
     page.sentences("Assumed", document["assumptions"])
     page.cautions(document["cautions"])
@@ -56,10 +57,9 @@ def _scatter(page: Page, found: Document | None) -> None:
     rows = [("models drawn", f"{found['samples']}, seed {found['seed']}, {found['drawn_again']} drawn again")]
     rows.append(("with an onset in the range", _part(found["flutter_fraction"])))
     rows.append(("growing at the lowest speed", _part(found["growing_at_lowest_fraction"])))
-    for quantile in found["quantiles"]:
-        if quantile["speed"] is not None:
-            share = f"{100.0 * quantile['probability']:g} % of the onsets lie below"
-            rows.append((share, both_speeds(quantile["speed"]["value"])))
+    for part, speed in found["quantiles"].items():
+        if speed is not None:
+            rows.append((f"{100.0 * float(part):g} % of the onsets lie below", both_speeds(speed["value"])))
     if found["below"] is not None:
         rows.append((f"of all, growing below {speed_text(found['below']['value'])}", _part(found["fraction_below"])))
     page.pairs(rows, heading="How the onset scatters with the uncertain numbers of the file (an estimate)")
@@ -169,6 +169,21 @@ def _sensitivities(page: Page, found: Sequence[Document] | None) -> None:
         page.line(
             "Weaker ones are left out here; --json has them all. What is 0 now stands last: 1 % of it is nothing."
         )
+
+
+def _sources(page: Page, sources: Sequence[Document]) -> None:
+    rows = [(each["field"], _with_uncertainty(each), each["source"]) for each in sources]
+    if rows:
+        page.table("Where numbers come from", ("number of the file", "as used", "source"), rows)
+
+
+def _with_uncertainty(source: Document) -> str:
+    unit, size = source["unit"], source["standard_uncertainty"]
+    if size is None:
+        return with_unit(f"{source['value']:.4g}".replace("-", "−"), unit_text(unit))
+    places = places_for(size, 2)
+    shown = f"{format_number(source['value'], max(places, 0))} ± {format_number(size, max(places, 0))}"
+    return with_unit(shown, unit_text(unit))
 
 
 def _derivative(value: float) -> str:

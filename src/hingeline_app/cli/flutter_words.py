@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from hingeline.flutter.slack_answer import SLACK
 from hingeline.flutter.solve import FREE_AND_UNSTABLE
 from hingeline_app.figures.wording import format_number, format_range, places_for, shared_places, with_unit
 
 Document = Mapping[str, Any]
 
 KNOT = 1852.0 / 3600.0
-SLACK = "With the free play in the file "
-"""How the sentence begins that belongs to the finding."""
 AT_EVERY_SPEED = "something grows at every speed that was looked at"
 """How the library's note says it, where the motions that grow take turns."""
 

@@ -125,12 +125,12 @@ def result_schema(record_type: type, extra: Mapping[str, Schema] | None = None, 
 
 def _record(record_type: type, definitions: dict[str, Schema], *, closed: bool) -> Schema:
     hints = get_type_hints(record_type, include_extras=True)
-    named = [field.name for field in fields(record_type)]
+    named = fields(record_type)
     shape: Schema = {
         "type": "object",
         "description": _first_sentence(record_type),
-        "properties": {key_of(name): _of(hints[name], definitions, closed=closed) for name in named},
-        "required": [key_of(name) for name in named],
+        "properties": {key_of(field): _of(hints[field.name], definitions, closed=closed) for field in named},
+        "required": [key_of(field) for field in named],
     }
     return shape | ({"additionalProperties": False} if closed else {})
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import os
 import re
+import signal
 import sys
 from pathlib import Path
 from typing import Any
@@ -11,7 +13,7 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
-from hingeline.flutter import FlutterResult, analyse
+from hingeline.flutter import FlutterResult, analyse, scatter
 from hingeline.flutter.solve import FREE_AND_UNSTABLE
 from hingeline_app.cli.flutter_words import AT_EVERY_SPEED
 from hingeline_app.cli.main import main
@@ -314,7 +316,7 @@ def test_scatter_says_how_sure_the_onset_is(capsys: pytest.CaptureFixture[str]) 
     first, second = ({**document, "about": None} for document in documents)
     assert first == second
     found = first["speed_distribution"]
-    low, middle, high = (each["speed"]["value"] for each in found["quantiles"])
+    low, middle, high = (found["quantiles"][part]["value"] for part in ("0.025", "0.5", "0.975"))
     assert low < first["flutter"]["speed"]["value"] < high
     assert found["samples"] == 200
     assert 0.0 <= found["fraction_below"] <= 1.0
@@ -324,3 +326,56 @@ def test_scatter_says_how_sure_the_onset_is(capsys: pytest.CaptureFixture[str]) 
     assert "--below" in capsys.readouterr().err
     assert main(["flutter", path, "--scatter", "200"]) == 0
     assert "How the onset scatters" in capsys.readouterr().out
+
+
+def test_ctrl_c_shows_what_is_done(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ctrl-C during the scatter ends after the chunk, with 130; the answer says of how many draws it is."""
+    monkeypatch.setattr(scatter, "CHUNK", 40)
+    chunk_of = scatter.scatter_chunk
+
+    def pressed(task: Any, chunk: Any) -> Any:
+        if chunk.number == 1:
+            os.kill(os.getpid(), signal.SIGINT)
+        return chunk_of(task, chunk)
+
+    monkeypatch.setattr(scatter, "scatter_chunk", pressed)
+    before = signal.getsignal(signal.SIGINT)
+    assert main(["flutter", str(STRIP), "--scatter", "400", "--json"]) == 130
+    said, errors = capsys.readouterr()
+    document = json.loads(said)
+    assert document["speed_distribution"]["samples"] == 80
+    assert document["notes"][-1] in errors
+    assert "Stopped after 80 of 400 models" in errors
+    assert signal.getsignal(signal.SIGINT) is before
+
+
+def test_a_second_ctrl_c_ends_at_once(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    """Whoever presses Ctrl-C twice gets no answer, and 130."""
+
+    def pressed(*_: Any) -> None:
+        for _ in range(2):
+            os.kill(os.getpid(), signal.SIGINT)
+
+    monkeypatch.setattr(scatter, "scatter_chunk", pressed)
+    assert main(["flutter", str(STRIP), "--scatter", "400"]) == 130
+    assert capsys.readouterr().out == ""
+
+
+def test_progress_is_for_who_watches(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    """On a terminal the scatter counts on standard error; beside --json, and where nobody watches, it is silent."""
+    assert main(["flutter", str(STRIP), "--scatter", "50", "--json"]) == 0
+    assert capsys.readouterr().err == ""
+    monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
+    assert main(["flutter", str(STRIP), "--scatter", "50"]) == 0
+    assert "Drawing 50 models" in capsys.readouterr().err
+
+
+def test_sources_stand_beside_their_numbers(capsys: pytest.CaptureFixture[str]) -> None:
+    """What the file says of a number's source stands in the answer, with the number used and its uncertainty."""
+    task = read_flutter(STRIP.read_bytes())
+    sources = document_of(STRIP, capsys)["sources"]
+    assert {each["field"] for each in sources} == {one.field for one in task.sources}
+    (weighed,) = (each for each in sources if each["field"] == "section.surface_static_moment")
+    assert (weighed["value"], weighed["unit"]) == (0.02, "kg")
+    assert weighed["standard_uncertainty"] == pytest.approx(0.001)
+    assert "0.0200 ± 0.0010 kg" in page_of(STRIP, capsys)

@@ -1,20 +1,33 @@
-"""The free play of a flutter file: at which speeds it is looked at, and what is said of it."""
+"""What slack adds to an answer: at which speeds it is looked at, what keeps going there, and what is said of it."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import replace
 
-from hingeline.flutter import FlutterResult, FlutterTask
 from hingeline.flutter.free_play import NOTES, limit_cycles, lowest_cycle
+from hingeline.flutter.model import FlutterResult, FlutterTask
 from hingeline.flutter.slack import slack_of
-from hingeline_app.cli.flutter_words import SLACK
 
 SPEEDS = 8
+SLACK = "With the free play in the file "
+"""How the sentence begins that belongs to the finding."""
 
 
 def with_cycles(task: FlutterTask, result: FlutterResult) -> FlutterResult:
-    """Add the motions that slack keeps going, below the speed at which growth starts without it."""
+    """Add the motions that slack keeps going, below the speed at which growth starts without it.
+
+    Parameters
+    ----------
+    task : FlutterTask
+        With ``free_play``.
+    result : FlutterResult
+        Of the same task, the spring taken whole.
+
+    Returns
+    -------
+    FlutterResult
+    """
     cycles = limit_cycles(task, speeds_below(task, result))
     notes = (first_cycle_words(task), *NOTES, *result.notes)
     return replace(result, limit_cycles=cycles, notes=notes)
