@@ -18,7 +18,7 @@ from types import ModuleType
 
 __version__ = "0.1.0"
 
-ROOMS = ("balance", "document", "errors", "flutter", "motion", "uncertainty", "units")
+ROOMS = ("balance", "document", "due", "errors", "flutter", "motion", "uncertainty", "units")
 
 
 def __getattr__(name: str) -> ModuleType:
@@ -31,6 +31,10 @@ def __getattr__(name: str) -> ModuleType:
         import hingeline.document as document
 
         return document
+    if name == "due":
+        import hingeline.due as due
+
+        return due
     if name == "errors":
         import hingeline.errors as errors
 

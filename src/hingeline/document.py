@@ -8,7 +8,8 @@ meaning changes. Every version ever written still loads.
 What a field means is written at the field: a number annotated with a
 :class:`~hingeline.fields.Unit` becomes ``{"value": …, "unit": …}``; a moment adds its sense in
 words; a measured value adds its uncertainty; a number that was typed adds the
-text as it was typed. NaN and infinity never become part of a document.
+text as it was typed. NaN and infinity never become part of a document. An exact
+decimal becomes the number with the same digits, a date its ISO form.
 """
 
 from __future__ import annotations
@@ -17,6 +18,8 @@ import math
 import types
 from collections.abc import Callable, Hashable, Mapping
 from dataclasses import MISSING, Field, fields, is_dataclass
+from datetime import date
+from decimal import Decimal
 from functools import cache
 from typing import Annotated, Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
 
@@ -158,7 +161,19 @@ def _plain(value: Any, hint: Any, record: object) -> Any:
         return [_plain(item, get_args(hint)[0], record) for item in value]
     if is_dataclass(value):
         return to_dictionary(value)
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, Decimal):
+        return _same_digits(value)
     return _finite(value) if isinstance(value, float) else value
+
+
+def _same_digits(number: Decimal) -> float:
+    """Give the float that is written with the digits of a decimal; one that has too many cannot be."""
+    same = _finite(float(number))
+    if Decimal(repr(same)) != number:
+        raise ValueError(f"{number} has too many digits for a document")
+    return same
 
 
 def _quantity(value: Any, unit: Unit, record: object) -> Document:
@@ -193,6 +208,10 @@ def _record(value: Any, hint: Any) -> Any:
         return tuple(_record(item, get_args(hint)[0]) for item in _of_kind(value, list))
     if isinstance(hint, type) and is_dataclass(hint):
         return from_dictionary(_of_kind(value, Mapping), hint)
+    if hint is date:
+        return date.fromisoformat(_of_kind(value, str))
+    if hint is Decimal:
+        return Decimal(repr(_float(value)))
     return _float(value) if hint is float else _word(value, hint)
 
 

@@ -12,6 +12,8 @@ import re
 import types
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
+from datetime import date
+from decimal import Decimal
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
 from pydantic import BaseModel
@@ -161,6 +163,8 @@ _PLAIN: dict[Any, Schema] = {
     bool: {"type": "boolean"},
     int: {"type": "integer"},
     float: NUMBER,
+    Decimal: NUMBER,
+    date: {"type": "string", "format": "date"},
     type(None): NOTHING,
 }
 

@@ -1,0 +1,91 @@
+"""What the history of a task must fulfil: no day to come, no counter that runs backwards."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Sequence
+from datetime import date as Date
+from decimal import Decimal
+
+from hingeline.due.counters import Counted, Past
+from hingeline.due.model import Done, Task
+from hingeline.due.refusing import LATEST, MOST_LANDINGS, count_fault, day_fault, fault, hours_fault
+from hingeline.errors import Refusal
+
+
+def history_faults(place: str, task: Task, known: Counted | None, on: Date) -> Iterator[Refusal]:
+    """Find what is wrong with the history of a task, by itself and beside the counters."""
+    if not task.done:
+        return
+    plain = [
+        refusal for index, done in enumerate(task.done) for refusal in done_faults(f"{place}.done[{index}]", done, on)
+    ]
+    yield from plain
+    if plain:
+        return
+    if len(task.done) > 1:
+        yield from _backwards(place, task.done)
+    if known is not None:
+        for index, done in enumerate(task.done):
+            yield from _beside_counters(f"{place}.done[{index}]", done, known)
+
+
+def done_faults(place: str, done: Done, on: Date) -> Iterator[Refusal]:
+    """Find what is wrong with one sign-off by itself."""
+    yield from day_fault(f"{place}.date", done.date, on)
+    if done.hours is not None or done.due_hours is not None:
+        yield from hours_fault(f"{place}.hours", done.hours)
+        yield from hours_fault(f"{place}.due_hours", done.due_hours)
+    if done.landings is not None or done.due_landings is not None:
+        yield from count_fault(f"{place}.landings", done.landings, "landings", MOST_LANDINGS)
+        yield from count_fault(f"{place}.due_landings", done.due_landings, "landings", MOST_LANDINGS)
+    if done.due_date is not None and not Date(1900, 1, 1) <= done.due_date <= LATEST:
+        yield fault(f"{place}.due_date", done.due_date, "a day from 1900 to 2199", "Check the year.")
+
+
+def _backwards(place: str, history: Sequence[Done]) -> Iterator[Refusal]:
+    """Find what was done later at fewer hours, and what stands twice."""
+    order = sorted(range(len(history)), key=lambda index: (history[index].date, history[index].hours or Decimal(0)))
+    for one, other in itertools.pairwise(order):
+        if history[one] == history[other]:
+            yield fault(
+                f"{place}.done[{other}]", history[other].date, "each time once", "It stands twice: take one out."
+            )
+    for name in ("hours", "landings"):
+        last: tuple[int, Decimal | int] | None = None
+        for index in order:
+            value = getattr(history[index], name)
+            if value is None:
+                continue
+            if last is not None and value < last[1]:
+                before = history[last[0]].date
+                remedy = "Counters do not run backwards: check the dates and the digits. These are totals."
+                yield fault(f"{place}.done[{index}].{name}", value, f"at least {last[1]}, as on {before}", remedy)
+            last = index, value
+
+
+def _beside_counters(place: str, done: Done, known: Counted) -> Iterator[Refusal]:
+    if done.hours is not None:
+        yield from _beside(f"{place}.hours", done.hours, done.date, known.hours, known.past_hours, known)
+    if done.landings is not None:
+        landings = Decimal(done.landings)
+        yield from _beside(f"{place}.landings", landings, done.date, known.landings, known.past_landings, known)
+
+
+def _beside(
+    field: str, value: Decimal, day: Date, now: Decimal | None, past: Past, known: Counted
+) -> Iterator[Refusal]:
+    totals = "These are totals of the part." if known.is_part else "These are totals, not what the meter shows."
+    # Hours that were counted before the task was done say nothing about it.
+    if now is not None and value > now and day <= known.counted_on:
+        yield fault(field, value, f"at most the {now} that {known.whose} has", f"{totals} Check both.")
+        return
+    before, after = past.before(day), past.after(day)
+    if before is not None and value < before:
+        yield fault(
+            field, value, f"at least the {before} read before {day}", f"{totals} Check the reading and the digits."
+        )
+    elif after is not None and value > after:
+        yield fault(
+            field, value, f"at most the {after} read after {day}", f"{totals} Check the reading and the digits."
+        )
