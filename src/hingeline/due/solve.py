@@ -139,7 +139,7 @@ def _by_limits(task: Task, history: Sequence[Done], whose: Counted, on: Date) ->
     found = [reached(limit, whose, today) for limit in limits.all]
     state = together(found, limits)
     decides = binding(found, limits, state, whose)
-    forecast = _forecast(found, limits, whose) if state in ("coming", "due") else None
+    forecast = _forecast(found, limits, whose) if state == "coming" else None
     return _task_state(
         task, whose, state, decides.limit.counter,
         *_numbers(found, limits, whose, on),

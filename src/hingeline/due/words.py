@@ -55,7 +55,7 @@ def total(number: Decimal, counter: str) -> str:
 
 def landings(number: Decimal | int) -> str:
     """Write a number of landings."""
-    return f"{number:f} landing{'' if number == 1 else 's'}"
+    return f"{int(number)} landing{'' if number == 1 else 's'}"
 
 
 def months(number: int) -> str:

@@ -18,6 +18,7 @@ TOPICS = {
     "coating": "What paint, filler and stripping do to mass and moment.",
     "swing": "The moment of inertia about the hinge line, four ways.",
     "dynamic": "Static beside dynamic balance: S, I, K and K/I.",
+    "due": "When a check is due: counters, calendar, tolerance, the rule it counts by, forecast.",
     "limits": "Printed limits that contradict themselves, and how that is found.",
     "flutter": "Where growth starts: freedoms, air, what the balance weight does, what is left out.",
 }

@@ -31,6 +31,7 @@ COMMANDS = {
     "swing": "Find the inertia about the hinge line from a swing.",
     "dynamic": "Set static balance beside dynamic balance.",
     "flutter": "Estimate where a model of a control surface starts to flutter.",
+    "due": "Say which check is due when, and why.",
     "limits": "Look for contradictions in printed rows of limits.",
     "serve": "Serve the workshop's pages and records to its tablets.",
     "explain": "Explain a command: the equation, the signs, the sources.",

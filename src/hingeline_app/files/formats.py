@@ -17,6 +17,7 @@ COMMANDS = {
     "hingeline/dynamic": "hingeline dynamic",
     "hingeline/flutter": "hingeline flutter",
     "hingeline/marks": "hingeline motion --marks",
+    "hingeline/due": "hingeline due",
 }
 
 
