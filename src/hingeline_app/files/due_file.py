@@ -212,7 +212,17 @@ def read_due(data: bytes, on: date | None = None) -> DueQuestion:
     InputRefused
         With every fault of the file.
     """
-    file = read_tables(data, DueFile)
+    return as_question(read_tables(data, DueFile), on)
+
+
+def as_question(file: DueFile, on: date | None = None) -> DueQuestion:
+    """Turn the tables of a due file into the library's question.
+
+    Raises
+    ------
+    InputRefused
+        Nobody says which day is asked about.
+    """
     day = on or file.on
     if day is None:
         raise InputRefused.of("on", "missing", "the day that is asked about", 'Add it: on = "2027-03-12"; or use --on.')
