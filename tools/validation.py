@@ -27,6 +27,7 @@ HEADINGS = {
     "balance": "Weighing, and printed rows of limits",
     "balance_coating_swing": "Coating, swing and dynamic balance",
     "balance_correction": "The correction",
+    "due": "What is due",
     "flutter_air": "Flutter: air forces",
     "flutter_extensions_more": "Flutter: static effects of unbalance, and free play",
     "flutter_speeds": "Flutter: speeds and roots",

@@ -27,6 +27,8 @@ from hingeline.balance.ballast import model as correction
 from hingeline.balance.coating import model as coating
 from hingeline.balance.spread import model as spread
 from hingeline.balance.swing import model as swing
+from hingeline.due import model as due
+from hingeline.due import results as due_results
 from hingeline.flutter import model as flutter
 from hingeline_app.cli.explain import TOPICS, explanation
 from hingeline_app.cli.main import COMMANDS, hingeline_command
@@ -175,7 +177,7 @@ def test_decisions_are_numbered_once_and_written_alike() -> None:
 
 def record_fields() -> Iterator[tuple[str, str]]:
     """Give every field of the public records, with its record."""
-    for room in (limits, model, printed_limits, correction, coating, swing, spread, flutter):
+    for room in (limits, model, printed_limits, correction, coating, swing, spread, flutter, due, due_results):
         for name, record in vars(room).items():
             if dataclasses.is_dataclass(record) and record.__module__ != "hingeline.fields":
                 yield from ((name, field.name) for field in dataclasses.fields(record))

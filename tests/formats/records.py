@@ -48,6 +48,8 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
 
 # Written by commands that are not finished yet. When one is, its record goes below, and its name out of here.
 IN_THE_MAKING = {
+    "hingeline/due-record/1",
+    "hingeline/due-result/1",
     "hingeline/motion-record/1",
     "hingeline/pixel-tracks-record/1",
     "hingeline/motion-result/1",

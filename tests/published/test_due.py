@@ -17,9 +17,7 @@ PROVENANCES = {"read in the source", "read in a text that quotes it", "from memo
 def met(found: Any, expected: Any, tolerance: Any) -> bool:
     """Whether a value, or each of a list, is what was expected."""
     if isinstance(expected, list):
-        return len(found) == len(expected) and all(
-            met(*pair, tolerance) for pair in zip(found, expected, strict=True)
-        )
+        return len(found) == len(expected) and all(met(*pair, tolerance) for pair in zip(found, expected, strict=True))
     return bool(found == expected if tolerance is None else abs(found - expected) <= tolerance)
 
 

@@ -41,8 +41,10 @@ def _rest(decides: Reached) -> str:
     assert late is not None
     assert now is not None
     if counter == "date":
-        return f"its last day is {words.day(Date.fromordinal(int(late)))}, where its source lets it be used"
-    return f"{_amount(late - now, counter)} of it left, up to {words.total(late, counter)}, where its source lets it be used"
+        rest = f"its last day is {words.day(Date.fromordinal(int(late)))}"
+    else:
+        rest = f"{_amount(late - now, counter)} of it left, up to {words.total(late, counter)}"
+    return f"{rest}, where its source lets it be used"
 
 
 def _amount(number: Decimal, counter: str) -> str:

@@ -151,7 +151,8 @@ def _by_limits(task: Task, history: Sequence[Done], whose: Counted, on: Date) ->
 
 
 def _forecast(found: Sequence[Reached], limits: Limits, whose: Counted) -> Forecast | str | None:
-    span = expected(found, limits, whose)
+    # On the shelf the hours stand still: a date is all that can come.
+    span = expected(found, limits, whose) if whose.aircraft else None
     if span is None:
         return None
     if isinstance(span, NoRate):
