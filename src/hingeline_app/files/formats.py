@@ -18,6 +18,7 @@ COMMANDS = {
     "hingeline/flutter": "hingeline flutter",
     "hingeline/marks": "hingeline motion --marks",
     "hingeline/due": "hingeline due",
+    "hingeline/arm": "hingeline arm",
 }
 
 
