@@ -23,6 +23,8 @@ from hingeline.errors import InputRefused, Refusal
 WIDEST = 1.0
 MOST_FACTOR = 1000.0
 FASTEST = 1e4
+WIDEST_LOCAL = math.radians(150.0) * (1.0 + 1e-12)
+"""Beyond it the sliver that is left would govern the modulus, which means nothing."""
 
 
 def refuse_unusable(task: ArmTask) -> None:
@@ -127,8 +129,9 @@ def _tube_loss(loss: Loss | None) -> Iterator[Refusal]:
         yield fault("loss.half_angle", "missing", "the half angle of a local loss", remedy)
     elif loss.where != "local" and loss.half_angle is not None:
         yield fault("loss.half_angle", loss.half_angle, 'nothing here unless the loss is "local"', "Leave it out.")
-    elif loss.half_angle is not None and not 0.0 < loss.half_angle <= math.pi:
-        yield fault("loss.half_angle", loss.half_angle, "an angle above 0 and up to 180 deg", CHECK)
+    elif loss.half_angle is not None and not 0.0 < loss.half_angle <= WIDEST_LOCAL:
+        remedy = 'Beyond it is all round: write where = "outside".'
+        yield fault("loss.half_angle", loss.half_angle, "an angle above 0 and up to 150 deg", remedy)
 
 
 def _hole(tube: Tube, loss: Loss | None) -> Iterator[Refusal]:

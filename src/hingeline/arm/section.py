@@ -81,7 +81,8 @@ def locally_thinned_tube(outer_radius: float, inner_radius: float, depth: float,
     outer_radius, inner_radius, depth : float
         [m]; the depth stays within the wall.
     half_angle : float
-        From 0 to π [rad].
+        From 0 to π [rad]; up to 150 deg the modulus lies between those of no loss and of one all round. Beyond,
+        a sliver is left whose own fibre governs, and the modulus says nothing.
 
     Returns
     -------

@@ -87,7 +87,7 @@ CASES: dict[str, tuple[ArmTask, str, str]] = {
     "a local loss without extent": (replace(ARM, loss=Loss("local", 1e-4)), "loss.half_angle", "it is the worse"),
     "an extent all round": (replace(ARM, loss=Loss("outside", 1e-4, half_angle=0.3)), "loss.half_angle", "nothing"),
     "an extent of more than all": (
-        replace(ARM, loss=Loss("local", 1e-4, half_angle=4.0)), "loss.half_angle", "180 deg"),
+        replace(ARM, loss=Loss("local", 1e-4, half_angle=2.7)), "loss.half_angle", "up to 150 deg"),
     "a limit above the wall": (replace(ARM, wall_limit=WallLimit(1e-3)), "limit.wall", "at most the wall"),
     "a limit of a bar's wall": (replace(BAR, wall_limit=WallLimit(1e-3)), "limit.wall", "a bar"),
     "a bar lost inside": (replace(BAR, loss=Loss("inside", 1e-3)), "loss.where", "solid"),
