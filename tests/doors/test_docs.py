@@ -22,8 +22,6 @@ from pydantic import BaseModel
 import hingeline
 import hingeline_app.files
 from hingeline import balance
-from hingeline.arm import model as arm
-from hingeline.arm import results as arm_results
 from hingeline.balance import limits, model, printed_limits
 from hingeline.balance.ballast import model as correction
 from hingeline.balance.coating import model as coating
@@ -179,8 +177,7 @@ def test_decisions_are_numbered_once_and_written_alike() -> None:
 
 def record_fields() -> Iterator[tuple[str, str]]:
     """Give every field of the public records, with its record."""
-    rooms = (limits, model, printed_limits, correction, coating, swing, spread, flutter, due, due_results)
-    for room in (*rooms, arm, arm_results):
+    for room in (limits, model, printed_limits, correction, coating, swing, spread, flutter, due, due_results):
         for name, record in vars(room).items():
             if dataclasses.is_dataclass(record) and record.__module__ != "hingeline.fields":
                 yield from ((name, field.name) for field in dataclasses.fields(record))

@@ -21,7 +21,6 @@ TOPICS = {
     "due": "When a check is due: counters, calendar, tolerance, the rule it counts by, forecast.",
     "limits": "Printed limits that contradict themselves, and how that is found.",
     "flutter": "Where growth starts: freedoms, air, what the balance weight does, what is left out.",
-    "arm": "The arm of a balance weight: section, stress, frequency, crack; never a longer interval.",
 }
 
 

@@ -18,7 +18,6 @@ COMMANDS = {
     "hingeline/flutter": "hingeline flutter",
     "hingeline/marks": "hingeline motion --marks",
     "hingeline/due": "hingeline due",
-    "hingeline/arm": "hingeline arm",
 }
 
 

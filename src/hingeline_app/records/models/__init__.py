@@ -1,9 +1,53 @@
 """The tables of the records. Nobody outside ``hingeline_app.records`` imports them."""
 
+from hingeline_app.records.models.aircraft import Aircraft, Surface
+from hingeline_app.records.models.approved_data import ApprovedDocument, Issue, LimitRow, RowReading
+from hingeline_app.records.models.attachments import Attachment, PaperRecord
+from hingeline_app.records.models.counters import CounterReading, MeterChange
 from hingeline_app.records.models.drafts import Draft
+from hingeline_app.records.models.equipment import DailyCheck, Material, Scale, Stand
+from hingeline_app.records.models.jobs import Job, WorkOrder
 from hingeline_app.records.models.ledger import Entry
+from hingeline_app.records.models.measurements import BallastProposal, Correction, Measurement, Reading, Result
+from hingeline_app.records.models.parts import Fitting, Part
 from hingeline_app.records.models.passkeys import Passkey
 from hingeline_app.records.models.people import Account, Person, Right, Tablet
+from hingeline_app.records.models.signatures import InspectionItem, Look, Signature
 from hingeline_app.records.models.workshop import Workshop
 
-__all__ = ["Account", "Draft", "Entry", "Passkey", "Person", "Right", "Tablet", "Workshop"]
+__all__ = [
+    "Account",
+    "Aircraft",
+    "ApprovedDocument",
+    "Attachment",
+    "BallastProposal",
+    "Correction",
+    "CounterReading",
+    "DailyCheck",
+    "Draft",
+    "Entry",
+    "Fitting",
+    "InspectionItem",
+    "Issue",
+    "Job",
+    "LimitRow",
+    "Look",
+    "Material",
+    "Measurement",
+    "MeterChange",
+    "PaperRecord",
+    "Part",
+    "Passkey",
+    "Person",
+    "Reading",
+    "Result",
+    "Right",
+    "RowReading",
+    "Scale",
+    "Signature",
+    "Stand",
+    "Surface",
+    "Tablet",
+    "WorkOrder",
+    "Workshop",
+]

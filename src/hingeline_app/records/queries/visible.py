@@ -9,10 +9,11 @@ from __future__ import annotations
 from typing import NamedTuple, TypeVar
 from uuid import UUID
 
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 
+from hingeline_app.records import models
 from hingeline_app.records.dates import today
-from hingeline_app.records.models import Account, Passkey, Person, Right, Tablet, Workshop
+from hingeline_app.records.models import Person
 from hingeline_app.records.models.kept import KeptRow
 from hingeline_app.records.queries.standing import standing_of
 from hingeline_app.records.roles import OWNER
@@ -27,13 +28,44 @@ class Belongs(NamedTuple):
     owner: str | None = None
 
 
+BY_WORKSHOP = Belongs("workshop")
+BY_PERSON = Belongs("person__workshop")
+BY_AIRCRAFT = Belongs("aircraft__workshop", "aircraft__owner")
+BY_JOB = Belongs("job__workshop", "job__surface__aircraft__owner")
+
 BELONGS: dict[type[KeptRow], Belongs] = {
-    Workshop: Belongs("pk", None),
-    Person: Belongs("workshop", None),
-    Right: Belongs("person__workshop", None),
-    Account: Belongs("person__workshop", None),
-    Passkey: Belongs("account__person__workshop", None),
-    Tablet: Belongs("workshop", None),
+    models.Workshop: Belongs("pk"),
+    models.Person: BY_WORKSHOP,
+    models.Right: BY_PERSON,
+    models.Account: BY_PERSON,
+    models.Passkey: Belongs("account__person__workshop"),
+    models.Tablet: BY_WORKSHOP,
+    models.Aircraft: Belongs("workshop", "owner"),
+    models.Surface: BY_AIRCRAFT,
+    models.Part: BY_WORKSHOP,
+    models.Fitting: BY_AIRCRAFT,
+    models.CounterReading: BY_AIRCRAFT,
+    models.MeterChange: BY_AIRCRAFT,
+    models.Scale: BY_WORKSHOP,
+    models.DailyCheck: Belongs("scale__workshop"),
+    models.Stand: BY_WORKSHOP,
+    models.Material: BY_WORKSHOP,
+    models.ApprovedDocument: BY_WORKSHOP,
+    models.Issue: Belongs("document__workshop"),
+    models.LimitRow: Belongs("issue__document__workshop"),
+    models.RowReading: Belongs("row__issue__document__workshop"),
+    models.WorkOrder: Belongs("workshop", "aircraft__owner"),
+    models.Job: Belongs("workshop", "surface__aircraft__owner"),
+    models.Measurement: BY_JOB,
+    models.Reading: BY_JOB,
+    models.Result: BY_JOB,
+    models.BallastProposal: BY_JOB,
+    models.Correction: BY_JOB,
+    models.InspectionItem: BY_JOB,
+    models.Look: BY_JOB,
+    models.Signature: BY_JOB,
+    models.Attachment: Belongs("workshop", "aircraft__owner"),
+    models.PaperRecord: BY_AIRCRAFT,
 }
 
 
@@ -44,10 +76,17 @@ def visible_to(person: Person, table: type[Row]) -> QuerySet[Row]:
     if standing.has_left or standing.is_guest or not standing.roles:
         return rows.none()
     belongs = BELONGS[table]
-    own = rows.filter(**{belongs.workshop: standing.workshop})
+    own = rows.filter(**{belongs.workshop: standing.workshop}).filter(not_blind(person, table))
     if standing.roles != {OWNER}:
         return own
     return own.filter(**{belongs.owner: standing.person}) if belongs.owner else rows.none()
+
+
+def not_blind(person: Person, table: type[KeptRow]) -> Q:
+    """Hide the first reading of a row of limits from everybody else, until a second person has read it too."""
+    if table is not models.RowReading:
+        return Q()
+    return Q(read_by=person) | Q(row__second_reader__isnull=False)
 
 
 def found(person: Person, table: type[Row], identifier: UUID | str) -> Row:

@@ -1,0 +1,129 @@
+"""Aircraft and their surfaces are entered and corrected."""
+
+from __future__ import annotations
+
+from datetime import date
+from uuid import UUID
+
+from hingeline.errors import InputRefused
+from hingeline.units import read
+from hingeline_app.records.actions.entrance import acting, signed_in
+from hingeline_app.records.dates import today
+from hingeline_app.records.legible import legible, mark, remark
+from hingeline_app.records.models import Aircraft, Person, Surface, Workshop
+from hingeline_app.records.queries.visible import found
+from hingeline_app.records.roles import Act
+from hingeline_app.records.write_door import Actor, Command
+
+
+def add_aircraft(
+    actor: Actor,
+    type_name: str,
+    registration: str,
+    serial_number: str,
+    *,
+    built_on: date | None = None,
+    owner: UUID | None = None,
+    command: Command | None = None,
+) -> Aircraft:
+    """Enter an aircraft.
+
+    Raises
+    ------
+    InputRefused
+        A mark mixes two scripts or has unseen characters; the serial or the registration is another's here.
+    """
+    with acting(actor, Act.KEEP_AIRCRAFT, "aircraft added", command=command) as entry:
+        aircraft = described_aircraft(actor.workshop, type_name, registration, serial_number, built_on)
+        refuse_second_aircraft(aircraft)
+        aircraft.owner = found(signed_in(actor), Person, owner) if owner else None
+        entry.keep(aircraft)
+    return aircraft
+
+
+def correct_aircraft(
+    actor: Actor,
+    aircraft: UUID,
+    reason: str,
+    *,
+    registration: str,
+    built_on: date | None = None,
+    owner: UUID | None = None,
+) -> Aircraft:
+    """Enter a new registration or owner; the type and the serial number stay what they are."""
+    says = {"reason": remark("reason", reason, needed=True)}
+    with acting(actor, Act.KEEP_AIRCRAFT, "aircraft corrected", says) as entry:
+        kept = found(signed_in(actor), Aircraft, aircraft)
+        kept.registration = mark("registration", registration)
+        kept.built_on = _not_ahead(actor.workshop, "built on", built_on)
+        kept.owner = found(signed_in(actor), Person, owner) if owner else None
+        refuse_second_aircraft(kept)
+        entry.keep(kept)
+    return kept
+
+
+def add_surface(
+    actor: Actor,
+    aircraft: UUID,
+    name: str,
+    *,
+    serial_number: str = "",
+    hinge_to_trailing_edge: str = "",
+    command: Command | None = None,
+) -> Surface:
+    """Enter a movable surface of an aircraft.
+
+    Raises
+    ------
+    InputRefused
+        The aircraft has one of that name, or the depth is no length above zero.
+    """
+    with acting(actor, Act.KEEP_AIRCRAFT, "surface added", command=command) as entry:
+        kept = found(signed_in(actor), Aircraft, aircraft)
+        surface = described_surface(kept, name, serial_number, hinge_to_trailing_edge)
+        entry.keep(surface)
+    return surface
+
+
+def described_aircraft(
+    workshop: Workshop, type_name: str, registration: str, serial_number: str, built_on: date | None
+) -> Aircraft:
+    """Make an aircraft of what was typed; not kept yet."""
+    return Aircraft(
+        workshop=workshop,
+        type_name=legible("type", type_name, longest=60),
+        registration=mark("registration", registration),
+        serial_number=mark("serial number", serial_number),
+        built_on=_not_ahead(workshop, "built on", built_on),
+    )
+
+
+def described_surface(aircraft: Aircraft, name: str, serial_number: str, depth: str) -> Surface:
+    """Make a surface of what was typed; not kept yet."""
+    surface = Surface(
+        aircraft=aircraft,
+        name=legible("surface", name),
+        serial_number=mark("serial number", serial_number, needed=False),
+        hinge_to_trailing_edge=legible("hinge to trailing edge", depth, longest=40, needed=False),
+    )
+    if surface.hinge_to_trailing_edge and not 0 < read(surface.hinge_to_trailing_edge, "length", page=True) < 10:
+        remedy = "Measure from the hinge line to the trailing edge."
+        raise InputRefused.of("hinge to trailing edge", depth, "a length above 0, below 10 m", remedy)
+    if Surface.objects.filter(aircraft=aircraft, name=surface.name).exists():
+        raise InputRefused.of("surface", surface.name, "a new surface", "This aircraft has it: choose it.")
+    return surface
+
+
+def refuse_second_aircraft(aircraft: Aircraft) -> None:
+    """Refuse one aircraft entered twice, by serial number or registration."""
+    others = Aircraft.objects.filter(workshop=aircraft.workshop).exclude(pk=aircraft.pk)
+    if others.filter(registration=aircraft.registration).exists():
+        raise InputRefused.of("registration", aircraft.registration, "a new aircraft", "It is here: choose it.")
+    if others.filter(type_name=aircraft.type_name, serial_number=aircraft.serial_number).exists():
+        raise InputRefused.of("serial number", aircraft.serial_number, "a new aircraft", "It is here: choose it.")
+
+
+def _not_ahead(workshop: Workshop, field: str, day: date | None) -> date | None:
+    if day is not None and day > today(workshop):
+        raise InputRefused.of(field, day, "a day that has been", "Check the date, and this machine's clock.")
+    return day

@@ -1,0 +1,122 @@
+"""Counters: what a meter showed, when it was changed. Exact decimals; a step back is asked about."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from uuid import UUID
+
+from hingeline.errors import InputRefused
+from hingeline_app.records.actions.entrance import NotAllowed, acting, signed_in
+from hingeline_app.records.dates import today
+from hingeline_app.records.legible import remark
+from hingeline_app.records.models import Aircraft, CounterReading, MeterChange, Person
+from hingeline_app.records.queries.counters import COUNTERS, HOURS, meters_before, neighbours
+from hingeline_app.records.queries.visible import found
+from hingeline_app.records.roles import Act
+from hingeline_app.records.write_door import Actor, Command
+
+MOST = Decimal("9999999.99")
+
+
+def read_counter(
+    actor: Actor, aircraft: UUID, counter: str, shown: Decimal, on: date, command: Command | None = None
+) -> CounterReading:
+    """Enter what a meter showed on a day.
+
+    Raises
+    ------
+    InputRefused
+        The day is ahead; the number is below an earlier or above a later reading of the same meter.
+    """
+    with acting(actor, Act.KEEP_AIRCRAFT, "counter read", command=command) as entry:
+        person = signed_in(actor)
+        reading = described_count(found(person, Aircraft, aircraft), counter, shown, on, person)
+        entry.keep(reading)
+    return reading
+
+
+def withdraw_counter_reading(actor: Actor, reading: UUID, reason: str) -> CounterReading:
+    """Withdraw a reading that was wrong, with the reason; it stays."""
+    says = {"reason": remark("reason", reason, needed=True)}
+    with acting(actor, Act.KEEP_AIRCRAFT, "counter reading withdrawn", says) as entry:
+        kept = found(signed_in(actor), CounterReading, reading)
+        if kept.withdrawn_because:
+            raise NotAllowed("This reading was withdrawn before.")
+        kept.withdrawn_because = says["reason"]
+        entry.keep(kept)
+    return kept
+
+
+def change_meter(
+    actor: Actor,
+    aircraft: UUID,
+    counter: str,
+    *,
+    old_shown: Decimal,
+    new_shown: Decimal,
+    on: date,
+    command: Command | None = None,
+) -> MeterChange:
+    """Enter the change of a meter: the total goes on."""
+    with acting(actor, Act.KEEP_AIRCRAFT, "meter changed", command=command) as entry:
+        kept = found(signed_in(actor), Aircraft, aircraft)
+        _refuse_step_back(kept, checked_counter(counter), checked_count("old meter", old_shown), on)
+        _refuse_change_between(kept, counter, on)
+        change = MeterChange(
+            aircraft=kept,
+            counter=counter,
+            changed_on=_not_ahead(kept, on),
+            old_shown=old_shown,
+            new_shown=checked_count("new meter", new_shown),
+        )
+        entry.keep(change)
+    return change
+
+
+def described_count(aircraft: Aircraft, counter: str, shown: Decimal, on: date, by: Person) -> CounterReading:
+    """Make a reading of what was typed; not kept yet."""
+    value = checked_count(checked_counter(counter), shown)
+    if counter != HOURS and value != value.to_integral_value():
+        raise InputRefused.of(counter, value, "a whole number", "Landings are whole.")
+    _refuse_step_back(aircraft, counter, value, _not_ahead(aircraft, on))
+    meter = meters_before(aircraft, counter, on)
+    return CounterReading(aircraft=aircraft, counter=counter, read_on=on, meter=meter, shown=value, read_by=by)
+
+
+def checked_counter(counter: str) -> str:
+    """Give a counter that is known."""
+    if counter not in COUNTERS:
+        raise InputRefused.of("counter", counter, " or ".join(COUNTERS), "Choose one of them.")
+    return counter
+
+
+def checked_count(field: str, value: Decimal) -> Decimal:
+    """Give a count that a meter can show: not negative, two decimals at most."""
+    if not value.is_finite() or not 0 <= value <= MOST or value != round(value, 2):
+        raise InputRefused.of(field, value, "a number from 0, with two decimals at most", "Type what the meter shows.")
+    return value
+
+
+def _refuse_step_back(aircraft: Aircraft, counter: str, shown: Decimal, on: date) -> None:
+    earlier, later = neighbours(aircraft, counter, on)
+    if earlier is not None and shown < earlier.shown:
+        remedy = f"It showed {earlier.shown} on {earlier.read_on}: withdraw that, or enter a change of the meter."
+        raise InputRefused.of(counter, shown, f"at least {earlier.shown}", remedy)
+    if later is not None and shown > later.shown:
+        remedy = f"It showed {later.shown} on {later.read_on}: check the date."
+        raise InputRefused.of(counter, shown, f"at most {later.shown}", remedy)
+
+
+def _refuse_change_between(aircraft: Aircraft, counter: str, on: date) -> None:
+    later = aircraft.counter_readings.filter(counter=counter, read_on__gt=on, withdrawn_because="").first()
+    last = aircraft.meter_changes.filter(counter=counter, changed_on__gte=on).first()
+    if later is not None or last is not None:
+        remedy = "There are later readings or changes of this counter: withdraw them, and enter them again after this."
+        raise InputRefused.of("changed on", on, "a day after what was entered last", remedy)
+
+
+def _not_ahead(aircraft: Aircraft, on: date) -> date:
+    if on > today(aircraft.workshop) or (aircraft.built_on is not None and on < aircraft.built_on):
+        raise InputRefused.of("read on", on, "a day between its building and today", "Check the date.")
+    return on

@@ -1,0 +1,219 @@
+"""Scales, stands and materials: each ± is set once, here."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+from typing import Any
+from uuid import UUID
+
+from hingeline.errors import InputRefused
+from hingeline.units import read
+from hingeline_app.records.actions.entrance import NotAllowed, acting, signed_in
+from hingeline_app.records.dates import today
+from hingeline_app.records.legible import legible, mark, remark
+from hingeline_app.records.models import DailyCheck, Material, Scale, Stand
+from hingeline_app.records.plain_data import plain_data
+from hingeline_app.records.queries.visible import found
+from hingeline_app.records.roles import Act
+from hingeline_app.records.write_door import Actor, Command
+
+
+def add_scale(
+    actor: Actor,
+    name: str,
+    *,
+    step: str,
+    largest: str,
+    certificate: str = "",
+    certificate_expires: date | None = None,
+    uncertainty: Mapping[str, Any] | None = None,
+    check_weight: str = "",
+    check_tolerance: str = "",
+    command: Command | None = None,
+) -> Scale:
+    """Enter a scale.
+
+    Raises
+    ------
+    InputRefused
+        The name is taken; a mass cannot be read; the step is not above zero or above the largest.
+    """
+    with acting(actor, Act.KEEP_EQUIPMENT, "scale added", command=command) as entry:
+        scale = Scale(workshop=actor.workshop, name=_free(Scale, actor, name))
+        _describe(scale, step, largest, certificate, certificate_expires, uncertainty, check_weight, check_tolerance)
+        entry.keep(scale)
+    return scale
+
+
+def renew_certificate(
+    actor: Actor,
+    scale: UUID,
+    certificate: str,
+    expires: date,
+    uncertainty: Mapping[str, Any],
+    command: Command | None = None,
+) -> Scale:
+    """Enter a new certificate with the uncertainty that it states; weighings keep what they were worked out with."""
+    with acting(actor, Act.KEEP_EQUIPMENT, "certificate renewed", command=command) as entry:
+        kept = found(signed_in(actor), Scale, scale)
+        kept.certificate, kept.certificate_expires = legible("certificate", certificate), expires
+        kept.uncertainty = plain_data("uncertainty", uncertainty)
+        entry.keep(kept)
+    return kept
+
+
+def withdraw_scale(actor: Actor, scale: UUID, reason: str) -> Scale:
+    """Take a scale out of use."""
+    with acting(actor, Act.KEEP_EQUIPMENT, "scale withdrawn", _because(reason)) as entry:
+        kept = found(signed_in(actor), Scale, scale)
+        kept.withdrawn_on = today(actor.workshop)
+        entry.keep(kept)
+    return kept
+
+
+def check_scale(actor: Actor, scale: UUID, shown: str, command: Command | None = None) -> DailyCheck:
+    """Enter what a scale shows today under its check weight. Outside the tolerance it is kept, and said.
+
+    Raises
+    ------
+    InputRefused
+        The scale has no check weight, or what it shows is no mass.
+    """
+    with acting(actor, Act.KEEP_EQUIPMENT, "scale checked", command=command) as entry:
+        person = signed_in(actor)
+        kept = found(person, Scale, scale)
+        if not kept.check_weight or not kept.check_tolerance:
+            remedy = "Enter its check weight and how far it may be off first."
+            raise InputRefused.of("scale", kept.name, "a scale with a check weight", remedy)
+        value = _mass("shown", shown)
+        off = abs(value - _mass("check weight", kept.check_weight))
+        check = DailyCheck(
+            scale=kept,
+            number=kept.checks.count() + 1,
+            checked_on=today(actor.workshop),
+            shown=shown.strip(),
+            shown_kilograms=value,
+            checked_by=person,
+            # A weight that is off by just the tolerance is within, whatever the last binary digit says.
+            is_within=off <= _mass("tolerance", kept.check_tolerance) * (1 + 1e-9),
+        )
+        entry.keep(check)
+    return check
+
+
+def add_stand(
+    actor: Actor,
+    name: str,
+    *,
+    masses: Sequence[Mapping[str, str]] = (),
+    uncertainty: Mapping[str, Any] | None = None,
+    command: Command | None = None,
+) -> Stand:
+    """Enter a stand with its mandrel and props, their masses, and the ± of its arms and levels."""
+    with acting(actor, Act.KEEP_EQUIPMENT, "stand added", command=command) as entry:
+        loose = [
+            {"name": legible("name", each.get("name")), "mass": _typed_mass(each.get("mass", ""))} for each in masses
+        ]
+        stand = Stand(
+            workshop=actor.workshop,
+            name=_free(Stand, actor, name),
+            masses=loose,
+            uncertainty=plain_data("uncertainty", uncertainty or {}),
+        )
+        entry.keep(stand)
+    return stand
+
+
+def withdraw_stand(actor: Actor, stand: UUID, reason: str) -> Stand:
+    """Take a stand out of use."""
+    with acting(actor, Act.KEEP_EQUIPMENT, "stand withdrawn", _because(reason)) as entry:
+        kept = found(signed_in(actor), Stand, stand)
+        kept.withdrawn_on = today(actor.workshop)
+        entry.keep(kept)
+    return kept
+
+
+def add_material(
+    actor: Actor,
+    name: str,
+    batch: str,
+    release_certificate: str,
+    received_on: date,
+    *,
+    expires_on: date | None = None,
+    command: Command | None = None,
+) -> Material:
+    """Enter a batch of material with the certificate it came with.
+
+    Raises
+    ------
+    InputRefused
+        There is no certificate; the batch is here; it expires before it came.
+    """
+    with acting(actor, Act.KEEP_EQUIPMENT, "material added", command=command) as entry:
+        material = Material(
+            workshop=actor.workshop,
+            name=legible("material", name),
+            batch=mark("batch", batch),
+            release_certificate=legible("release certificate", release_certificate),
+            received_on=received_on,
+            expires_on=expires_on,
+        )
+        if expires_on is not None and expires_on < received_on:
+            raise InputRefused.of("expires on", expires_on, f"a day from {received_on} on", "Check both dates.")
+        if Material.objects.filter(workshop=actor.workshop, name=material.name, batch=material.batch).exists():
+            raise InputRefused.of("batch", material.batch, "a new batch", "It is here: choose it.")
+        entry.keep(material)
+    return material
+
+
+def withdraw_material(actor: Actor, material: UUID, reason: str) -> Material:
+    """Withdraw a batch, for instance one that was recalled."""
+    with acting(actor, Act.KEEP_EQUIPMENT, "material withdrawn", _because(reason)) as entry:
+        kept = found(signed_in(actor), Material, material)
+        if kept.withdrawn_because:
+            raise NotAllowed("This batch was withdrawn before.")
+        kept.withdrawn_because = entry.says["reason"]
+        entry.keep(kept)
+    return kept
+
+
+def _describe(
+    scale: Scale,
+    step: str,
+    largest: str,
+    certificate: str,
+    expires: date | None,
+    uncertainty: Mapping[str, Any] | None,
+    check_weight: str,
+    tolerance: str,
+) -> None:
+    scale.step, scale.largest = _typed_mass(step, "step"), _typed_mass(largest, "largest")
+    if not 0 < _mass("step", step) <= _mass("largest", largest):
+        raise InputRefused.of("step", step, "a mass above 0, at most the largest", "Read it off the scale's plate.")
+    scale.certificate = legible("certificate", certificate, needed=False)
+    scale.certificate_expires = expires
+    scale.uncertainty = plain_data("uncertainty", uncertainty or {})
+    scale.check_weight = _typed_mass(check_weight, "check weight") if check_weight else ""
+    scale.check_tolerance = _typed_mass(tolerance, "tolerance") if tolerance else ""
+
+
+def _free(table: type[Scale] | type[Stand], actor: Actor, name: str) -> str:
+    read_name = legible("name", name, longest=60)
+    if table._default_manager.filter(workshop=actor.workshop, name=read_name).exists():
+        raise InputRefused.of("name", read_name, "a new name", "It is here: choose another.")
+    return read_name
+
+
+def _typed_mass(text: str, field: str = "mass") -> str:
+    _mass(field, text)
+    return legible(field, text, longest=40)
+
+
+def _mass(field: str, text: str) -> float:
+    return float(read(text, "mass", field=field, page=True))
+
+
+def _because(reason: str) -> dict[str, str]:
+    return {"reason": remark("reason", reason, needed=True)}

@@ -1,0 +1,133 @@
+"""Work orders and jobs are opened; a job's details change; its row of limits is chosen."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+from uuid import UUID
+
+from django.db.models import Max
+
+from hingeline.errors import InputRefused
+from hingeline_app.records.actions.entrance import NotAllowed, acting, signed_in
+from hingeline_app.records.actions.working import Moved, working
+from hingeline_app.records.dates import today
+from hingeline_app.records.legible import legible, remark
+from hingeline_app.records.models import Aircraft, Job, LimitRow, Surface, WorkOrder, Workshop
+from hingeline_app.records.plain_data import plain_data
+from hingeline_app.records.queries.matter import OPEN, VOIDED
+from hingeline_app.records.queries.visible import found
+from hingeline_app.records.roles import Act
+from hingeline_app.records.write_door import Actor, Command
+
+
+def open_order(actor: Actor, aircraft: UUID, title: str, command: Command | None = None) -> WorkOrder:
+    """Open a work order for one visit of an aircraft."""
+    with acting(actor, Act.WORK, "work order opened", command=command) as entry:
+        order = WorkOrder(
+            workshop=actor.workshop,
+            number=_next_number(WorkOrder, actor.workshop),
+            aircraft=found(signed_in(actor), Aircraft, aircraft),
+            title=legible("title", title, longest=200),
+            opened_on=today(actor.workshop),
+        )
+        entry.keep(order)
+    return order
+
+
+def open_job(
+    actor: Actor,
+    surface: UUID,
+    why_here: str,
+    *,
+    details: Mapping[str, Any] | None = None,
+    work_order: UUID | None = None,
+    command: Command | None = None,
+) -> Job:
+    """Open a job for a surface.
+
+    Raises
+    ------
+    NotAllowed, Nowhere, InputRefused
+        The table of roles has no yes; there is no such surface; the work order is another aircraft's.
+    """
+    with acting(actor, Act.WORK, "job opened", command=command) as entry:
+        person = signed_in(actor)
+        kept = found(person, Surface, surface)
+        job = Job(
+            workshop=actor.workshop,
+            number=_next_number(Job, actor.workshop),
+            work_order=_order(found(person, WorkOrder, work_order), kept) if work_order else None,
+            surface=kept,
+            opened_by=person,
+            opened_on=today(actor.workshop),
+            state=OPEN,
+            why_here=remark("why it is here", why_here, needed=True),
+            details=plain_data("details", details or {}),
+        )
+        entry.says |= {"job": str(job.pk), "number": job.number}
+        entry.keep(job)
+    return job
+
+
+def change_details(
+    actor: Actor, job: UUID, details: Mapping[str, Any], version: int, command: Command | None = None
+) -> Job:
+    """Change what a job's page says of the surface, seen at a version.
+
+    Raises
+    ------
+    Moved
+        Another person changed it since: both sides are in it, nothing was written.
+    """
+    with working(actor, Act.WORK, "job details changed", job, command=command) as work:
+        new = plain_data("details", details)
+        refuse_moved(work.job, version, new)
+        work.job.details, work.job.version = new, work.job.version + 1
+    return work.job
+
+
+def choose_limits(actor: Actor, job: UUID, row: UUID, version: int, command: Command | None = None) -> Job:
+    """Choose the row of limits that applies.
+
+    Raises
+    ------
+    NotAllowed
+        The row is superseded.
+    Moved
+        As for :func:`change_details`.
+    """
+    with working(actor, Act.WORK, "limits chosen", job, command=command) as work:
+        kept = found(work.person, LimitRow, row)
+        if kept.state == "superseded":
+            raise NotAllowed("This row is superseded: choose the row of the newer issue.")
+        refuse_moved(work.job, version, {"limit_row": str(kept.pk)}, {"limit_row": str(work.job.limit_row_id)})
+        work.job.limit_row, work.job.version = kept, work.job.version + 1
+    return work.job
+
+
+def void_job(actor: Actor, job: UUID, reason: str, command: Command | None = None) -> Job:
+    """Close a job that was opened by mistake; it stays readable."""
+    says = {"reason": remark("reason", reason, needed=True)}
+    with working(actor, Act.WORK, "job voided", job, says=says, command=command) as work:
+        work.job.state, work.job.version = VOIDED, work.job.version + 1
+    return work.job
+
+
+def refuse_moved(job: Job, version: int, yours: Mapping[str, Any], theirs: Mapping[str, Any] | None = None) -> None:
+    """Refuse to write over what another person wrote since ``version`` was seen."""
+    if version != job.version:
+        raise Moved(yours, job.details if theirs is None else theirs)
+
+
+def _order(order: WorkOrder, surface: Surface) -> WorkOrder:
+    if order.aircraft_id != surface.aircraft_id or order.closed_on is not None:
+        remedy = "Choose an open order of the surface's aircraft, or none."
+        raise InputRefused.of("work order", order.number, "an open order of this aircraft", remedy)
+    return order
+
+
+def _next_number(table: type[Job] | type[WorkOrder], workshop: Workshop) -> int:
+    """Give the next number; the door lets one writer in, so that none is given twice."""
+    last: int | None = table._default_manager.filter(workshop=workshop).aggregate(last=Max("number"))["last"]
+    return (last or 0) + 1

@@ -1,0 +1,133 @@
+"""Parts with a number of their own: fitted, removed, moved; their history goes with them."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from uuid import UUID
+
+from hingeline.errors import InputRefused
+from hingeline_app.records.actions.counters import checked_count
+from hingeline_app.records.actions.entrance import acting, signed_in
+from hingeline_app.records.legible import legible, mark, remark
+from hingeline_app.records.models import Aircraft, Fitting, Part, Surface, Workshop
+from hingeline_app.records.queries.counters import HOURS, total_on
+from hingeline_app.records.queries.visible import found
+from hingeline_app.records.roles import Act
+from hingeline_app.records.write_door import Actor, Command
+
+
+def add_part(
+    actor: Actor,
+    name: str,
+    serial_number: str,
+    *,
+    part_number: str = "",
+    hours_when_new_fitted: Decimal | None = None,
+    command: Command | None = None,
+) -> Part:
+    """Enter a part.
+
+    Raises
+    ------
+    InputRefused
+        The same part and serial number is here already.
+    """
+    with acting(actor, Act.KEEP_AIRCRAFT, "part added", command=command) as entry:
+        part = described_part(actor.workshop, name, serial_number, part_number, hours_when_new_fitted)
+        entry.keep(part)
+    return part
+
+
+def fit_part(
+    actor: Actor,
+    part: UUID,
+    aircraft: UUID,
+    on: date,
+    *,
+    surface: UUID | None = None,
+    at_hours: Decimal | None = None,
+    command: Command | None = None,
+) -> Fitting:
+    """Fit a part to an aircraft, and to one of its surfaces where it belongs to one.
+
+    Raises
+    ------
+    InputRefused
+        It is still fitted elsewhere, was removed later than this day, or the surface is another aircraft's.
+    """
+    with acting(actor, Act.KEEP_AIRCRAFT, "part fitted", command=command) as entry:
+        person = signed_in(actor)
+        kept, place = found(person, Part, part), found(person, Aircraft, aircraft)
+        _refuse_two_places(kept, on)
+        fitting = Fitting(
+            part=kept,
+            aircraft=place,
+            surface=_surface_of(place, found(person, Surface, surface)) if surface else None,
+            fitted_on=on,
+            fitted_at_hours=checked_count("hours", at_hours) if at_hours is not None else total_on(place, HOURS, on),
+        )
+        entry.keep(fitting)
+    return fitting
+
+
+def remove_part(
+    actor: Actor,
+    part: UUID,
+    on: date,
+    reason: str,
+    *,
+    at_hours: Decimal | None = None,
+    command: Command | None = None,
+) -> Fitting:
+    """Remove a part from where it is fitted.
+
+    Raises
+    ------
+    InputRefused
+        It is not fitted, or was fitted after this day.
+    """
+    says = {"reason": remark("reason", reason, needed=True)}
+    with acting(actor, Act.KEEP_AIRCRAFT, "part removed", says, command=command) as entry:
+        kept = found(signed_in(actor), Part, part)
+        fitting = kept.fittings.filter(removed_on__isnull=True).first()
+        if fitting is None or on < fitting.fitted_on:
+            raise InputRefused.of(
+                "part", str(kept), "a part that is fitted on that day", "Check the part and the date."
+            )
+        fitting.removed_on, fitting.removed_because = on, says["reason"]
+        hours = checked_count("hours", at_hours) if at_hours is not None else total_on(fitting.aircraft, HOURS, on)
+        fitting.removed_at_hours = hours
+        entry.keep(fitting)
+    return fitting
+
+
+def described_part(workshop: Workshop, name: str, serial_number: str, part_number: str, hours: Decimal | None) -> Part:
+    """Make a part of what was typed; not kept yet."""
+    part = Part(
+        workshop=workshop,
+        name=legible("part", name),
+        part_number=mark("part number", part_number, needed=False),
+        serial_number=mark("serial number", serial_number),
+        hours_when_new_fitted=None if hours is None else checked_count("hours", hours),
+    )
+    same = Part.objects.filter(workshop=workshop, part_number=part.part_number, serial_number=part.serial_number)
+    if same.exists():
+        raise InputRefused.of("serial number", part.serial_number, "a new part", "It is here: choose it.")
+    return part
+
+
+def _refuse_two_places(part: Part, on: date) -> None:
+    for fitting in part.fittings.select_related("aircraft"):
+        if fitting.removed_on is None:
+            remedy = f"It is fitted to {fitting.aircraft}: remove it there first."
+            raise InputRefused.of("part", str(part), "a part that is not fitted", remedy)
+        if fitting.removed_on > on:
+            remedy = f"It was on {fitting.aircraft} until {fitting.removed_on}: check the date."
+            raise InputRefused.of("fitted on", on, "a day after it was removed", remedy)
+
+
+def _surface_of(aircraft: Aircraft, surface: Surface) -> Surface:
+    if surface.aircraft_id != aircraft.pk:
+        raise InputRefused.of("surface", surface.name, f"a surface of {aircraft}", "Choose one of this aircraft's.")
+    return surface

@@ -1,0 +1,106 @@
+"""Work on a job: found, allowed, still open, not moved by another writer; then one change further."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from typing import Any
+from uuid import UUID
+
+from django.utils.translation import gettext_lazy as _
+
+from hingeline_app.records.actions.entrance import NotAllowed, require, signed_in
+from hingeline_app.records.models import Job, Person
+from hingeline_app.records.models.kept import KeptRow
+from hingeline_app.records.permission import Matter
+from hingeline_app.records.queries.matter import OPEN, RELEASED, workers
+from hingeline_app.records.queries.visible import found
+from hingeline_app.records.roles import Act
+from hingeline_app.records.write_door import Actor, Command, OpenEntry, write_door
+
+NOT_OPEN = _("This job is closed: nothing is added to it. A released one is opened by withdrawing the release.")
+
+
+class Moved(Exception):
+    """Another person was quicker: nothing was written. Both sides, so that a person can choose; never merged by us."""
+
+    def __init__(self, yours: Mapping[str, Any], theirs: Mapping[str, Any]) -> None:
+        super().__init__("it was changed by another person since you saw it")
+        self.yours, self.theirs = dict(yours), dict(theirs)
+
+    @property
+    def changed(self) -> tuple[str, ...]:
+        """Name what differs between the two sides."""
+        names = sorted({*self.yours, *self.theirs})
+        return tuple(name for name in names if self.yours.get(name) != self.theirs.get(name))
+
+
+@dataclass
+class Work:
+    """One act on a job, while the door is open."""
+
+    entry: OpenEntry
+    job: Job
+    person: Person
+
+    @property
+    def made(self) -> dict[str, Any]:
+        """Give what every row of a job says: which job, after how many changes, by whom."""
+        return {"job": self.job, "change": self.job.changes, "made_by": self.person}
+
+    def keep(self, row: KeptRow) -> None:
+        """Write a row through the door."""
+        self.entry.keep(row)
+
+
+@contextmanager
+def working(
+    actor: Actor,
+    act: Act,
+    kind: str,
+    job: UUID,
+    *,
+    says: Mapping[str, Any] | None = None,
+    command: Command | None = None,
+    made_by: UUID | None = None,
+) -> Iterator[Work]:
+    """Open the door for one act on a job that is still open; ``made_by`` is who made what is to be corrected.
+
+    Raises
+    ------
+    Nowhere, NotAllowed
+        There is no such job for this person; the table of roles has no yes; the job is closed.
+    """
+    with write_door(actor, kind, says, command=command) as entry:
+        person = signed_in(actor)
+        kept = found(person, Job, job)
+        about = matter_of(kept)
+        require(actor, act, about if made_by is None else replace(about, workers=frozenset({made_by})))
+        refuse_closed(kept)
+        work = begun(entry, kept, person)
+        yield work
+        entry.keep(kept)
+
+
+def begun(entry: OpenEntry, job: Job, person: Person) -> Work:
+    """Count one change of a job, and let the entry say which job it is about."""
+    job.changes += 1
+    entry.says |= {"job": str(job.pk), "number": job.number}
+    return Work(entry, job, person)
+
+
+def matter_of(job: Job) -> Matter:
+    """Give what the rules ask about a job before anything is signed."""
+    return Matter(
+        workshop=job.workshop_id,
+        owner=job.surface.aircraft.owner_id,
+        workers=workers(job),
+        is_released=job.state == RELEASED,
+    )
+
+
+def refuse_closed(job: Job) -> None:
+    """Refuse what would change a job that is released or voided."""
+    if job.state != OPEN:
+        raise NotAllowed(NOT_OPEN)

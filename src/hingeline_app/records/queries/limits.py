@@ -1,0 +1,118 @@
+"""Rows of limits for a person: the first reading is hidden from whoever is to read it again."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, NamedTuple
+from uuid import UUID
+
+from hingeline_app.records.models import Job, LimitRow, Person, Result, RowReading
+from hingeline_app.records.queries.visible import found, visible_to
+
+DRAFT, READ_ONCE, READ_TWICE, SUPERSEDED = "draft", "read once", "read twice", "superseded"
+
+
+class Difference(NamedTuple):
+    """A field that two persons read differently; neither is preferred."""
+
+    field: str
+    first: Any
+    second: Any
+
+
+@dataclass(frozen=True)
+class RowRecord:
+    """A row as one person may see it."""
+
+    identifier: UUID
+    document: str
+    issue: str
+    surface: str
+    page: str
+    state: str
+    first_reader: str
+    second_reader: str | None
+    # None: hidden from this person, who is to read it blind.
+    printed: Mapping[str, Any] | None
+    contradictions: tuple[Mapping[str, Any], ...]
+    differences: tuple[Difference, ...]
+
+
+def rows_of_limits(viewer: Person, type_name: str | None = None) -> list[RowRecord]:
+    """Give the rows of limits, by type, surface and page; two queries more than the rows need."""
+    rows = visible_to(viewer, LimitRow).select_related("issue__document", "first_reader", "second_reader")
+    if type_name is not None:
+        rows = rows.filter(issue__document__type_name=type_name)
+    listed = list(rows.order_by("issue__document__type_name", "surface", "page", "pk"))
+    readings: dict[UUID, list[RowReading]] = {}
+    for reading in visible_to(viewer, RowReading).filter(row__in=listed).order_by("turn"):
+        readings.setdefault(reading.row_id, []).append(reading)
+    return [_record(row, readings.get(row.pk, [])) for row in listed]
+
+
+def row_of_limits(viewer: Person, row: UUID) -> RowRecord:
+    """Give one row.
+
+    Raises
+    ------
+    Nowhere
+        There is none for this person.
+    """
+    kept = found(viewer, LimitRow, row)
+    return _record(kept, list(visible_to(viewer, RowReading).filter(row=kept).order_by("turn")))
+
+
+class Uses(NamedTuple):
+    """What used a row: to be looked at when a newer issue comes."""
+
+    jobs: tuple[Job, ...]
+    results: int
+
+
+def uses_of(viewer: Person, row: UUID) -> Uses:
+    """List the jobs that chose a row, open ones first, and count the statements made on them."""
+    jobs = visible_to(viewer, Job).filter(limit_row=row).order_by("state", "number")
+    return Uses(tuple(jobs), visible_to(viewer, Result).filter(job__in=jobs).count())
+
+
+def last_reading(row: LimitRow, reader: UUID | None) -> RowReading | None:
+    """Give the reading of a person that counts: the last one."""
+    return RowReading.objects.filter(row=row, read_by=reader).order_by("-turn").first()
+
+
+def differences(first: Mapping[str, Any], second: Mapping[str, Any]) -> list[Difference]:
+    """Name what two persons read differently. Digits count as printed: 2.1 and 2.10 differ."""
+    names = sorted({*first, *second})
+    each = [Difference(name, first.get(name), second.get(name)) for name in names]
+    return [one for one in each if _as_printed(one.first) != _as_printed(one.second)]
+
+
+def _as_printed(value: Any) -> Any:
+    """Give a value without what print and keyboard do differently: spaces, and the true minus."""
+    if isinstance(value, str):
+        return " ".join(value.replace("\u2212", "-").split()) or None
+    if isinstance(value, Mapping):
+        return {key: _as_printed(each) for key, each in value.items() if each not in (None, "")}
+    if isinstance(value, list):
+        return [_as_printed(each) for each in value]
+    return value
+
+
+def _record(row: LimitRow, readings: list[RowReading]) -> RowRecord:
+    by = {reading.read_by_id: reading for reading in readings}
+    first, second = by.get(row.first_reader_id), by.get(row.second_reader_id) if row.second_reader_id else None
+    shown = first or second
+    return RowRecord(
+        row.pk,
+        row.issue.document.number,
+        row.issue.issue,
+        row.surface,
+        row.page,
+        row.state,
+        row.first_reader.name,
+        row.second_reader.name if row.second_reader else None,
+        row.agreed if row.agreed is not None else (shown.printed if shown else None),
+        tuple(shown.contradictions) if shown else (),
+        tuple(differences(first.printed, second.printed)) if first and second else (),
+    )

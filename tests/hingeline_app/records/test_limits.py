@@ -1,0 +1,143 @@
+"""Rows of limits: typed by one person, typed again blind by another."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from hingeline.errors import InputRefused
+from hingeline_app.records.actions.accounts import add_account
+from hingeline_app.records.actions.entrance import NotAllowed
+from hingeline_app.records.actions.limits import (
+    add_document,
+    add_issue,
+    enter_limits,
+    finish_draft,
+    look_again,
+    read_again,
+)
+from hingeline_app.records.models import Issue, LimitRow
+from hingeline_app.records.queries.limits import differences, row_of_limits, rows_of_limits, uses_of
+from hingeline_app.records.write_door import Actor
+from tests.hingeline_app.records.merle import PRINTED, merle, weighed
+from tests.hingeline_app.records.workshop import PASSWORD, Fenholt, with_role
+
+
+@pytest.fixture
+def issue(shop: Fenholt) -> Issue:
+    document = add_document(shop.anna, "Maintenance manual", "MM-27", "Merle T2")
+    return add_issue(shop.anna, document.pk, "4", date(2024, 3, 1))
+
+
+@pytest.fixture
+def row(shop: Fenholt, issue: Issue) -> LimitRow:
+    return enter_limits(shop.anna, issue.pk, "Elevator, left half", "27-11", PRINTED)
+
+
+def test_the_first_reading_is_hidden_from_whoever_is_to_read_it_again(shop: Fenholt, row: LimitRow) -> None:
+    for actor in (shop.bo, shop.cy, shop.ed):
+        assert row_of_limits(actor.person, row.pk).printed is None
+    assert row_of_limits(shop.anna.person, row.pk).printed == PRINTED
+
+
+def test_two_persons_who_read_the_same_make_it_read_twice(shop: Fenholt, row: LimitRow) -> None:
+    assert row.state == "read once"
+    spaced = PRINTED | {"moment": ["0.00  N m", "2.10 N m "]}
+    assert read_again(shop.bo, row.pk, spaced).state == "read twice"
+    assert row_of_limits(shop.cy.person, row.pk).printed is not None
+
+
+def test_the_same_person_cannot_be_the_second_whichever_account(shop: Fenholt, issue: Issue) -> None:
+    row = enter_limits(shop.cy, issue.pk, "Rudder", "27-12", PRINTED)
+    second = add_account(shop.fred, shop.cy.person.pk, "cy-second", PASSWORD)
+    for actor in (shop.cy, Actor(shop.workshop, shop.cy.person, second)):
+        with pytest.raises(NotAllowed, match="yourself"):
+            read_again(actor, row.pk, PRINTED)
+    assert LimitRow.objects.get(pk=row.pk).state == "read once"
+
+
+def test_an_engineer_does_not_confirm(shop: Fenholt, row: LimitRow) -> None:
+    with pytest.raises(NotAllowed):
+        read_again(with_role(shop, "Gus Ray", "GR", "engineer", "FH.66.77"), row.pk, PRINTED)
+
+
+@pytest.mark.parametrize("slip", [["0.00 N m", "21.0 N m"], ["0.00 N m", "2.1 N m"], ["0.00 N cm", "2.10 N m"]])
+def test_what_differs_is_shown_and_neither_is_preferred(shop: Fenholt, row: LimitRow, slip: list[str]) -> None:
+    """A slip of ten, a digit less, another unit."""
+    again = read_again(shop.bo, row.pk, PRINTED | {"moment": slip})
+    assert again.state == "read once"
+    assert again.agreed is None
+    for actor in (shop.anna, shop.bo):
+        (difference,) = row_of_limits(actor.person, row.pk).differences
+        assert difference == ("moment", PRINTED["moment"], slip)
+
+
+def test_both_look_again_until_they_read_the_same(shop: Fenholt, row: LimitRow) -> None:
+    slip = PRINTED | {"moment": ["0.00 N m", "21.0 N m"]}
+    read_again(shop.bo, row.pk, slip)
+    with pytest.raises(NotAllowed):
+        look_again(shop.cy, row.pk, PRINTED)
+    with pytest.raises(NotAllowed):
+        read_again(shop.cy, row.pk, PRINTED)
+    assert look_again(shop.anna, row.pk, PRINTED).state == "read once"
+    settled = look_again(shop.bo, row.pk, PRINTED)
+    assert (settled.state, settled.agreed) == ("read twice", PRINTED)
+    assert settled.readings.count() == 4
+
+
+def test_nobody_looks_again_before_a_second_person_has_read(shop: Fenholt, row: LimitRow) -> None:
+    with pytest.raises(NotAllowed):
+        look_again(shop.anna, row.pk, PRINTED)
+
+
+def test_a_draft_waits_for_its_author(shop: Fenholt, issue: Issue) -> None:
+    row = enter_limits(shop.anna, issue.pk, "Rudder", "27-12", PRINTED, is_draft=True)
+    assert row.state == "draft"
+    with pytest.raises(NotAllowed):
+        read_again(shop.bo, row.pk, PRINTED)
+    with pytest.raises(NotAllowed):
+        finish_draft(shop.cy, row.pk, PRINTED)
+    assert finish_draft(shop.anna, row.pk, PRINTED).state == "read once"
+
+
+def test_a_row_without_a_limit_is_refused(shop: Fenholt, issue: Issue) -> None:
+    with pytest.raises(InputRefused, match="limit"):
+        enter_limits(shop.anna, issue.pk, "Rudder", "27-12", {"surface": "Rudder"})
+
+
+def test_contradictions_are_kept_with_the_reading(shop: Fenholt, issue: Issue) -> None:
+    found = [{"between": "moment and second unit", "difference_percent": 900.0}]
+    row = enter_limits(shop.anna, issue.pk, "Rudder", "27-12", PRINTED, contradictions=found)
+    assert row_of_limits(shop.anna.person, row.pk).contradictions == tuple(found)
+    assert row_of_limits(shop.bo.person, row.pk).contradictions == ()
+
+
+def test_a_new_issue_supersedes_rows_and_lists_what_used_them(shop: Fenholt) -> None:
+    job = merle(shop)
+    weighed(job)
+    add_issue(shop.anna, job.row.issue.document_id, "5", date(2025, 1, 1))
+    assert row_of_limits(shop.anna.person, job.row.pk).state == "superseded"
+    uses = uses_of(shop.anna.person, job.row.pk)
+    assert (uses.jobs, uses.results) == ((job.job,), 1)
+    with pytest.raises(NotAllowed, match="newer issue"):
+        enter_limits(shop.anna, job.row.issue_id, "Rudder", "27-12", PRINTED)
+
+
+def test_an_issue_out_of_order_is_refused(shop: Fenholt, issue: Issue) -> None:
+    with pytest.raises(InputRefused, match="in their order"):
+        add_issue(shop.anna, issue.document_id, "3", date(2023, 3, 1))
+
+
+def test_rows_are_listed_in_few_queries(shop: Fenholt, issue: Issue, django_assert_num_queries: object) -> None:
+    for surface in ("Rudder", "Elevator", "Aileron"):
+        enter_limits(shop.anna, issue.pk, surface, "27-12", PRINTED)
+    person = shop.anna.person
+    with django_assert_num_queries(6):
+        assert [each.surface for each in rows_of_limits(person)] == ["Aileron", "Elevator", "Rudder"]
+
+
+def test_the_true_minus_and_spaces_are_print_not_meaning() -> None:
+    assert differences({"moment": "\u22120.2 in-lb"}, {"moment": "-0.2  in-lb"}) == []
+    assert differences({"page": ""}, {}) == []
+    assert len(differences({"moment": "0.2 in-lb"}, {"moment": "-0.2 in-lb"})) == 1

@@ -1,0 +1,368 @@
+"""Second inspection and release: by another person, item by item, under what was seen, with fresh proof."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+
+from hingeline.errors import InputRefused
+from hingeline_app.records.actions.accounts import add_account
+from hingeline_app.records.actions.ballast import fit_ballast, propose_ballast
+from hingeline_app.records.actions.entrance import NotAllowed
+from hingeline_app.records.actions.equipment import check_scale, renew_certificate
+from hingeline_app.records.actions.inspecting import ask_for_inspection, look, sign_again, sign_as_second
+from hingeline_app.records.actions.limits import add_issue
+from hingeline_app.records.actions.measuring import add_reading, open_measurement, record_result, withdraw_reading
+from hingeline_app.records.actions.people import add_person, correct_person
+from hingeline_app.records.actions.releasing import CLOSE_TOGETHER, ON_OWN_INSPECTION, release, withdraw_release
+from hingeline_app.records.actions.rights import give_right
+from hingeline_app.records.actions.signing import LICENCE_NUMBER, PASSKEY, PIN, faults_of
+from hingeline_app.records.actions.tablets import enrol_tablet
+from hingeline_app.records.actions.working import Moved
+from hingeline_app.records.models import Job, Signature
+from hingeline_app.records.queries.items import items_of
+from hingeline_app.records.queries.matter import AGAIN, RELEASE, SECOND, standing_signature
+from hingeline_app.records.queries.visible import Nowhere
+from hingeline_app.records.write_door import Actor
+from tests.hingeline_app.records.merle import (
+    CHECKED,
+    INSIDE,
+    OUTSIDE,
+    PLAN,
+    Merle,
+    inspected,
+    merle,
+    proof,
+    released,
+    weighed,
+)
+from tests.hingeline_app.records.workshop import PASSWORD, Fenholt
+
+
+@pytest.fixture
+def job(shop: Fenholt) -> Merle:
+    return merle(shop)
+
+
+def refused_release(job: Merle, words: str) -> None:
+    with pytest.raises(NotAllowed, match=words):
+        release(job.shop.cy, job.as_seen, proof(job.shop.cy))
+    assert job.now.state == "open"
+
+
+def test_a_job_is_weighed_inspected_and_released(job: Merle) -> None:
+    released(job)
+    assert job.now.state == "released"
+    signatures = Signature.objects.order_by("change")
+    assert [each.purpose for each in signatures] == [SECOND, RELEASE]
+    assert [faults_of(each) for each in signatures] == [[], []]
+
+
+def test_the_workers_word_is_hidden_until_the_inspector_has_looked(job: Merle) -> None:
+    (item,) = ask_for_inspection(job.shop.anna, job.job.pk, [CHECKED])
+    assert items_of(job.shop.bo.person, job.job)[0].tick is None
+    look(job.shop.bo, item.pk, "not looked at")
+    assert items_of(job.shop.bo.person, job.job)[0].tick is None
+    look(job.shop.bo, item.pk, "differs", "one screw is loose")
+    assert items_of(job.shop.bo.person, job.job)[0].tick == "torqued and locked"
+
+
+@pytest.mark.parametrize("finding", [None, "differs", "not looked at"])
+def test_an_open_item_is_not_signed(job: Merle, finding: str | None) -> None:
+    (item,) = ask_for_inspection(job.shop.anna, job.job.pk, [CHECKED])
+    if finding:
+        look(job.shop.bo, item.pk, finding)
+    with pytest.raises(NotAllowed, match="screws"):
+        sign_as_second(job.shop.bo, job.as_seen, proof(job.shop.bo))
+
+
+def test_the_last_look_counts(job: Merle) -> None:
+    (item,) = ask_for_inspection(job.shop.anna, job.job.pk, [CHECKED])
+    look(job.shop.bo, item.pk, "differs")
+    look(job.shop.bo, item.pk, "agreed", "screw was replaced")
+    assert sign_as_second(job.shop.bo, job.as_seen, proof(job.shop.bo))
+
+
+def test_nothing_listed_is_nothing_inspected(job: Merle) -> None:
+    with pytest.raises(NotAllowed, match="Nothing is listed"):
+        sign_as_second(job.shop.bo, job.as_seen, proof(job.shop.bo))
+    with pytest.raises(InputRefused):
+        ask_for_inspection(job.shop.anna, job.job.pk, [])
+
+
+def test_who_worked_is_not_the_second_whichever_account(job: Merle) -> None:
+    """Fault F36: two accounts of one person."""
+    weighed(job, by=job.shop.cy)
+    (item,) = ask_for_inspection(job.shop.anna, job.job.pk, [CHECKED])
+    second = add_account(job.shop.fred, job.shop.cy.person.pk, "cy-second", PASSWORD)
+    for actor in (job.shop.cy, Actor(job.shop.workshop, job.shop.cy.person, second)):
+        look(actor, item.pk, "agreed")
+        with pytest.raises(NotAllowed, match="whichever account"):
+            sign_as_second(actor, job.as_seen, proof(actor))
+    assert not Signature.objects.exists()
+
+
+def test_even_one_reading_makes_a_worker(job: Merle) -> None:
+    weighing = weighed(job)
+    add_reading(job.shop.cy, weighing.pk, "840 g")
+    (item,) = ask_for_inspection(job.shop.anna, job.job.pk, [CHECKED])
+    look(job.shop.cy, item.pk, "agreed")
+    with pytest.raises(NotAllowed, match="yourself"):
+        sign_as_second(job.shop.cy, job.as_seen, proof(job.shop.cy))
+
+
+def test_a_licence_that_expires_today_does_not_sign(job: Merle) -> None:
+    (item,) = ask_for_inspection(job.shop.anna, job.job.pk, [CHECKED])
+    look(job.shop.bo, item.pk, "agreed")
+    details = {"name": "Bo Lind", "initials": "BL", "licence_number": "FH.66.3"}
+    correct_person(job.shop.fred, job.shop.bo.person.pk, "checked", licence_expires=date.today(), **details)
+    with pytest.raises(NotAllowed, match="expired"):
+        sign_as_second(job.shop.bo, job.as_seen, proof(job.shop.bo))
+
+
+def test_a_signature_needs_fresh_proof_of_its_own_person(job: Merle) -> None:
+    weighed(job)
+    (item,) = ask_for_inspection(job.shop.anna, job.job.pk, [CHECKED])
+    look(job.shop.bo, item.pk, "agreed")
+    bo = job.shop.bo
+    for bad in (proof(bo, age=121), proof(bo, age=-5), proof(job.shop.cy), proof(bo, PIN), proof(bo, LICENCE_NUMBER)):
+        with pytest.raises(NotAllowed, match="Prove again"):
+            sign_as_second(bo, job.as_seen, bad)
+    tablet = enrol_tablet(job.shop.fred, "Bench 1").tablet
+    assert sign_as_second(replace(bo, tablet=tablet), job.as_seen, proof(bo, PIN))
+
+
+def test_a_pin_releases_nothing(job: Merle) -> None:
+    weighed(job)
+    inspected(job)
+    tablet = enrol_tablet(job.shop.fred, "Bench 1").tablet
+    cy = replace(job.shop.cy, tablet=tablet)
+    for bad in (proof(cy, PIN), proof(cy, age=300), proof(job.shop.bo)):
+        with pytest.raises(NotAllowed, match="Prove again"):
+            release(cy, job.as_seen, bad)
+    assert release(cy, job.as_seen, proof(cy, PASSKEY))
+
+
+def test_what_changed_between_view_and_signature_is_not_signed(job: Merle) -> None:
+    """Fault F38."""
+    weighing = weighed(job)
+    (item,) = ask_for_inspection(job.shop.anna, job.job.pk, [CHECKED])
+    look(job.shop.bo, item.pk, "agreed")
+    seen = job.as_seen
+    add_reading(job.shop.anna, weighing.pk, "840 g")
+    with pytest.raises(Moved):
+        sign_as_second(job.shop.bo, seen, proof(job.shop.bo))
+    weighed(job)
+    inspected(job)
+    seen = job.as_seen
+    withdraw_reading(job.shop.anna, weighing.readings.first().pk, "slipped")
+    with pytest.raises((Moved, NotAllowed)):
+        release(job.shop.cy, seen, proof(job.shop.cy))
+
+
+def test_a_signature_holds_for_its_own_job_only(job: Merle) -> None:
+    """Fault F37: the text of one job's signature under another job, and for another purpose."""
+    released(job)
+    other = merle(job.shop, serial="T2-04")
+    copied = Signature.objects.get(purpose=RELEASE)
+    copied.job = other.job
+    assert faults_of(copied) == ["job"]
+    copied.job, copied.purpose = job.job, SECOND
+    assert "purpose" in faults_of(copied)
+    with pytest.raises((Moved, NotAllowed)):
+        release(job.shop.cy, {other.job.pk: copied.seen}, proof(job.shop.cy))
+
+
+def test_a_change_after_the_second_inspection_ends_it(job: Merle) -> None:
+    weighing = weighed(job)
+    inspected(job)
+    add_reading(job.shop.anna, weighing.pk, "840 g")
+    record_result(job.shop.anna, job.job.pk, INSIDE, measurement=weighing.pk)
+    assert standing_signature(job.now, SECOND) is None
+    refused_release(job, "no second inspection")
+
+
+def test_the_second_inspector_does_not_release(job: Merle) -> None:
+    """The two signatures under a job are by two persons."""
+    weighed(job)
+    inspected(job, by=job.shop.cy)
+    refused_release(job, "another person")
+
+
+def test_only_a_certifying_person_releases(job: Merle) -> None:
+    weighed(job)
+    inspected(job)
+    for actor in (job.shop.anna, job.shop.bo, job.shop.ed, job.shop.dora):
+        with pytest.raises(NotAllowed):
+            release(actor, job.as_seen, proof(actor))
+
+
+def test_without_a_weighing_nothing_is_released(job: Merle) -> None:
+    inspected(job)
+    refused_release(job, "no result")
+
+
+@pytest.mark.parametrize("result", [OUTSIDE, INSIDE | {"statement": "too close to tell"}, INSIDE | {"statement": None}])
+def test_what_is_not_shown_to_be_inside_is_not_released(job: Merle, result: dict[str, object]) -> None:
+    weighed(job, result=result)
+    inspected(job)
+    refused_release(job, "not shown to be inside")
+
+
+def test_fitted_ballast_asks_for_another_weighing(job: Merle) -> None:
+    """Table 3, line 30."""
+    weighed(job)
+    proposal = propose_ballast(job.shop.anna, job.job.pk, PLAN)
+    fit_ballast(job.shop.anna, proposal.pk)
+    inspected(job)
+    refused_release(job, "weigh again")
+    weighed(job)
+    inspected(job)
+    assert release(job.shop.cy, job.as_seen, proof(job.shop.cy))
+
+
+def test_a_result_of_the_weighing_before_does_not_count_for_the_fitted_surface(job: Merle) -> None:
+    first = weighed(job)
+    fit_ballast(job.shop.anna, propose_ballast(job.shop.anna, job.job.pk, PLAN).pk)
+    record_result(job.shop.anna, job.job.pk, INSIDE, measurement=first.pk)
+    inspected(job)
+    refused_release(job, "weigh again")
+
+
+def test_a_result_older_than_a_reading_does_not_count(job: Merle) -> None:
+    weighing = weighed(job)
+    withdraw_reading(job.shop.anna, weighing.readings.first().pk, "slipped")
+    inspected(job)
+    refused_release(job, "work it out again")
+
+
+def test_a_begun_weighing_without_a_result_is_in_the_way(job: Merle) -> None:
+    weighed(job)
+    open_measurement(job.shop.anna, job.job.pk, "weighing")
+    inspected(job)
+    refused_release(job, "no result")
+
+
+def test_superseded_limits_are_in_the_way(job: Merle) -> None:
+    weighed(job)
+    inspected(job)
+    add_issue(job.shop.anna, job.row.issue.document_id, "5", date(2025, 1, 1))
+    refused_release(job, "superseded")
+
+
+def test_a_scale_whose_certificate_expired_is_in_the_way(job: Merle) -> None:
+    """Table 3, line 22: the weighing is kept."""
+    yesterday = date.today() - timedelta(days=1)
+    renew_certificate(job.shop.anna, job.scale.pk, "C 16", yesterday, {})
+    weighed(job)
+    inspected(job)
+    refused_release(job, "certificate")
+
+
+def test_a_scale_that_missed_its_check_weight_is_in_the_way(job: Merle) -> None:
+    assert check_scale(job.shop.anna, job.scale.pk, "1.005 kg").is_within
+    assert not check_scale(job.shop.anna, job.scale.pk, "1.010 kg").is_within
+    weighed(job)
+    inspected(job)
+    refused_release(job, "check weight")
+
+
+def test_a_release_is_withdrawn_by_a_new_entry_and_needs_all_anew(job: Merle) -> None:
+    released(job)
+    with pytest.raises(NotAllowed):
+        withdraw_release(job.shop.anna, job.job.pk, "wrong surface", proof(job.shop.anna))
+    withdraw_release(job.shop.cy, job.job.pk, "wrong surface", proof(job.shop.cy))
+    assert job.now.state == "open"
+    assert Signature.objects.get(purpose=RELEASE).withdrawn_because == "wrong surface"
+    refused_release(job, "no second inspection")
+    with pytest.raises(NotAllowed, match="not released"):
+        withdraw_release(job.shop.cy, job.job.pk, "again", proof(job.shop.cy))
+
+
+def alone(job: Merle) -> None:
+    """The certifying person works alone and inspects again."""
+    weighed(job, by=job.shop.cy)
+    for item in ask_for_inspection(job.shop.cy, job.job.pk, [CHECKED]):
+        look(job.shop.cy, item.pk, "agreed")
+    sign_again(job.shop.cy, job.job.pk, job.seen, "the inspector fell ill today", proof(job.shop.cy))
+
+
+def test_inspected_again_by_the_same_person_is_never_a_second_inspection(job: Merle) -> None:
+    alone(job)
+    assert standing_signature(job.now, SECOND) is None
+    assert standing_signature(job.now, AGAIN).reason == "the inspector fell ill today"
+    refused_release(job, "no second inspection")
+
+
+def test_a_release_on_own_inspection_says_so(job: Merle) -> None:
+    alone(job)
+    (signature,) = release(job.shop.cy, job.as_seen, proof(job.shop.cy), on_own_inspection=True)
+    assert ON_OWN_INSPECTION in signature.notes
+    assert ON_OWN_INSPECTION in signature.text
+
+
+def test_inspecting_again_needs_a_reason_and_own_work(job: Merle) -> None:
+    weighed(job)
+    (item,) = ask_for_inspection(job.shop.anna, job.job.pk, [CHECKED])
+    look(job.shop.cy, item.pk, "agreed")
+    with pytest.raises(NotAllowed, match="make it a second inspection"):
+        sign_again(job.shop.cy, job.job.pk, job.seen, "alone", proof(job.shop.cy))
+    with pytest.raises(InputRefused, match="reason"):
+        sign_again(job.shop.cy, job.job.pk, job.seen, " ", proof(job.shop.cy))
+
+
+def test_a_guest_signs_by_licence_number_with_a_witness(job: Merle) -> None:
+    weighed(job)
+    (item,) = ask_for_inspection(job.shop.anna, job.job.pk, [CHECKED])
+    person = add_person(job.shop.fred, "Gus Ray", "GR", licence_number="XX.66.1", is_guest=True)
+    guest = Actor(job.shop.workshop, person)
+    look(guest, item.pk, "agreed")
+    with pytest.raises(NotAllowed, match="witness"):
+        sign_as_second(guest, job.as_seen, proof(guest, LICENCE_NUMBER))
+    with pytest.raises(NotAllowed):
+        sign_as_second(guest, job.as_seen, proof(guest), witness=job.shop.anna.person)
+    sign_as_second(guest, job.as_seen, proof(guest, LICENCE_NUMBER), witness=job.shop.anna.person)
+    assert Signature.objects.get().made_by == person
+    assert release(job.shop.cy, job.as_seen, proof(job.shop.cy))
+
+
+def test_a_guest_who_also_worked_here_is_the_same_person(job: Merle) -> None:
+    """A licence number belongs to one person, so that the worker cannot come in as a guest."""
+    with pytest.raises(InputRefused, match="Anna Berg has it"):
+        add_person(job.shop.fred, "A. Berg", "AB", licence_number="FH.66.4", is_guest=True, although_alike=True)
+
+
+def test_the_jobs_of_an_order_are_released_together_or_not_at_all(job: Merle) -> None:
+    other = merle(job.shop, serial="T2-04")
+    for each in (job, other):
+        weighed(each)
+        for item in ask_for_inspection(job.shop.anna, each.job.pk, [CHECKED]):
+            look(job.shop.bo, item.pk, "agreed")
+    sign_as_second(job.shop.bo, job.as_seen | other.as_seen, proof(job.shop.bo))
+    with pytest.raises(Moved):
+        release(job.shop.cy, job.as_seen | {other.job.pk: "0" * 64}, proof(job.shop.cy))
+    assert {each.state for each in Job.objects.all()} == {"open"}
+    assert len(release(job.shop.cy, job.as_seen | other.as_seen, proof(job.shop.cy))) == 2
+
+
+def test_two_signatures_from_one_device_within_two_minutes_are_noted(job: Merle) -> None:
+    released(job)
+    assert CLOSE_TOGETHER in Signature.objects.get(purpose=RELEASE).notes
+
+
+def test_roles_given_later_do_not_make_the_worker_another_person(job: Merle) -> None:
+    weighed(job)
+    details = {"name": "Anna Berg", "initials": "AB", "licence_number": "FH.66.4", "licence_expires": None}
+    correct_person(job.shop.fred, job.shop.anna.person.pk, "checked", **details)
+    give_right(job.shop.fred, job.shop.anna.person.pk, "second inspector")
+    (item,) = ask_for_inspection(job.shop.anna, job.job.pk, [CHECKED])
+    look(job.shop.anna, item.pk, "agreed")
+    with pytest.raises(NotAllowed, match="yourself"):
+        sign_as_second(job.shop.anna, job.as_seen, proof(job.shop.anna))
+
+
+def test_a_stranger_finds_no_job_to_sign(job: Merle) -> None:
+    with pytest.raises(Nowhere):
+        sign_as_second(job.shop.bo, {job.shop.workshop.pk: "0" * 64}, proof(job.shop.bo))
