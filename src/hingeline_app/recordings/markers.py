@@ -19,17 +19,26 @@ SMALLEST = 16.0
 MARGIN = 0.55
 """Of the marker's side, around it: its white border, and how far it may get between two pictures."""
 GROWS = 1.6
+ANYWHERE, AROUND = 0.01, 0.5
+HALVED = 48.0
+"""From this side on, the pattern is looked for in a picture of half the size; its corners are not."""
 Corners = NDArray[np.float64]
 
 
 @cache
-def finder() -> cv2.aruco.ArucoDetector:
-    """Make the finder of the 4 by 4 patterns, of which there are fifty."""
+def finder(smallest: float) -> cv2.aruco.ArucoDetector:
+    """Make a finder of the 4 by 4 patterns, of which there are fifty.
+
+    Parameters
+    ----------
+    smallest : float
+        Perimeter of the smallest square that is looked at, over the longer side of the picture. Around the last
+        place the marker fills a good part of the window, and nothing smaller is worth the time.
+    """
     settings = cv2.aruco.DetectorParameters()
-    settings.cornerRefinementMethod = cv2.aruco.CORNER_REFINE_SUBPIX
-    settings.adaptiveThreshWinSizeMin = settings.adaptiveThreshWinSizeMax = 23
-    settings.cornerRefinementMaxIterations = 20
-    settings.minMarkerPerimeterRate = 0.01
+    settings.cornerRefinementMethod = cv2.aruco.CORNER_REFINE_NONE
+    settings.adaptiveThreshWinSizeMin = settings.adaptiveThreshWinSizeMax = 23 if smallest == ANYWHERE else 13
+    settings.minMarkerPerimeterRate = smallest
     return cv2.aruco.ArucoDetector(cv2.aruco.getPredefinedDictionary(cv2.aruco.DICT_4X4_50), settings)
 
 
@@ -44,7 +53,7 @@ class Marker:
 
     def begin(self, picture: Picture) -> str | None:
         """Find it in the whole first picture; give what is wrong, or None."""
-        found = _found(self.number, picture, 0, 0)
+        found = _found(self.number, picture, 0, 0, finder(ANYWHERE))
         if len(found) != 1:
             many = f"{len(found)} markers" if found else "no marker"
             return f"{many} of number {self.number}"
@@ -66,7 +75,7 @@ class Marker:
         low, high = self.corners.min(axis=0) + self.speed, self.corners.max(axis=0) + self.speed
         margin = self.size * MARGIN * GROWS ** min(self.missed, 20)
         near, left, top = cut(picture, *(low - margin), *(high + margin))
-        found = _found(self.number, near, left, top) if near.size else []
+        found = self._looked_for(near, left, top) if near.size else []
         if len(found) != 1:
             self.missed, self.speed = self.missed + 1, np.zeros(2)
             return None
@@ -75,6 +84,11 @@ class Marker:
         self.speed = np.zeros(2) if self.missed else found[0].mean(axis=0) - before
         self.missed = 0
         return crossing(found[0])
+
+    def _looked_for(self, near: Picture, left: int, top: int) -> list[Corners]:
+        if self.missed:
+            return _found(self.number, near, left, top, finder(ANYWHERE))
+        return _found(self.number, near, left, top, finder(AROUND), halved=self.size >= HALVED)
 
     def _take(self, corners: Corners) -> None:
         self.corners = corners
@@ -91,14 +105,28 @@ class Marker:
         self.speed, self.missed = np.array(state["speed"], dtype=float).reshape(2), int(state["missed"])
 
 
-def _found(number: int, picture: Picture, left: int, top: int) -> list[Corners]:
+def _found(
+    number: int, picture: Picture, left: int, top: int, by: cv2.aruco.ArucoDetector, *, halved: bool = False
+) -> list[Corners]:
     """Give the corners of every marker of this number, in the whole picture's pixels."""
-    corners, numbers, _ = finder().detectMarkers(np.ascontiguousarray(picture))
+    picture = np.ascontiguousarray(picture)
+    looked_at: Any = cv2.resize(picture, None, fx=0.5, fy=0.5, interpolation=cv2.INTER_AREA) if halved else picture
+    corners, numbers, _ = by.detectMarkers(looked_at)
     if numbers is None:
         return []
-    pairs = zip(corners, np.ravel(numbers), strict=True)
     edge = np.array([left, top], dtype=float)
-    return [np.asarray(four, dtype=float).reshape(4, 2) + edge for four, each in pairs if each == number]
+    pairs = zip(corners, np.ravel(numbers), strict=True)
+    fours = [np.asarray(four, dtype=np.float32).reshape(4, 2) for four, each in pairs if each == number]
+    return [_refined(picture, 2.0 * four + 0.5 if halved else four) + edge for four in fours]
+
+
+def _refined(picture: Picture, corners: NDArray[np.float32]) -> Corners:
+    """Bring corners to a part of a pixel: where the lines of both edges meet."""
+    side = float(np.linalg.norm(corners[1] - corners[0]))
+    half = int(np.clip(side / 12.0, 2.0, 5.0))  # half a cell: no corner of the pattern inside comes into it
+    end = (cv2.TERM_CRITERIA_MAX_ITER + cv2.TERM_CRITERIA_EPS, 20, 0.02)
+    fine = cv2.cornerSubPix(picture, corners.reshape(4, 1, 2).astype(np.float32), (half, half), (-1, -1), end)
+    return np.asarray(fine, dtype=float).reshape(4, 2)
 
 
 def crossing(corners: Corners) -> Place:

@@ -8,11 +8,13 @@ lines      a shutter that reads line after line, set right
 steady     the camera's own motion taken out by marks that do not move
 solve      all of it together: a recording for the motion room, with its uncertainty
 doubts     what makes the tracks worth less, in words
+judged     the statement, held back where nothing can be told
 """
 
 from __future__ import annotations
 
 from hingeline.motion.marks.doubts import Doubt
+from hingeline.motion.marks.judged import judge_section
 from hingeline.motion.marks.model import KnownLength, Mark, Marks, PixelTrack, PixelTracks
 from hingeline.motion.marks.solve import SectionTracks, section_tracks
 
@@ -24,5 +26,6 @@ __all__ = [
     "PixelTrack",
     "PixelTracks",
     "SectionTracks",
+    "judge_section",
     "section_tracks",
 ]
