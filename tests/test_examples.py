@@ -230,3 +230,16 @@ def test_15_one_static_balance_and_three_dynamic_ones(capsys: pytest.CaptureFixt
     assert {place["static_moment"]["sense"] for place in document["places"]} == {"balanced"}
     coefficients = [place["dynamic_coefficient"] for place in document["places"]]
     assert coefficients == [pytest.approx(value, abs=0.005) for value in (3.05, 0.09, -2.87)]
+
+
+def test_at_the_stick_an_elevator_pulls_and_a_lost_weight_pulls_as_much_again(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """16: 6 N of pull in level flight, three times that at 3 g; the weight gone doubles it; the tab moves most slow."""
+    document = run(capsys, "stick", example("16"))
+    level, pull_up, _ = (load["stick_force"]["value"] for load in document["loads"])
+    assert round(level) == 6
+    assert pull_up / level == pytest.approx(3.0, abs=0.1)
+    assert document["lost"]["stick_force"]["value"] == pytest.approx(level, rel=0.01)
+    angles = [each["tab_angle"]["value"] for each in document["trimmed"]]
+    assert angles == sorted(angles, reverse=True)

@@ -33,6 +33,7 @@ from hingeline.balance.simulate import simulate
 from hingeline.balance.spread import dynamic_balance
 from hingeline.balance.swing import inertia_by_swing
 from hingeline.flutter import analyse, scatter_onsets
+from hingeline.flutter.stick import at_the_stick
 from hingeline.surface import BalanceWeight
 from hingeline.units import Typed, read
 from hingeline_app.files.ballast_file import read_ballast
@@ -40,6 +41,7 @@ from hingeline_app.files.coating_file import read_coating
 from hingeline_app.files.dynamic_file import read_dynamic
 from hingeline_app.files.flutter_file import read_flutter
 from hingeline_app.files.limits_file import read_limits
+from hingeline_app.files.stick_file import read_stick
 from hingeline_app.files.swing_file import read_swing
 from hingeline_app.files.weighing_file import read_weighing
 
@@ -162,6 +164,11 @@ def scattered() -> Any:
     return replace(result, speed_distribution=scatter_onsets(task, 200, seed=1, below=38.0))
 
 
+def stick() -> Any:
+    """Read the example of a surface at the stick as the command does."""
+    return read_stick((EXAMPLES / "16-elevator-at-the-stick.toml").read_bytes())
+
+
 def correction(name: str) -> BallastTask:
     """Read the example of a correction as the command does."""
     return read_ballast((EXAMPLES / name).read_bytes()).task
@@ -197,6 +204,8 @@ RECORDS: dict[str, Callable[[], Any]] = {
     "flutter-record-1-measured-modes": lambda: flutter("05-measured-modes-elevator.toml"),
     "flutter-record-1-free-play": lambda: flutter("06-tailplane-free-play.toml"),
     "flutter-result-1-everything": scattered,
+    "stick-record-1-example": stick,
+    "stick-result-1-example": lambda: at_the_stick(stick()),
     "flutter-result-1-tab": lambda: analyse(flutter("02-elevator-tab-rod-broken.toml")),
     "flutter-result-1-free-play": lambda: analyse(flutter("06-tailplane-free-play.toml")),
 }

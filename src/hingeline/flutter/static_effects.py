@@ -12,19 +12,25 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, fields
+from typing import Annotated
 
 from hingeline.errors import InputRefused, Refusal
+from hingeline.fields import Length, Mass, Unit
+from hingeline.flutter.structures import Angle, Inertia
 
 STANDARD_GRAVITY = 9.80665
+MassMoment = Annotated[float, Unit("kg m", moment=True)]
+HeightMoment = Annotated[float, Unit("kg m")]
+AngularAcceleration = Annotated[float, Unit("rad/s^2")]
 
 
 @dataclass(frozen=True, slots=True)
 class PointMass:
     """A piece of the surface: its mass [kg], and how far it lies aft of and above the hinge line [m]."""
 
-    mass: float
-    aft: float
-    above: float = 0.0
+    mass: Mass
+    aft: Length
+    above: Length = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,9 +47,9 @@ class SurfaceMass:
         I [kg m²].
     """
 
-    static_moment: float
-    height_moment: float
-    inertia: float
+    static_moment: MassMoment
+    height_moment: HeightMoment
+    inertia: Inertia
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +70,8 @@ class Manoeuvre:
 
     load_factor: float = 1.0
     forward_specific_force: float = 0.0
-    pitch_acceleration: float = 0.0
-    deflection: float = 0.0
+    pitch_acceleration: AngularAcceleration = 0.0
+    deflection: Angle = 0.0
 
 
 @dataclass(frozen=True, slots=True)

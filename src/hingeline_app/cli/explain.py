@@ -20,6 +20,7 @@ TOPICS = {
     "dynamic": "Static beside dynamic balance: S, I, K and K/I.",
     "due": "When a check is due: counters, calendar, tolerance, the rule it counts by, forecast.",
     "limits": "Printed limits that contradict themselves, and how that is found.",
+    "stick": "What an unbalanced surface does at the stick, and why that shows nothing about flutter.",
     "flutter": "Where growth starts: freedoms, air, what the balance weight does, what is left out.",
 }
 

@@ -16,6 +16,7 @@ COMMANDS = {
     "hingeline/swing": "hingeline swing",
     "hingeline/dynamic": "hingeline dynamic",
     "hingeline/flutter": "hingeline flutter",
+    "hingeline/stick": "hingeline stick",
     "hingeline/marks": "hingeline motion --marks",
     "hingeline/due": "hingeline due",
 }

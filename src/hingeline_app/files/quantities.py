@@ -25,6 +25,7 @@ _SI = {
     "angle": "rad",
     "ratio": "1",
     "acceleration": "m/s^2",
+    "angular_acceleration": "rad/s^2",
     "moment": "N m",
     "mass_moment": "kg m",
     "inertia": "kg m^2",
