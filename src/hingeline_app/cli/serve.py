@@ -18,9 +18,13 @@ CHECKOUT = Path(__file__).resolve().parents[3]
               help="Folder of the records; without it, hingeline in your data folder.")  # fmt: skip
 @click.option("--port", type=click.IntRange(1, 65535), help="Port to listen at: 8443, on loopback 8480.")
 @click.option("--host", help="Address of this machine to listen at; without it, all of them.")
+@click.option("--backups", type=click.Path(path_type=Path), metavar="DIR",
+              help="Where the hourly backups go, best on another device; without it, beside the records.")  # fmt: skip
 @click.option("--loopback", is_flag=True, help="Plain pages for this machine alone, without certificates.")
 @click.option("--print-unit", is_flag=True, help="Print a systemd unit that starts this with the machine, and end.")
-def command(data: Path | None, port: int | None, host: str | None, loopback: bool, print_unit: bool) -> int:
+def command(
+    data: Path | None, port: int | None, host: str | None, backups: Path | None, loopback: bool, print_unit: bool
+) -> int:
     """Serve the workshop's pages and records to its tablets.
 
     From an empty folder, a code is printed and the pages ask for it once to set
@@ -34,7 +38,7 @@ def command(data: Path | None, port: int | None, host: str | None, loopback: boo
     from hingeline_app.settings.places import data_folder
 
     folder = data.expanduser().absolute() if data else data_folder()
-    options = ServeOptions(folder, port, host, loopback)
+    options = ServeOptions(folder, port, host, loopback, backups.expanduser().absolute() if backups else None)
     if print_unit:
         from hingeline_app.serving.boot_unit import boot_unit
 

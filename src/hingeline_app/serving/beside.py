@@ -5,7 +5,8 @@ from __future__ import annotations
 import logging
 import threading
 from collections.abc import Callable
-from datetime import datetime
+from datetime import UTC, datetime
+from pathlib import Path
 
 from hingeline_app.serving.certificate import certificate_in
 from hingeline_app.serving.options import ServeOptions
@@ -18,6 +19,20 @@ _stop = threading.Event()
 def start_beside(options: ServeOptions) -> None:
     """Start the thread that looks once an hour; it ends with the process."""
     threading.Thread(target=_each_hour, args=(options,), name="beside", daemon=True).start()
+    threading.Thread(target=back_up_by_the_clock, name="backups", daemon=True).start()
+
+
+def back_up_by_the_clock() -> None:
+    """Back up once an hour, each one opened and restored as a trial."""
+    from django.conf import settings
+
+    from hingeline_app.records.backing_up.schedule import keep_backing_up
+
+    keep_backing_up(Path(settings.BACKUP_FOLDER), now=_now, stopped=_stop.wait, say=log.warning)
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)
 
 
 def _each_hour(options: ServeOptions) -> None:

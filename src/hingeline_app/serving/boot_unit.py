@@ -44,7 +44,11 @@ def boot_unit(program: Path, options: ServeOptions) -> str:
     """
     words = [quoted(program), "serve", "--data", quoted(options.data), "--port", str(options.listening_port)]
     words += ["--loopback"] if options.loopback else ["--host", options.listening_host]
-    return UNIT.format(user=getpass.getuser(), command=" ".join(words), folders=quoted(options.data))
+    folders = [quoted(options.data)]
+    if options.backups:
+        words += ["--backups", quoted(options.backups)]
+        folders.append(quoted(options.backups))
+    return UNIT.format(user=getpass.getuser(), command=" ".join(words), folders=" ".join(folders))
 
 
 def quoted(path: Path) -> str:

@@ -17,6 +17,7 @@ class ServeOptions:
     port: int | None = None
     host: str | None = None
     loopback: bool = False
+    backups: Path | None = None
 
     @property
     def listening_port(self) -> int:

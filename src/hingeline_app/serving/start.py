@@ -5,6 +5,7 @@ from __future__ import annotations
 import ipaddress
 import socket
 from collections.abc import Callable
+from datetime import UTC, datetime
 from pathlib import Path
 
 from hingeline.errors import InputRefused
@@ -14,6 +15,7 @@ from hingeline_app.serving.options import ServeOptions
 from hingeline_app.serving.surroundings import set_up_django
 
 Say = Callable[[str], None]
+NOT_STARTED = 1
 
 
 def serve(options: ServeOptions, say: Say) -> int:
@@ -29,8 +31,9 @@ def serve(options: ServeOptions, say: Say) -> int:
     _refuse_a_taken_port(options)
     certificate = None if options.loopback else certificate_in(options.data)
     names = certificate.names if certificate else MachineNames(("localhost",), names_of_this_machine().addresses[-2:])
-    set_up_django(options.data, names.hosts(), loopback=options.loopback)
-    _prepare(say)
+    set_up_django(options, names.hosts())
+    if not _ready(say):
+        return NOT_STARTED
     _announce(options, names, certificate, say)
     from hingeline_app.serving.listening import listen
 
@@ -67,13 +70,27 @@ def _refuse_a_taken_port(options: ServeOptions) -> None:
         raise InputRefused.of("--port", options.binding, "a free port of this machine", remedy) from None
 
 
-def _prepare(say: Say) -> None:
-    """Bring the tables up to date; let go of the database before the server forks."""
-    from django.core.management import call_command
+def _ready(say: Say) -> bool:
+    """Bring the tables up to date, look at the records, let go of the database before the server forks."""
     from django.db import connections
 
-    call_command("migrate", interactive=False, verbosity=0)
+    from hingeline_app.records.looking import look_at_the_records
+    from hingeline_app.records.updating import bring_up_to_date
+    from hingeline_app.web.found_at_start import remember
+
+    update = bring_up_to_date(datetime.now(UTC))
+    if update.backup:
+        say(f"The records were brought up to this program; a checked backup of before lies in {update.backup}.")
+    findings = look_at_the_records()
+    remember(findings)
     connections.close_all()
+    for each in findings.findings:
+        say(f"{each.what} {each.where}: {each.says}. {each.remedy}".strip())
+    if not findings.may_start:
+        say("Nothing is served until this is mended.")
+    elif not findings.may_sign:
+        say("Nothing can be signed until this is mended; pages can be read.")
+    return findings.may_start
 
 
 def _announce(options: ServeOptions, names: MachineNames, certificate: ServerCertificate | None, say: Say) -> None:

@@ -11,6 +11,7 @@ from hingeline_app.settings import places
 
 DATA_FOLDER: Path = places.data_folder()
 JOURNAL_FOLDER: Path = places.journal_folder()
+BACKUP_FOLDER: Path = places.backup_folder()
 WRITE_LOCK_SECONDS = 10.0
 
 

@@ -3,6 +3,7 @@
 HINGELINE_DATA      the folder; without it, ``hingeline`` under the user's data folder
 HINGELINE_DATABASE  ``postgresql://user@host/name``; without it, one SQLite file in the folder
 HINGELINE_JOURNAL   a second place for the journal, best on another device; without it, the same folder
+HINGELINE_BACKUPS   where backups go, best on another device; without it, ``backups`` in the folder
 HINGELINE_HOSTS     names and addresses that the pages answer to, a comma between two
 HINGELINE_LOOPBACK  set: plain pages for this machine alone, without certificates
 """
@@ -13,6 +14,7 @@ import os
 from pathlib import Path
 
 DATA, DATABASE, JOURNAL = "HINGELINE_DATA", "HINGELINE_DATABASE", "HINGELINE_JOURNAL"
+BACKUPS = "HINGELINE_BACKUPS"
 HOSTS, LOOPBACK = "HINGELINE_HOSTS", "HINGELINE_LOOPBACK"
 THIS_MACHINE = ["localhost", "127.0.0.1", "[::1]"]
 
@@ -30,6 +32,12 @@ def journal_folder() -> Path:
     """Give the folder where the journal is written."""
     named = os.environ.get(JOURNAL)
     return Path(named).expanduser().absolute() if named else data_folder() / "journal"
+
+
+def backup_folder() -> Path:
+    """Give the folder where backups go."""
+    named = os.environ.get(BACKUPS)
+    return Path(named).expanduser().absolute() if named else data_folder() / "backups"
 
 
 def database_address() -> str | None:

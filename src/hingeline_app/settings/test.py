@@ -11,6 +11,7 @@ from hingeline_app.settings.places import database_address
 
 DATA_FOLDER = Path(tempfile.gettempdir()) / f"hingeline-test-{os.getpid()}"
 JOURNAL_FOLDER = DATA_FOLDER / "journal"
+BACKUP_FOLDER = DATA_FOLDER / "backups"
 ALLOWED_HOSTS = ["testserver", "localhost"]
 # The test client speaks plainly; how the pages travel is tried with a real server.
 SECURE_SSL_REDIRECT = False

@@ -34,6 +34,8 @@ WORKSHOP_TABS = (
     Room("workshop", _("Workshop")),
     Room("people", _("People")),
     Room("tablets", _("Tablets")),
+    Room("ledger", _("Ledger")),
+    Room("backups", _("Backups"), administrators=True),
     Room("trust", _("Certificate")),
     Room("own", _("Yourself")),
 )

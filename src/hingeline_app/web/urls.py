@@ -8,7 +8,9 @@ from hingeline_app.web import passkey_talk
 from hingeline_app.web.look import look
 from hingeline_app.web.middleware import when_it_fails
 from hingeline_app.web.pages import (
+    backups,
     home,
+    ledger,
     lock,
     own,
     people,
@@ -65,6 +67,13 @@ WORKSHOP: list[URLPattern | URLResolver] = [
     path("workshop/tablets/enrol", tablets.enrol_page, name="tablet-enrol"),
     path("workshop/tablets/<uuid:tablet>/withdraw", tablets.withdraw_page, name="tablet-withdraw"),
 ]
-RECORDS: list[URLPattern | URLResolver] = [path("records", records_list.records, name="records")]
+RECORDS: list[URLPattern | URLResolver] = [
+    path("records", records_list.records, name="records"),
+    path("ledger", ledger.ledger, name="ledger"),
+    path("ledger/verify", ledger.ledger_verify, name="ledger-verify"),
+    path("ledger/head", ledger.ledger_head, name="ledger-head"),
+    path("backups", backups.backups, name="backups"),
+    path("backups/now", backups.backup_now, name="backup-now"),
+]
 
 urlpatterns: list[URLPattern | URLResolver] = [*DOORS, *OWN, *WORKSHOP, *RECORDS]

@@ -21,6 +21,15 @@ def zones() -> list[tuple[str, str]]:
     return [(zone, zone) for zone in ["UTC", *sorted(available_timezones() - {"UTC"})]]
 
 
+SECTIONS = (
+    (_("Once, for this folder of records"), ("code",)),
+    (_("The workshop"), ("workshop", "authority", "approval_number", "local_gravity", "zone", "language")),
+    (_("First administrator"), ("name", "initials", "sign_in_name", "password", "pin")),
+    (_("Second administrator"), ("second_name", "second_initials", "second_sign_in_name", "second_password")),
+    (_("This device"), ("tablet",)),
+)
+
+
 class WorkshopForm(PageForm):
     """The workshop itself."""
 
@@ -57,7 +66,10 @@ class SetUpForm(WorkshopForm):
                                       widget=forms.PasswordInput(NEW))  # fmt: skip
     tablet = forms.CharField(label=_("Name of this tablet"), max_length=60, required=False, help_text=_(
         "Enrols the device you hold: people sign in with a PIN here. Leave it out on an office machine."))  # fmt: skip
-    field_order = ["code", "workshop", "authority", "approval_number", "local_gravity", "zone", "language"]
+
+    def sections(self) -> list[tuple[Any, list[Any]]]:
+        """Give the fields as the page groups them."""
+        return [(caption, [self[name] for name in names]) for caption, names in SECTIONS]
 
     def clean_code(self) -> str:
         """Compare the code."""

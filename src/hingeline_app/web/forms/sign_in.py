@@ -36,5 +36,6 @@ class ProofForm(PageForm):
 
     proof_password = forms.CharField(label=_("Your password"), max_length=400, required=False,
                                      widget=forms.PasswordInput({"autocomplete": "current-password"}))  # fmt: skip
+    proof_password.always = True  # type: ignore[attr-defined]
     proof_assertion = forms.CharField(required=False, widget=forms.HiddenInput, max_length=20000)
     proof_over = forms.CharField(required=False, widget=forms.HiddenInput, max_length=64)

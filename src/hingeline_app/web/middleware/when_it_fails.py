@@ -54,9 +54,9 @@ def our_fault(request: HttpRequest, fault: BaseException | None = None) -> HttpR
     ), number=number)  # fmt: skip
 
 
-def turned_away(request: HttpRequest, fault: Exception) -> HttpResponse:
+def turned_away(request: HttpRequest, exception: Exception) -> HttpResponse:
     """Answer who may not."""
-    reason = str(fault) or _("Your rights do not include this page.")
+    reason = str(exception) or _("Your rights do not include this page.")
     _note(request, "turned away", {"page": request.path, "method": str(request.method), "why": reason})
     return plain_page(request, 403, _("Not for you"), reason)
 
@@ -70,14 +70,14 @@ def forged(request: HttpRequest, reason: str = "") -> HttpResponse:
     ))  # fmt: skip
 
 
-def not_there(request: HttpRequest, fault: Exception | None = None) -> HttpResponse:
+def not_there(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
     """Answer an address that leads nowhere, or to what this person cannot see."""
     return plain_page(request, 404, _("Nothing here"), _(
         "There is no such page, or it is not among what you may see."
     ))  # fmt: skip
 
 
-def not_so(request: HttpRequest, fault: Exception | None = None) -> HttpResponse:
+def not_so(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
     """Answer a request that makes no sense."""
     return plain_page(request, 400, _("Not understood"), _("This request was not one that our pages send."))
 

@@ -23,7 +23,8 @@
   const kept = document.querySelector("form[data-drafted]");
   let touched = false;
   if (kept && body.dataset.draft) {
-    kept.addEventListener("change", () => { touched = true; leaveDraft(kept); });
+    kept.addEventListener("input", () => { touched = true; });
+    kept.addEventListener("change", () => leaveDraft(kept));
   }
 
   if (body.dataset.idle) {

@@ -1,0 +1,75 @@
+"""The ledger: where it stands, since when it is whole, its head to take away, and a look at once."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from typing import Any
+
+import segno
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils.safestring import SafeString, mark_safe
+from django.views.decorators.http import require_POST, require_safe
+
+from hingeline_app.records.giving_heads import give_head, head_of
+from hingeline_app.records.looking import Findings, look_at_the_records
+from hingeline_app.records.queries.standing import may
+from hingeline_app.records.roles import Act
+from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.found_at_start import last_look, remember
+from hingeline_app.web.requests import visit_of
+
+HERE = {"here": "ledger", "section": "workshop"}
+
+
+@open_to(Who.SIGNED_IN)
+@require_safe
+def ledger(request: HttpRequest) -> HttpResponse:
+    """Show where the chains stand, and what the last look found."""
+    return _page(request, last_look())
+
+
+@open_to(Who.SIGNED_IN)
+@require_POST
+def ledger_verify(request: HttpRequest) -> HttpResponse:
+    """Look at everything now."""
+    _refuse_who_may_not(request)
+    findings = look_at_the_records()
+    remember(findings)
+    return _page(request, findings, looked_now=True)
+
+
+@open_to(Who.SIGNED_IN)
+@require_POST
+def ledger_head(request: HttpRequest) -> HttpResponse:
+    """Give the head away, signed: to print, to photograph, to keep elsewhere."""
+    _refuse_who_may_not(request)
+    signed = give_head(visit_of(request).actor.workshop.pk)
+    code = qr(signed.code) if signed else ""
+    return _page(request, last_look(), signed=signed, qr=code)
+
+
+def qr(text: str) -> SafeString:
+    """Draw a text as a QR code."""
+    return mark_safe(segno.make(text, error="m").svg_inline(scale=1, omitsize=True, dark="#000", light="#fff"))
+
+
+def _page(request: HttpRequest, findings: Findings | None, **more: Any) -> HttpResponse:
+    workshop = visit_of(request).actor.workshop
+    now = datetime.now(UTC)
+    context = {
+        **HERE,
+        "heads": [head_of(workshop.pk, chain, now) for chain in ("records", "security")],
+        "looked": findings,
+        "chains": [each for each in findings.chains if each.workshop == str(workshop.pk)] if findings else [],
+        "may_verify": may(visit_of(request).actor.person, Act.VERIFY).allowed,  # type: ignore[arg-type]
+        **more,
+    }
+    return render(request, "web/ledger.html", context)
+
+
+def _refuse_who_may_not(request: HttpRequest) -> None:
+    answer = may(visit_of(request).actor.person, Act.VERIFY)  # type: ignore[arg-type]
+    if not answer.allowed:
+        raise PermissionDenied(str(answer.reason))
