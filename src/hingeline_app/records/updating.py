@@ -25,7 +25,7 @@ from hingeline_app.records.locking import one_writer
 from hingeline_app.records.looking.findings import NOTHING
 from hingeline_app.records.looking.look import Places, last_version, look_at_the_records
 from hingeline_app.records.looking.schema import newer_data
-from hingeline_app.records.models import Workshop
+from hingeline_app.records.models import Entry, Workshop
 from hingeline_app.records.other_database import other_database
 from hingeline_app.records.steps import is_new, steps_to_take
 from hingeline_app.records.write_door import Actor, write_door
@@ -63,18 +63,25 @@ def bring_up_to_date(now: datetime) -> Update:
     NotUpdated
         What came out does not hold: nothing was changed.
     """
+    if _holds_nothing():
+        steps = tuple(steps_to_take("default"))
+        call_command("migrate", verbosity=0, interactive=False)
+        return Update(steps)
     _refuse_newer_data()
     steps = tuple(steps_to_take("default"))
     if not steps:
         return Update()
-    if is_new("default"):
-        call_command("migrate", verbosity=0, interactive=False)
-        return Update(steps)
     backup = back_up(Path(settings.DATA_FOLDER) / BACKUPS, now)
     with one_writer():
         _on_a_copy() if connections["default"].vendor == "sqlite" else _in_one_transaction()
     _note(steps, backup.folder.name)
     return Update(steps, backup.folder)
+
+
+def _holds_nothing() -> bool:
+    """Whether there is no entry yet: a new database, or one whose first making was cut off."""
+    there = connections["default"].introspection.table_names()
+    return is_new("default") or Entry._meta.db_table not in there or not Entry.objects.exists()
 
 
 def _refuse_newer_data() -> None:
