@@ -13,7 +13,10 @@ class SessionStore(InDatabase):
     """Django's own, behind the one lock of all writers."""
 
     def save(self, must_create: bool = False) -> None:
-        """Save in turn."""
+        """Save in turn; a session without a key is created, which comes back here with one."""
+        if self.session_key is None:
+            self.create()
+            return
         with one_writer():
             super().save(must_create)
 

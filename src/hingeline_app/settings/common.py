@@ -107,6 +107,7 @@ SESSION_EXPIRE_AT_BROWSER_CLOSE = True
 # By person and device: a colleague at another tablet, and another person at this one, are not locked out.
 AXES_HANDLER = "hingeline_app.records.attempts.AttemptsInTurn"
 AXES_USERNAME_CALLABLE = "hingeline_app.records.attempts.person_and_device"
+AXES_USERNAME_FORM_FIELD = "username"
 AXES_LOCKOUT_PARAMETERS = ["username"]
 AXES_FAILURE_LIMIT = 5
 AXES_COOLOFF_TIME = timedelta(minutes=15)

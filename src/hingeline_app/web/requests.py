@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from django.http import HttpRequest
+from django.http import HttpRequest, QueryDict
 
 if TYPE_CHECKING:
     from hingeline_app.records.queries.at_the_door import Here
@@ -35,3 +35,8 @@ def visit_of(request: HttpRequest) -> Visit:
     visit: Visit | None = getattr(request, "visit", None)
     assert visit is not None, "this page is for signed-in people; the door let somebody else through"
     return visit
+
+
+def sent(request: HttpRequest) -> QueryDict | None:
+    """Give what a form sent, also where it sent nothing; None where the page is only looked at."""
+    return request.POST if request.method == "POST" else None

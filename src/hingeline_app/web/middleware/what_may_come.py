@@ -8,6 +8,8 @@ from django.conf import settings
 from django.core.exceptions import RequestDataTooBig
 from django.http import HttpRequest, HttpResponse
 
+from hingeline_app.web.middleware.when_it_fails import too_large
+
 KEPT_BY_BROWSERS = ("/static/", "/look.css")
 
 
@@ -20,7 +22,7 @@ class WhatMayCome:
     def __call__(self, request: HttpRequest) -> HttpResponse:
         """Let through what is not too large."""
         if _announced_size(request) > int(settings.LARGEST_REQUEST):
-            raise RequestDataTooBig("larger than any file that a job may have")
+            return too_large(request, RequestDataTooBig())
         response = self.get_response(request)
         if not request.path.startswith(KEPT_BY_BROWSERS):
             response["Cache-Control"] = "no-store"

@@ -79,6 +79,8 @@ def not_there(request: HttpRequest, exception: Exception | None = None) -> HttpR
 
 def not_so(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
     """Answer a request that makes no sense."""
+    if isinstance(exception, RequestDataTooBig):
+        return too_large(request, exception)
     return plain_page(request, 400, _("Not understood"), _("This request was not one that our pages send."))
 
 

@@ -21,7 +21,7 @@ from django.utils.http import urlencode
 
 from hingeline_app.records.actions.at_the_door import leave_draft, note_at_the_door
 from hingeline_app.records.queries.at_the_door import here, tablet_of, workshop_is_set_up
-from hingeline_app.records.ways_in import STRONG
+from hingeline_app.records.ways_in import PIN, STRONG
 from hingeline_app.records.write_door import Actor
 from hingeline_app.web.access import Who, who_may_come
 from hingeline_app.web.drafts import fields_worth_keeping
@@ -126,7 +126,16 @@ def _door(request: HttpRequest, who: Who) -> HttpResponseBase | None:
     if visit.locked and who is not Who.LOCKED_TOO:
         _leave_what_was_sent(request, visit)
         return _to("lock", request)
+    if _has_to_choose_a_pin(request, visit, who):
+        return redirect("own-pin")
     return _administration(request, visit) if who is Who.ADMINISTRATOR else None
+
+
+def _has_to_choose_a_pin(request: HttpRequest, visit: Visit, who: Who) -> bool:
+    """Whether this person came in by a PIN that is good once, and has not chosen an own one."""
+    account = visit.actor.account
+    by_it = account is not None and account.pin_is_for_once and visit.how == PIN
+    return by_it and who is not Who.LOCKED_TOO and request.path != reverse("own-pin")
 
 
 def _administration(request: HttpRequest, visit: Visit) -> HttpResponseBase | None:

@@ -6,15 +6,16 @@ from collections.abc import Callable
 from typing import Any
 
 from django.contrib import messages
-from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest
 
 from hingeline.errors import InputRefused
 from hingeline_app.records.actions.entrance import NotAllowed
+from hingeline_app.records.actions.security import DENIED, note_security
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.write_door import AlreadyDone, Command
 from hingeline_app.web.forms.page_form import PageForm, finished
 from hingeline_app.web.forms.refusals import say_refusals
+from hingeline_app.web.requests import visit_of
 
 
 def done(request: HttpRequest, form: PageForm, act: Callable[[], Any], words: Any) -> bool:
@@ -35,6 +36,7 @@ def done(request: HttpRequest, form: PageForm, act: Callable[[], Any], words: An
         say_refusals(form, refused)
         return False
     except NotAllowed as refused:
+        note_security(visit_of(request).actor, DENIED, {"page": request.path, "why": str(refused.reason)[:300]})
         form.add_error(None, str(refused.reason))
         return False
     except Nowhere as nothing:
@@ -45,17 +47,19 @@ def done(request: HttpRequest, form: PageForm, act: Callable[[], Any], words: An
 
 
 def one_press(request: HttpRequest, act: Callable[[], Any], words: Any) -> None:
-    """Do an act that is one button, without a form of its own.
+    """Do an act that is one button, without a form of its own; say why where it was refused.
 
     Raises
     ------
-    PermissionDenied, Http404
-        A rule stands against it; it is about something this person cannot see.
+    Http404
+        It is about something this person cannot see.
     """
     try:
         act()
     except (NotAllowed, InputRefused) as refused:
-        raise PermissionDenied(str(refused)) from refused
+        note_security(visit_of(request).actor, DENIED, {"page": request.path, "why": str(refused)[:300]})
+        messages.error(request, str(refused))
+        return
     except Nowhere as nothing:
         raise Http404(str(nothing)) from nothing
     messages.success(request, words)

@@ -21,7 +21,7 @@ from hingeline_app.web.frame import LIGHT_COOKIE, LIGHTS
 from hingeline_app.web.middleware.who_is_here import lock_session, prove_in_session, unlock_session
 from hingeline_app.web.pages.sign_in import turn_away, where_next
 from hingeline_app.web.proof import ProofRefused, fresh_proof
-from hingeline_app.web.requests import visit_of
+from hingeline_app.web.requests import sent, visit_of
 
 A_YEAR = 365 * 24 * 60 * 60
 
@@ -60,7 +60,7 @@ def lock(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def prove(request: HttpRequest) -> HttpResponse:
     """Ask for a password or a passkey before the administration's pages."""
-    form = ProofForm(request.POST or None)
+    form = ProofForm(sent(request))
     if request.method == "POST":
         try:
             fresh_proof(request)

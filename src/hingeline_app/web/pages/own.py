@@ -20,7 +20,7 @@ from hingeline_app.web.forms.people import OwnPasswordForm, OwnPinForm, PasskeyF
 from hingeline_app.web.pages.acts import done, one_press
 from hingeline_app.web.passkey_talk import new_key_in, server_name
 from hingeline_app.web.proof import ProofRefused, fresh_proof
-from hingeline_app.web.requests import visit_of
+from hingeline_app.web.requests import sent, visit_of
 
 HERE = {"here": "own", "section": "workshop"}
 
@@ -38,7 +38,7 @@ def own(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def own_pin(request: HttpRequest) -> HttpResponse:
     """Choose a PIN."""
-    actor, form = visit_of(request).actor, OwnPinForm(request.POST or None)
+    actor, form = visit_of(request).actor, OwnPinForm(sent(request))
     account: Any = actor.account
     if request.method == "POST" and done(
         request, form, lambda: set_pin(actor, account.pk, form.cleaned_data["pin"]), _("Your PIN is set.")
@@ -52,7 +52,7 @@ def own_pin(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def own_password(request: HttpRequest) -> HttpResponse:
     """Choose a password; the one until now proves that it is you."""
-    form = OwnPasswordForm(request.POST or None)
+    form = OwnPasswordForm(sent(request))
     if request.method == "POST" and form.is_valid() and _proved(request, form) and _set_password(request, form):
         return redirect("own")
     return render(request, "web/own_password.html", {**HERE, "form": form}, status=422 if form.errors else 200)
@@ -64,7 +64,7 @@ def own_passkey(request: HttpRequest) -> HttpResponse:
     """Take a passkey in; a password, just given, comes first."""
     if not visit_of(request).strong:
         return redirect("/prove?next=" + request.path)
-    form = PasskeyForm(request.POST or None)
+    form = PasskeyForm(sent(request))
     if request.method == "POST" and form.is_valid() and _registered(request, form):
         return redirect("own")
     return render(request, "web/own_passkey.html", {**HERE, "form": form}, status=422 if form.errors else 200)

@@ -25,7 +25,7 @@ from hingeline_app.web.forms.sign_in import PasswordForm, PinForm
 from hingeline_app.web.middleware.who_is_here import begin_session
 from hingeline_app.web.pages.tablet_cookie import remember_tablet
 from hingeline_app.web.passkey_talk import answer_in
-from hingeline_app.web.requests import visit_of
+from hingeline_app.web.requests import sent, visit_of
 
 
 @open_to(Who.ANYBODY)
@@ -48,7 +48,7 @@ def sign_in_pin(request: HttpRequest, account: UUID) -> HttpResponse:
     whose = account_on(tablet, str(account)) if tablet else None
     if whose is None:
         raise Http404
-    form = PinForm(request.POST or None)
+    form = PinForm(sent(request))
     if request.method == "POST" and form.is_valid():
         found = auth.authenticate(request, username=whose.sign_in_name, secret_pin=form.cleaned_data["pin"])
         if found:
@@ -65,7 +65,7 @@ def sign_in_password(request: HttpRequest) -> HttpResponse:
     """Ask for a sign-in name and a password, or a passkey."""
     if _is_in(request):
         return redirect(where_next(request))
-    form = PasswordForm(request.POST or None)
+    form = PasswordForm(sent(request))
     if request.method == "POST" and request.POST.get("proof_assertion"):
         return _by_passkey(request)
     if request.method == "POST" and form.is_valid():
@@ -103,7 +103,7 @@ def let_in(request: HttpRequest, account: Any, how: str) -> HttpResponse:
     begin_session(request, account, how)
     tablet: Any = request.tablet  # type: ignore[attr-defined]
     note_security(Actor(account.person.workshop, account.person, account, tablet), SIGNED_IN, {"how": how})
-    response = redirect("own-pin" if how == PIN and account.pin_is_for_once else where_next(request))
+    response = redirect(where_next(request))
     if tablet:
         remember_tablet(response, request.COOKIES[settings.TABLET_COOKIE_NAME])
     return response

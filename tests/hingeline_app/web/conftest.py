@@ -1,0 +1,90 @@
+"""Fenholt set up, and its people at the door."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.test import Client
+
+from hingeline_app.records.actions.accounts import add_account, set_pin
+from hingeline_app.records.actions.people import add_person
+from hingeline_app.records.actions.rights import give_right
+from hingeline_app.records.actions.tablets import enrol_tablet
+from hingeline_app.records.actions.workshop import set_up_workshop
+from hingeline_app.records.dates import today
+from hingeline_app.records.models import Account, Person, Right, Tablet, Workshop
+from hingeline_app.records.roles import ADMINISTRATOR, ENGINEER
+from hingeline_app.records.write_door import Actor, write_door
+
+PASSWORD, PIN = "a long walk to the hangar", "730418"
+
+
+@dataclass
+class Fenholt:
+    """The workshop with an administrator, a team mate and a tablet."""
+
+    workshop: Workshop
+    administrator: Actor
+    mate: Actor
+    tablet: Tablet
+    token: str
+
+    def client(self, name: str | None = None, *, on_tablet: bool = False) -> Client:
+        """Give a browser, signed in by password as somebody."""
+        client = Client()
+        if on_tablet:
+            client.cookies["__Host-tablet"] = self.token
+        if name:
+            answer = client.post("/sign-in/password", {"sign_in_name": name, "password": PASSWORD})
+            assert answer.status_code == 302, answer.content
+        return client
+
+
+@pytest.fixture
+def fenholt(db: Any, tmp_path: Path, settings: Any) -> Fenholt:
+    settings.DATA_FOLDER = tmp_path
+    settings.JOURNAL_FOLDER, settings.BACKUP_FOLDER = tmp_path / "journal", tmp_path / "backups"
+    founded = set_up_workshop("Fenholt", person="Mara Tarrow", initials="MT", sign_in_name="mara", password=PASSWORD)
+    actor = Actor(founded.workshop, founded.person, founded.account)
+    set_pin(actor, founded.account.pk, PIN)
+    mate = _somebody(actor, "Jon Ashby", "jon", ENGINEER)
+    enrolled = enrol_tablet(actor, "Hangar 1")
+    return Fenholt(founded.workshop, actor, mate, enrolled.tablet, enrolled.token)
+
+
+def _somebody(actor: Actor, name: str, sign_in_name: str, role: str) -> Actor:
+    person = add_person(actor, name, name[:1])
+    account = add_account(actor, person.pk, sign_in_name, PASSWORD)
+    give_right(actor, person.pk, role)
+    return Actor(actor.workshop, person, account)
+
+
+@pytest.fixture
+def elsewhere(fenholt: Fenholt) -> Actor:
+    """An administrator of another workshop in the same database."""
+    workshop = Workshop(name="Elsewhere")
+    person = Person(workshop=workshop, name="Otto Strand", initials="OS")
+    account = Account(person=person, sign_in_name="otto", password=fenholt.administrator.account.password)  # type: ignore[union-attr]
+    with write_door(Actor(workshop), "workshop set up") as entry:
+        for row in (workshop, person, account, Right(person=person, role=ADMINISTRATOR, since=today(workshop))):
+            entry.keep(row)
+    return Actor(workshop, person, account)
+
+
+@pytest.fixture
+def clock(monkeypatch: pytest.MonkeyPatch) -> Callable[[float], None]:
+    """Move the pages' clock ahead by so many seconds."""
+    import time
+
+    ahead = [0.0]
+    real = time.time
+    monkeypatch.setattr("hingeline_app.web.middleware.who_is_here.time.time", lambda: real() + ahead[0])
+
+    def move(seconds: float) -> None:
+        ahead[0] += seconds
+
+    return move

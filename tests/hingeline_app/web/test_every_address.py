@@ -1,0 +1,184 @@
+"""Every address as administrator, team mate, stranger and nobody, by the wrong method, with a bad identifier.
+
+An address that is not in the table fails the first test: who may come there has to be said.
+"""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+from uuid import uuid4
+
+import pytest
+from django.test import Client
+from django.urls import URLPattern, reverse
+
+from hingeline_app.web.access import who_may_come
+from hingeline_app.web.urls import urlpatterns
+from tests.hingeline_app.web.conftest import Fenholt
+
+pytestmark = pytest.mark.django_db
+
+
+class Row(NamedTuple):
+    """What each gets: a status, or where they are sent. The stranger administers another workshop."""
+
+    method: str
+    administrator: str
+    mate: str
+    stranger: str
+    nobody: str
+
+
+def both(*answers: str, post: tuple[str, ...]) -> list[Row]:
+    """Give an address that is read and sent to."""
+    return [Row("get", *answers), Row("post", *post)]
+
+
+IN = "/sign-in"
+FOR_ALL = ("200", "200", "200", "200")
+INSIDE = ("200", "200", "200", IN)
+OWN_FORM = ("422", "422", "422", IN)
+ADMINISTRATORS = ("200", "403", "200", IN)
+ADMINISTRATORS_FORM = ("422", "403", "422", IN)
+TABLE: dict[str, list[Row]] = {
+    "home": [Row("get", "/records", "/records", "/records", IN)],
+    "look": [Row("get", *FOR_ALL)],
+    "light": [Row("post", "/", "/", "/", "/")],
+    "set-up": both("/", "/", "/", "/", post=("/", "/", "/", "/")),
+    "trust": [Row("get", *FOR_ALL)],
+    "trust-certificate": [Row("get", "404", "404", "404", "404")],
+    "sign-in": [Row("get", "/", "/", "/", "/sign-in/password")],
+    "sign-in-password": both("/", "/", "/", "200", post=("/", "/", "/", "422")),
+    "sign-in-pin": both("404", "404", "404", "404", post=("404", "404", "404", "404")),
+    "passkey-sign-in": [Row("post", *FOR_ALL)],
+    "sign-out": [Row("post", IN, IN, IN, IN)],
+    "switch": [Row("post", IN, IN, IN, IN)],
+    "lock": both("/", "/", "/", IN, post=("/", "/", "/", IN)),
+    "lock-now": [Row("post", "/lock", "/lock", "/lock", IN)],
+    "prove": both(*INSIDE, post=OWN_FORM),
+    "passkey-prove": [Row("post", *INSIDE)],
+    "draft": [Row("post", "204", "204", "204", IN)],
+    "own": [Row("get", *INSIDE)],
+    "own-pin": both(*INSIDE, post=OWN_FORM),
+    "own-password": both(*INSIDE, post=OWN_FORM),
+    "own-passkey": both(*INSIDE, post=OWN_FORM),
+    "passkey-register": [Row("post", *INSIDE)],
+    "own-passkey-away": [Row("post", "/own", "/own", "/own", IN)],
+    "workshop": [Row("get", *INSIDE)],
+    "workshop-change": both(*ADMINISTRATORS, post=ADMINISTRATORS_FORM),
+    "people": [Row("get", *INSIDE)],
+    "person-add": both(*ADMINISTRATORS, post=ADMINISTRATORS_FORM),
+    "person": [Row("get", "200", "403", "404", IN)],
+    "person-act": [Row("post", "422", "403", "404", IN)],
+    "right-act": [Row("post", "/workshop/people/", "403", "404", IN)],
+    "account-act": [Row("post", "/workshop/people/", "403", "404", IN)],
+    "tablets": [Row("get", *INSIDE)],
+    "tablet-enrol": both(*ADMINISTRATORS, post=ADMINISTRATORS_FORM),
+    "tablet-withdraw": [Row("post", "/workshop/tablets", "403", "404", IN)],
+    "records": [Row("get", *INSIDE)],
+    "ledger": [Row("get", *INSIDE)],
+    "ledger-verify": [Row("post", "200", "200", "200", IN)],
+    "ledger-head": [Row("post", "200", "200", "200", IN)],
+    "backups": [Row("get", *ADMINISTRATORS)],
+    "backup-now": [Row("post", "/backups", "403", "/backups", IN)],
+}
+# What the one-button acts ask for.
+SENT = {"reason": "moved"}
+CASES = [(name, row) for name, rows in TABLE.items() for row in rows]
+# What a backup or a whole look costs is tried in their own tests; here only the door counts.
+COSTLY = {"backup-now", "ledger-verify"}
+PATTERNS = {pattern.name: pattern for pattern in urlpatterns if isinstance(pattern, URLPattern)}
+
+
+def parts_of(name: str, fenholt: Fenholt) -> dict[str, Any]:
+    """Give identifiers that exist at Fenholt for an address."""
+    mate = fenholt.mate
+    right = mate.person.rights.get()  # type: ignore[union-attr]
+    there = {
+        "person": mate.person.pk,  # type: ignore[union-attr]
+        "right": right.pk,
+        "account": mate.account.pk,  # type: ignore[union-attr]
+        "tablet": fenholt.tablet.pk,
+        "passkey": uuid4(),
+        "act": {"right-act": "end", "account-act": "close"}.get(name, "correct"),
+    }
+    return {part: there[part] for part in PATTERNS[name].pattern.converters}
+
+
+def answered(client: Client, method: str, address: str) -> str:
+    """Give the status, or where the answer sends."""
+    answer = client.get(address) if method == "get" else getattr(client, method)(address, SENT)
+    if answer.status_code != 302:
+        return str(answer.status_code)
+    where: str = answer["Location"].partition("?")[0]
+    return where
+
+
+def without_costs(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let the costly acts do nothing."""
+    if name in COSTLY:
+        monkeypatch.setattr("hingeline_app.web.pages.backups.backup_and_trial", _refused)
+        monkeypatch.setattr("hingeline_app.web.pages.ledger.look_at_the_records", _looked)
+
+
+def _refused(*_arguments: Any) -> None:
+    raise OSError("not in this test")
+
+
+def _looked() -> Any:
+    from hingeline_app.records.looking.findings import Findings
+
+    return Findings("2027-03-12T09:00:00Z", {})
+
+
+def test_every_address_says_for_whom_it_is() -> None:
+    """Each address is in the table, and each page is marked; one of a new address fails here."""
+    assert set(PATTERNS) == set(TABLE)
+    assert len(PATTERNS) == len(urlpatterns)
+    assert [name for name, pattern in PATTERNS.items() if who_may_come(pattern.callback) is None] == []
+
+
+@pytest.mark.parametrize(("name", "row"), CASES, ids=lambda value: value if isinstance(value, str) else value.method)
+@pytest.mark.parametrize("who", ["administrator", "mate", "stranger", "nobody"])
+def test_each_address_answers_each_person_as_the_table_says(
+    name: str, row: Row, who: str, fenholt: Fenholt, elsewhere: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The right method, with identifiers that exist at Fenholt."""
+    without_costs(name, monkeypatch)
+    client = fenholt.client({"administrator": "mara", "mate": "jon", "stranger": "otto", "nobody": None}[who])
+    found = answered(client, row.method, reverse(name, kwargs=parts_of(name, fenholt)))
+    expected = getattr(row, who)
+    assert found.startswith(expected) if expected.startswith("/") else found == expected
+
+
+@pytest.mark.parametrize("name", TABLE)
+def test_the_wrong_method_is_refused(name: str, fenholt: Fenholt) -> None:
+    """A method that the table does not name for an address is answered 405; nothing changes by GET."""
+    known = {row.method for row in TABLE[name]}
+    client = fenholt.client("mara")
+    address = reverse(name, kwargs=parts_of(name, fenholt))
+    for method in {"get", "post", "put", "delete", "patch"} - known:
+        expected = "/" if name == "set-up" else "405"
+        assert answered(client, method, address) == expected, method
+
+
+@pytest.mark.parametrize("name", [name for name, pattern in PATTERNS.items() if pattern.pattern.converters])
+def test_a_bad_identifier_leads_nowhere(name: str, fenholt: Fenholt) -> None:
+    """An identifier that nobody has, and one that is none, are answered 404 alike."""
+    client = fenholt.client("mara")
+    for part in parts_of(name, fenholt):
+        bad: Any = "fly" if part == "act" else uuid4()
+        address = reverse(name, kwargs={**parts_of(name, fenholt), part: bad})
+        method = TABLE[name][0].method
+        expected = "/own" if name == "own-passkey-away" else "404"
+        assert answered(client, method, address) == expected
+    assert answered(client, "get", "/workshop/people/12") == "404"
+    assert answered(client, "get", "/workshop/people/../../records") in {"404", "/records", "301"}
+
+
+def test_nothing_but_the_set_up_is_open_before_a_workshop(db: Any) -> None:
+    """Without a workshop every page for people leads to the set-up."""
+    client = Client()
+    for name, rows in TABLE.items():
+        if not PATTERNS[name].pattern.converters and rows[0].nobody == IN and name != "home":
+            assert answered(client, rows[0].method, reverse(name)) == "/set-up", name
