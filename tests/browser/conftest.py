@@ -11,7 +11,6 @@ import signal
 import socket
 import subprocess
 import sys
-import threading
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -38,7 +37,7 @@ class Serving:
     address: str
     data: Path
     said: str
-    process: subprocess.Popen[str]
+    process: subprocess.Popen[bytes]
 
     @property
     def code(self) -> str:
@@ -67,28 +66,25 @@ def served(data: Path, *more: str, port: int | None = None) -> Iterator[Serving]
     command = [sys.executable, "-m", "hingeline_app", "serve", "--data", str(data), "--port", str(port), *more]
     surroundings = {**os.environ, "PYTHONPATH": str(ROOT / "src"), "PYTHONUNBUFFERED": "1"}
     surroundings.pop("DJANGO_SETTINGS_MODULE", None)
-    process = subprocess.Popen(command, stderr=subprocess.PIPE, text=True, env=surroundings)
+    words = data.with_name(f"{data.name}.said")
+    with words.open("w") as heard:
+        process = subprocess.Popen(command, stderr=heard, env=surroundings)
     try:
-        said = _until_started(process)
         scheme = "http" if "--loopback" in more else "https"
-        yield Serving(f"{scheme}://localhost:{port}", data, said, process)
+        yield Serving(f"{scheme}://localhost:{port}", data, _once_started(process, words), process)
     finally:
         process.send_signal(signal.SIGTERM)
         process.wait(40)
 
 
-def _until_started(process: subprocess.Popen[str]) -> str:
-    assert process.stderr is not None
-    lines: list[str] = []
-    for line in process.stderr:
-        lines.append(line)
-        if line.startswith(STARTED):
-            break
-    else:
-        raise AssertionError("".join(lines))
-    # What it says later is let run off, so that the pipe does not fill.
-    threading.Thread(target=process.stderr.read, daemon=True).start()
-    return "".join(lines)
+def _once_started(process: subprocess.Popen[bytes], words: Path, seconds: float = 60.0) -> str:
+    until = time.monotonic() + seconds
+    while process.poll() is None and time.monotonic() < until:
+        said = words.read_text()
+        if STARTED in said:
+            return said
+        time.sleep(0.1)
+    raise AssertionError(words.read_text())
 
 
 def answers(address: str, seconds: float = 15.0) -> bool:

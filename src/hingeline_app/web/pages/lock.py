@@ -88,7 +88,7 @@ def draft(request: HttpRequest) -> HttpResponse:
 @require_POST
 def light(request: HttpRequest) -> HttpResponse:
     """Change the light: day, night, sun; by hand, never by clock."""
-    now = request.COOKIES.get(LIGHT_COOKIE, LIGHTS[0])
+    now = request.POST.get("light_now") or request.COOKIES.get(LIGHT_COOKIE, LIGHTS[0])
     following = LIGHTS[(LIGHTS.index(now) + 1) % len(LIGHTS)] if now in LIGHTS else LIGHTS[0]
     response = redirect(where_next(request))
     response.set_cookie(LIGHT_COOKIE, following, max_age=A_YEAR, samesite="Strict", secure=request.is_secure())

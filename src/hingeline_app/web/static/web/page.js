@@ -40,6 +40,11 @@
     }, 1000);
   }
 
+  // Until a hand chooses, the system's wish holds: the next light is the one after it.
+  for (const now of document.querySelectorAll("input[name=light_now]")) {
+    if (!now.value) now.value = matchMedia("(prefers-color-scheme: dark)").matches ? "night" : "day";
+  }
+
   for (const pad of document.querySelectorAll("[data-pad]")) {
     const entry = document.getElementById(pad.dataset.pad);
     pad.hidden = false;
