@@ -66,6 +66,11 @@ def _work(task: Mapping[str, Any], send: Callable[[Mapping[str, Any]], None]) ->
     kind = kind_of(file.read(16))
     told = what_it_tells(kind, file, int(task["size"]))
     video = opened(file, kind, Limits(**task["limits"]))
+    if task.get("still"):
+        from hingeline_app.recordings.still import still
+
+        send(still(video))
+        return
     run = Run(video, task["marks"], send)
     way = run.begin()
     send(_head(kind, video, run, way.seen_size, told))

@@ -36,6 +36,28 @@ class Progress:
     expected: int
 
 
+@dataclass(frozen=True, slots=True)
+class Still:
+    """A picture as it is shown.
+
+    Parameters
+    ----------
+    jpeg : bytes
+    width, height : float
+        [pixel], in which places are given.
+    markers : tuple of (number, x, y)
+        The printed markers in it.
+    sha256 : str
+        Of the video.
+    """
+
+    jpeg: bytes
+    width: float
+    height: float
+    markers: tuple[tuple[int, float, float], ...]
+    sha256: str
+
+
 class Kept:
     """What has been followed so far: by an earlier run and by this one."""
 
@@ -103,6 +125,34 @@ def follow(
             _run(file, size, kept, progress, stop, limits)
             return _result(kept, sha256, Path(path).name)
         except (messages.Strange, KeyError, IndexError, TypeError):
+            fault = damaged("a file on which the decoder went astray")
+        except Unreadable as refused:
+            fault = refused
+    raise InputRefused.of(FIELD, f"{Path(path).name}: {fault.found}", fault.expected, fault.remedy)
+
+
+def first_picture(path: str | Path, limits: Limits = ORDINARY) -> Still:
+    """Give the first picture of a video, for somebody who is to point at marks in it.
+
+    Raises
+    ------
+    InputRefused, MissingExtra
+        As :func:`follow`.
+    """
+    _ready()
+    with _opened(path) as file:
+        size, sha256 = _measured(file, path, limits)
+        task = {"descriptor": file.fileno(), "size": size, "limits": asdict(limits), "still": True}
+        try:
+            with Child(task, file.fileno(), limits) as child:
+                for line in filter(None, child.lines()):
+                    message = messages.said(line)
+                    if message["say"] == "refused":
+                        raise messages.refusal(message)
+                    if message["say"] == "still":
+                        return Still(*messages.still(message), sha256)
+            raise damaged(child.words())
+        except (messages.Strange, KeyError, TypeError, ValueError):
             fault = damaged("a file on which the decoder went astray")
         except Unreadable as refused:
             fault = refused

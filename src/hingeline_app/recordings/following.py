@@ -49,6 +49,25 @@ def follower(mark: Mapping[str, Any], way: Orientation) -> Any:
     return Dot(place) if mark["kind"] == "dot" else Patch(place, float(mark["size"]))
 
 
+def first_picture(video: Video) -> tuple[Picture, Orientation]:
+    """Decode the first picture, and say how it is turned before it is shown.
+
+    Raises
+    ------
+    Unreadable
+        There is none.
+    """
+    first = next(pictures(video), None)
+    if first is None:
+        remedy = "Take the original again; pictures that are very large need more memory than they may have."
+        raise Unreadable("no picture that can be decoded", "a video that plays", remedy)
+    _, picture, frame = first
+    video.missing = 0
+    stretch = float(video.stream.sample_aspect_ratio or 1.0)
+    # A copy, for the frame that holds it goes.
+    return picture.copy(), orientation(video.width, video.height, int(frame.rotation), stretch)
+
+
 class Run:
     """One run through a video.
 
@@ -75,14 +94,7 @@ class Run:
         Unreadable
             A mark is not there; all that are not are named.
         """
-        first = next(pictures(self.video), None)
-        if first is None:
-            remedy = "Take the original again; pictures that are very large need more memory than they may have."
-            raise Unreadable("no picture that can be decoded", "a video that plays", remedy)
-        _, picture, frame = first
-        self.video.missing = 0
-        stretch = float(self.video.stream.sample_aspect_ratio or 1.0)
-        self.way = orientation(self.video.width, self.video.height, int(frame.rotation), stretch)
+        picture, self.way = first_picture(self.video)
         self.followers = [follower(mark, self.way) for mark in self.marks]
         faults = [(mark["name"], each.begin(picture)) for mark, each in zip(self.marks, self.followers, strict=True)]
         wrong = [f"{name}: {fault}" for name, fault in faults if fault]

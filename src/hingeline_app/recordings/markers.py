@@ -120,6 +120,15 @@ def _found(
     return [_refined(picture, 2.0 * four + 0.5 if halved else four) + edge for four in fours]
 
 
+def all_in(picture: Picture) -> list[tuple[int, Place]]:
+    """Give every marker of a picture: its number and where its diagonals cross."""
+    corners, numbers, _ = finder(ANYWHERE).detectMarkers(np.ascontiguousarray(picture))
+    if numbers is None:
+        return []
+    fours = [np.asarray(four, dtype=float).reshape(4, 2) for four in corners]
+    return sorted((int(number), crossing(four)) for number, four in zip(np.ravel(numbers), fours, strict=True))
+
+
 def _refined(picture: Picture, corners: NDArray[np.float32]) -> Corners:
     """Bring corners to a part of a pixel: where the lines of both edges meet."""
     side = float(np.linalg.norm(corners[1] - corners[0]))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import json
 import math
 from collections.abc import Mapping
@@ -106,6 +107,20 @@ def followed(message: Said, marks: int, after: int | None) -> Followed:
     if not ticks or any(later <= earlier for earlier, later in pairwise(rising)):
         raise damaged("pictures whose times do not rise", "times that rise from picture to picture")
     return Followed(ticks, places, json.dumps(_list(message["states"], marks)))
+
+
+def still(message: Said) -> tuple[bytes, float, float, tuple[tuple[int, float, float], ...]]:
+    """Read a picture: JPEG, width, height, and the printed markers in it with their places."""
+    text = message["jpeg"]
+    if not isinstance(text, str):
+        raise Strange
+    jpeg = base64.b64decode(text, validate=True)
+    if jpeg[:3] != b"\xff\xd8\xff":
+        raise Strange
+    found = tuple(
+        (_whole(number), _real(x, -1e6), _real(y, -1e6)) for number, x, y in _list(message["markers"], None)[:50]
+    )
+    return jpeg, _real(message["width"], 1.0), _real(message["height"], 1.0), found
 
 
 def _text(message: Said, name: str) -> str:
