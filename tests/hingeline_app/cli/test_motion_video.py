@@ -1,0 +1,71 @@
+"""The command's way with a video: the same statement as the library gives, a stop that keeps what is done, a sheet."""
+
+from __future__ import annotations
+
+import signal
+from pathlib import Path
+
+import pytest
+
+from hingeline.motion.marks import judge_section, section_tracks
+from hingeline_app.cli.motion_video import is_video, judged_video, write_marks_sheet
+from hingeline_app.cli.run import Run
+from hingeline_app.recordings import follow as door
+from tests.hingeline_app.recordings.marked import marks_of
+from tests.hingeline_app.recordings.rendered import Scene, decay, rendered
+
+SCENE = Scene(width=480, height=272, rate=60.0, seconds=4.0, dot=0.014, pitch=decay(5.0, 0.03, 0.07))
+
+
+def marks_file(folder: Path) -> Path:
+    """Write the marks of the scene as somebody would."""
+    marks = marks_of(SCENE)
+    tables = [
+        f'[[mark]]\nname = "{m.name}"\nkind = "dot"\non = "{m.on}"\nat = [{m.at[0]:.1f}, {m.at[1]:.1f}]\n'
+        for m in marks.marks
+        if m.at is not None
+    ]
+    head = 'format = "hingeline/marks/1"\nnose = "left"\n[scale]\nlength = "160 mm"\nbetween = ["forward", "aft"]\n'
+    path = folder / "marks.toml"
+    path.write_text(head + "\n".join(tables), "utf-8")
+    return path
+
+
+def test_a_video_with_its_marks_file_is_judged(tmp_path: Path) -> None:
+    """File and marks go in, statement and tracks come out, as the library gives them."""
+    path = rendered(tmp_path / "video.mp4", SCENE)
+    assert is_video(path.read_bytes()[:16])
+    result, tracks = judged_video(Run(), str(path), str(marks_file(tmp_path)), 60.0)
+    assert result == judge_section(section_tracks(tracks, 60.0))
+    assert result.source == "video"
+    assert result.statement == "dying out"
+    assert result.time_scale.from_ == "given"
+
+
+def test_an_interrupt_keeps_what_was_followed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ctrl-C ends the following; what was followed is judged, and the result says that it is a part."""
+    path = rendered(tmp_path / "video.mp4", SCENE)
+    real = door.Kept.take
+
+    def interrupted(self: door.Kept, message: dict[str, object]) -> None:
+        real(self, message)
+        if len(self.ticks) == 192:
+            signal.raise_signal(signal.SIGINT)
+
+    monkeypatch.setattr(door.Kept, "take", interrupted)
+    result, tracks = judged_video(Run(), str(path), str(marks_file(tmp_path)), 60.0)
+    assert not tracks.finished
+    assert len(tracks.ticks) == 192
+    assert "followed only in part" in " ".join(result.notes)
+
+
+@pytest.mark.parametrize("head", [b"", b"time_s,pitch_deg", b"RIFF\0\0\0\0WAVEfmt ", b'format = "hing'])
+def test_what_is_no_video_is_told_apart(head: bytes) -> None:
+    """A table, a sound and a text are none."""
+    assert not is_video(head)
+
+
+def test_a_sheet_of_marks_is_written(tmp_path: Path) -> None:
+    """One PDF, in its place."""
+    write_marks_sheet(str(tmp_path / "marks.pdf"), 30.0, 10.0, "a4")
+    assert (tmp_path / "marks.pdf").read_bytes().startswith(b"%PDF")
