@@ -1,4 +1,4 @@
-"""The video's side of ``hingeline motion``: follow the marks, say how far it has come, judge what was followed."""
+"""The command line's way with a video: follow the marks, say how far it has come, judge what was followed."""
 
 from __future__ import annotations
 
