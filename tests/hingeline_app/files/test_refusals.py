@@ -12,6 +12,7 @@ from pydantic import BaseModel, ValidationError
 from hingeline.errors import InputRefused, Refusal
 from hingeline_app.files.ballast_file import BallastFile
 from hingeline_app.files.coating_file import CoatingFile
+from hingeline_app.files.due_file import DueFile
 from hingeline_app.files.dynamic_file import DynamicFile
 from hingeline_app.files.flutter_tables import FlutterFile
 from hingeline_app.files.limits_file import LimitsFile
@@ -21,7 +22,16 @@ from hingeline_app.files.shown import path, shown
 from hingeline_app.files.swing_file import SwingFile
 from hingeline_app.files.weighing_file import WeighingFile
 
-FILES: list[type[BaseModel]] = [WeighingFile, LimitsFile, BallastFile, CoatingFile, SwingFile, DynamicFile, FlutterFile]
+FILES: list[type[BaseModel]] = [
+    WeighingFile,
+    LimitsFile,
+    BallastFile,
+    CoatingFile,
+    SwingFile,
+    DynamicFile,
+    DueFile,
+    FlutterFile,
+]
 # A date comes as a text, since the reader of the text turns it into one; nothing is null in a file.
 WRONG: dict[str, Any] = {
     "text": "abc",
