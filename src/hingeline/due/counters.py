@@ -6,7 +6,7 @@ total of a part      = when first fitted + sum over fittings of (removed, or now
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date as Date
@@ -28,10 +28,10 @@ class Past:
         place = bisect_right(self.days, day)
         return self.totals[place - 1] if place else None
 
-    def before(self, day: Date) -> Decimal | None:
-        """Give the last total known before a day, or None."""
-        place = bisect_right(self.days, Date.fromordinal(day.toordinal() - 1))
-        return self.totals[place - 1] if place else None
+    def beside(self, day: Date) -> tuple[Decimal | None, Decimal | None]:
+        """Give the last total known before a day, and the first one after it; None where there is none."""
+        first, end = bisect_left(self.days, day), bisect_right(self.days, day)
+        return self.totals[first - 1] if first else None, self.totals[end] if end < len(self.days) else None
 
     def after(self, day: Date) -> Decimal | None:
         """Give the first total known after a day, or None."""

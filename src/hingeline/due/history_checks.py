@@ -9,7 +9,16 @@ from decimal import Decimal
 
 from hingeline.due.counters import Counted, Past
 from hingeline.due.model import Done, Task
-from hingeline.due.refusing import LATEST, MOST_LANDINGS, count_fault, day_fault, fault, hours_fault
+from hingeline.due.refusing import (
+    EARLIEST,
+    LATEST,
+    MOST_HOURS,
+    MOST_LANDINGS,
+    count_fault,
+    day_fault,
+    fault,
+    hours_fault,
+)
 from hingeline.errors import Refusal
 
 
@@ -18,7 +27,10 @@ def history_faults(place: str, task: Task, known: Counted | None, on: Date) -> I
     if not task.done:
         return
     plain = [
-        refusal for index, done in enumerate(task.done) for refusal in done_faults(f"{place}.done[{index}]", done, on)
+        refusal
+        for index, done in enumerate(task.done)
+        if not _ordinary(done, on)
+        for refusal in done_faults(f"{place}.done[{index}]", done, on)
     ]
     yield from plain
     if plain:
@@ -30,16 +42,27 @@ def history_faults(place: str, task: Task, known: Counted | None, on: Date) -> I
             yield from _beside_counters(f"{place}.done[{index}]", done, known)
 
 
+def _ordinary(done: Done, on: Date) -> bool:
+    """Say quickly that nothing can be wrong with a sign-off by itself: most of them are so."""
+    hours, landings = done.hours, done.landings
+    return (
+        EARLIEST <= done.date <= on
+        and (hours is None or (hours.is_finite() and 0 <= hours <= MOST_HOURS))
+        and (landings is None or 0 <= landings <= MOST_LANDINGS)
+        and done.due_hours is None
+        and done.due_landings is None
+        and done.due_date is None
+    )
+
+
 def done_faults(place: str, done: Done, on: Date) -> Iterator[Refusal]:
     """Find what is wrong with one sign-off by itself."""
     yield from day_fault(f"{place}.date", done.date, on)
-    if done.hours is not None or done.due_hours is not None:
-        yield from hours_fault(f"{place}.hours", done.hours)
-        yield from hours_fault(f"{place}.due_hours", done.due_hours)
-    if done.landings is not None or done.due_landings is not None:
-        yield from count_fault(f"{place}.landings", done.landings, "landings", MOST_LANDINGS)
-        yield from count_fault(f"{place}.due_landings", done.due_landings, "landings", MOST_LANDINGS)
-    if done.due_date is not None and not Date(1900, 1, 1) <= done.due_date <= LATEST:
+    for name in ("hours", "due_hours"):
+        yield from hours_fault(f"{place}.{name}", getattr(done, name))
+    for name in ("landings", "due_landings"):
+        yield from count_fault(f"{place}.{name}", getattr(done, name), "landings", MOST_LANDINGS)
+    if done.due_date is not None and not EARLIEST <= done.due_date <= LATEST:
         yield fault(f"{place}.due_date", done.due_date, "a day from 1900 to 2199", "Check the year.")
 
 
@@ -80,7 +103,7 @@ def _beside(
     if now is not None and value > now and day <= known.counted_on:
         yield fault(field, value, f"at most the {now} that {known.whose} has", f"{totals} Check both.")
         return
-    before, after = past.before(day), past.after(day)
+    before, after = past.beside(day)
     if before is not None and value < before:
         yield fault(
             field, value, f"at least the {before} read before {day}", f"{totals} Check the reading and the digits."

@@ -180,8 +180,8 @@ def _one_date(rule: CountsFrom, done: Date, due: Day | None, tolerance: Amounts,
     if due is None:
         return Counting(Day.of(done), "done")
     early, late = date_window(due.date, tolerance)
-    numbers = (Decimal(day.toordinal()) for day in (done, due.date, early, late))
-    from_due = counts_from_due(rule, *numbers, alone=alone)
+    at, was_due = Decimal(done.toordinal()), Decimal(due.date.toordinal())
+    from_due = counts_from_due(rule, at, was_due, Decimal(early.toordinal()), Decimal(late.toordinal()), alone=alone)
     return Counting(due, "due", due) if from_due else Counting(Day.of(done), "done", due)
 
 

@@ -193,6 +193,10 @@ _NO_PLACE = _Place()
 
 def _of_counter(found: Sequence[Reached], limits: Limits, counter: str) -> _Place:
     """Give the limit of one counter: of several in the group the first or the later, then what holds in any case."""
+    if len(limits.group) == len(found) == 1:
+        each = found[0]
+        here = each.limit.counter == counter and each.limit.at is not None
+        return _Place(each.limit.at, each.limit.early, each.limit.late, each.left) if here else _NO_PLACE
     size = len(limits.group)
     group = [each for each in found[:size] if each.limit.counter == counter and each.limit.at is not None]
     caps = [each for each in found[size:] if each.limit.counter == counter]

@@ -16,6 +16,7 @@ from hingeline_app.files.due_file import DueFile
 from hingeline_app.files.dynamic_file import DynamicFile
 from hingeline_app.files.flutter_tables import FlutterFile
 from hingeline_app.files.limits_file import LimitsFile
+from hingeline_app.files.marks_file import MarksFile
 from hingeline_app.files.quantities import MOST_ITEMS
 from hingeline_app.files.refusals import SENTENCES, refused
 from hingeline_app.files.shown import path, shown
@@ -25,6 +26,7 @@ from hingeline_app.files.weighing_file import WeighingFile
 FILES: list[type[BaseModel]] = [
     WeighingFile,
     LimitsFile,
+    MarksFile,
     BallastFile,
     CoatingFile,
     SwingFile,
@@ -39,6 +41,7 @@ WRONG: dict[str, Any] = {
     "quantity": "12.6 in",
     "whole number": 7,
     "number": 1.5,
+    "large number": 10**12,
     "true": True,
     "date": "2027-03-12",
     "empty list": [],
