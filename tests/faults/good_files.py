@@ -166,6 +166,7 @@ OTHER_JOBS = [
     if (found := re.search(r'^format = "hingeline/(\w+)/1"', text, re.MULTILINE))
     and found[1] not in ("weighing", "limits")
 ]
+OTHER_JOBS += [("due", path.read_text(encoding="utf-8")) for path in sorted((ROOT / "examples" / "due").glob("*.toml"))]
 
 
 def changed(text: str, old: str, new: str) -> str:

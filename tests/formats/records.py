@@ -32,12 +32,14 @@ from hingeline.balance.coating import predict_coating
 from hingeline.balance.simulate import simulate
 from hingeline.balance.spread import dynamic_balance
 from hingeline.balance.swing import inertia_by_swing
+from hingeline.due import DueQuestion, what_is_due
 from hingeline.flutter import analyse, scatter_onsets
 from hingeline.flutter.stick import at_the_stick
 from hingeline.surface import BalanceWeight
 from hingeline.units import Typed, read
 from hingeline_app.files.ballast_file import read_ballast
 from hingeline_app.files.coating_file import read_coating
+from hingeline_app.files.due_file import read_due
 from hingeline_app.files.dynamic_file import read_dynamic
 from hingeline_app.files.flutter_file import read_flutter
 from hingeline_app.files.limits_file import read_limits
@@ -50,8 +52,6 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
 
 # Written by commands that are not finished yet. When one is, its record goes below, and its name out of here.
 IN_THE_MAKING = {
-    "hingeline/due-record/1",
-    "hingeline/due-result/1",
     "hingeline/motion-record/1",
     "hingeline/pixel-tracks-record/1",
     "hingeline/motion-result/1",
@@ -164,9 +164,20 @@ def scattered() -> Any:
     return replace(result, speed_distribution=scatter_onsets(task, 200, seed=1, below=38.0))
 
 
+<<<<<<< HEAD
 def stick() -> Any:
     """Read the example of a surface at the stick as the command does."""
     return read_stick((EXAMPLES / "16-elevator-at-the-stick.toml").read_bytes())
+=======
+def due(name: str) -> DueQuestion:
+    """Read an example of what is due as the command does."""
+    return read_due((EXAMPLES / "due" / name).read_bytes())
+
+
+def answered(question: DueQuestion) -> Any:
+    """Say what is due."""
+    return what_is_due(question.aircraft, question.parts, question.tasks, question.on)
+>>>>>>> 9e821e3 (Freeze what is due: question and result of both examples; spoil its files too)
 
 
 def correction(name: str) -> BallastTask:
@@ -175,6 +186,10 @@ def correction(name: str) -> BallastTask:
 
 
 RECORDS: dict[str, Callable[[], Any]] = {
+    "due-record-1-example": lambda: due("01-checks-of-a-merle.toml"),
+    "due-record-1-fleet": lambda: due("02-a-fleet-before-the-season.toml"),
+    "due-result-1-example": lambda: answered(due("01-checks-of-a-merle.toml")),
+    "due-result-1-fleet": lambda: answered(due("02-a-fleet-before-the-season.toml")),
     "ballast-record-1-example": lambda: correction("09-elevator-correction.toml"),
     "ballast-record-1-from-stock": lambda: correction("11-aileron-from-stock.toml"),
     "ballast-result-1-example": lambda: plan_ballast(correction("09-elevator-correction.toml")),
