@@ -164,11 +164,11 @@ def scattered() -> Any:
     return replace(result, speed_distribution=scatter_onsets(task, 200, seed=1, below=38.0))
 
 
-<<<<<<< HEAD
 def stick() -> Any:
     """Read the example of a surface at the stick as the command does."""
     return read_stick((EXAMPLES / "16-elevator-at-the-stick.toml").read_bytes())
-=======
+
+
 def due(name: str) -> DueQuestion:
     """Read an example of what is due as the command does."""
     return read_due((EXAMPLES / "due" / name).read_bytes())
@@ -177,7 +177,6 @@ def due(name: str) -> DueQuestion:
 def answered(question: DueQuestion) -> Any:
     """Say what is due."""
     return what_is_due(question.aircraft, question.parts, question.tasks, question.on)
->>>>>>> 9e821e3 (Freeze what is due: question and result of both examples; spoil its files too)
 
 
 def correction(name: str) -> BallastTask:
