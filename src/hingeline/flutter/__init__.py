@@ -18,6 +18,7 @@ sensitivity           how the onset moves with each input
 singular              null vectors, Newton on the matrix
 result_words          assumptions, notes, cautions
 solve                 puts an answer together
+wing_flexibility      the one formula of an old criterion that could be sourced
 stick, stick_model    what an unbalanced surface does at the stick, by manoeuvre
 static_effects        hinge moment and stick force of an unbalanced surface; what is felt when its weight is gone
 slack                 which spring has free play; marching, cycle_fit: what a knock turns into; describing: cycles by
