@@ -15,7 +15,8 @@ pytestmark = [pytest.mark.browser, pytest.mark.slow]
 OPEN = ["/sign-in/password", "/trust", "/nowhere"]
 INSIDE = [
     "/records", "/workshop", "/workshop/change", "/workshop/people", "/workshop/people/add", "/workshop/tablets",
-    "/workshop/tablets/enrol", "/own", "/own/pin", "/own/password", "/own/passkey", "/ledger", "/backups",
+    "/workshop/tablets/enrol", "/workshop/scales",
+    "/own", "/own/pin", "/own/password", "/own/passkey", "/ledger", "/backups",
 ]  # fmt: skip
 SERIOUS = {"serious", "critical"}
 # Things a finger has to hit are 44 px or more (WCAG 2.2, success criterion 2.5.5, in our own frame's rule).

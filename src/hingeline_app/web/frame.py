@@ -34,6 +34,7 @@ WORKSHOP_TABS = (
     Room("workshop", _("Workshop")),
     Room("people", _("People")),
     Room("tablets", _("Tablets")),
+    Room("scales", _("Scales")),
     Room("ledger", _("Ledger")),
     Room("backups", _("Backups"), administrators=True),
     Room("trust", _("Certificate")),

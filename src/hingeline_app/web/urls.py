@@ -15,6 +15,7 @@ from hingeline_app.web.pages import (
     own,
     people,
     records_list,
+    scales,
     set_up,
     sign_in,
     tablets,
@@ -67,6 +68,12 @@ WORKSHOP: list[URLPattern | URLResolver] = [
     path("workshop/tablets/enrol", tablets.enrol_page, name="tablet-enrol"),
     path("workshop/tablets/<uuid:tablet>/withdraw", tablets.withdraw_page, name="tablet-withdraw"),
 ]
+SCALES: list[URLPattern | URLResolver] = [
+    path("workshop/scales", scales.scales_page, name="scales"),
+    path("workshop/scales/add", scales.scale_add, name="scale-add"),
+    path("workshop/scales/<uuid:scale>/check", scales.scale_check, name="scale-check"),
+    path("workshop/scales/<uuid:scale>/withdraw", scales.scale_withdraw, name="scale-withdraw"),
+]
 RECORDS: list[URLPattern | URLResolver] = [
     path("records", records_list.records, name="records"),
     path("ledger", ledger.ledger, name="ledger"),
@@ -76,4 +83,4 @@ RECORDS: list[URLPattern | URLResolver] = [
     path("backups/now", backups.backup_now, name="backup-now"),
 ]
 
-urlpatterns: list[URLPattern | URLResolver] = [*DOORS, *OWN, *WORKSHOP, *RECORDS]
+urlpatterns: list[URLPattern | URLResolver] = [*DOORS, *OWN, *WORKSHOP, *SCALES, *RECORDS]

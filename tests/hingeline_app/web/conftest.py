@@ -6,11 +6,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+from uuid import UUID
 
 import pytest
 from django.test import Client
 
 from hingeline_app.records.actions.accounts import add_account, set_pin
+from hingeline_app.records.actions.equipment import add_scale
 from hingeline_app.records.actions.people import add_person
 from hingeline_app.records.actions.rights import give_right
 from hingeline_app.records.actions.tablets import enrol_tablet
@@ -32,6 +34,7 @@ class Fenholt:
     mate: Actor
     tablet: Tablet
     token: str
+    scale: UUID
 
     def client(self, name: str | None = None, *, on_tablet: bool = False) -> Client:
         """Give a browser, signed in by password as somebody."""
@@ -53,7 +56,8 @@ def fenholt(db: Any, tmp_path: Path, settings: Any) -> Fenholt:
     set_pin(actor, founded.account.pk, PIN)
     mate = _somebody(actor, "Jon Ashby", "jon", ENGINEER)
     enrolled = enrol_tablet(actor, "Hangar 1")
-    return Fenholt(founded.workshop, actor, mate, enrolled.tablet, enrolled.token)
+    scale = add_scale(mate, "HL-3", step="5 g", largest="15 kg", check_weight="2 kg", check_tolerance="5 g")
+    return Fenholt(founded.workshop, actor, mate, enrolled.tablet, enrolled.token, scale.pk)
 
 
 def _somebody(actor: Actor, name: str, sign_in_name: str, role: str) -> Actor:

@@ -75,6 +75,10 @@ TABLE: dict[str, list[Row]] = {
     "tablets": [Row("get", *INSIDE)],
     "tablet-enrol": both(*ADMINISTRATORS, post=ADMINISTRATORS_FORM),
     "tablet-withdraw": [Row("post", "/workshop/tablets", "403", "404", IN)],
+    "scales": [Row("get", *INSIDE)],
+    "scale-add": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
+    "scale-check": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
+    "scale-withdraw": [Row("post", "403", "/workshop/scales", "403", IN)],
     "records": [Row("get", *INSIDE)],
     "ledger": [Row("get", *INSIDE)],
     "ledger-verify": [Row("post", "200", "200", "200", IN)],
@@ -100,6 +104,7 @@ def parts_of(name: str, fenholt: Fenholt) -> dict[str, Any]:
         "account": mate.account.pk,  # type: ignore[union-attr]
         "tablet": fenholt.tablet.pk,
         "passkey": uuid4(),
+        "scale": fenholt.scale,
         "act": {"right-act": "end", "account-act": "close"}.get(name, "correct"),
     }
     return {part: there[part] for part in PATTERNS[name].pattern.converters}
@@ -165,7 +170,7 @@ def test_the_wrong_method_is_refused(name: str, fenholt: Fenholt) -> None:
 @pytest.mark.parametrize("name", [name for name, pattern in PATTERNS.items() if pattern.pattern.converters])
 def test_a_bad_identifier_leads_nowhere(name: str, fenholt: Fenholt) -> None:
     """An identifier that nobody has, and one that is none, are answered 404 alike."""
-    client = fenholt.client("mara")
+    client = fenholt.client("jon" if name.startswith("scale") else "mara")
     for part in parts_of(name, fenholt):
         bad: Any = "fly" if part == "act" else uuid4()
         address = reverse(name, kwargs={**parts_of(name, fenholt), part: bad})

@@ -1,0 +1,55 @@
+"""Sentences of the pages go through catalogues; a language is offered once every sentence is there."""
+
+from __future__ import annotations
+
+import io
+
+import pytest
+from babel.messages.mofile import write_mo
+
+from hingeline_app.settings import common
+from tools import messages
+
+FOLDERS = sorted(messages.LOCALE.glob("*/LC_MESSAGES"))
+
+
+def test_sentences_are_found_in_pages_and_in_code() -> None:
+    """One of a template, one of a form, one of a rule of the records."""
+    found = messages.sentences()
+    assert "Who are you?" in found
+    assert "This is not the code that the server printed." in found
+    assert "None of your roles covers this." in found
+
+
+def test_a_sentence_with_a_name_in_it_keeps_its_place() -> None:
+    page = "{% load i18n %}{% blocktranslate with name=x %}It is {{ name }}'s.{% endblocktranslate %}"
+    assert messages.of_page(page) == ["It is %(name)s's."]
+
+
+def test_what_a_visitor_reads_goes_through_the_catalogues() -> None:
+    """No template carries a sentence outside of a translation: three words in a row outside of tags."""
+    import re
+
+    tags = re.compile(r"\{%.*?%\}|\{\{.*?\}\}|<[^>]*>", re.S)
+    blocks = re.compile(r"\{% blocktranslate.*?endblocktranslate %\}|<svg.*?</svg>", re.S)
+    for path in messages.APPLICATION.rglob("*.html"):
+        bare = tags.sub("\n", blocks.sub("", path.read_text("utf-8")))
+        assert re.findall(r"[A-Za-z]{2,} [A-Za-z]{2,} [A-Za-z]{2,}", bare) == [], path.name
+
+
+@pytest.mark.parametrize("folder", FOLDERS, ids=lambda folder: folder.parent.name)
+def test_what_is_compiled_is_what_is_written(folder: messages.Path) -> None:
+    made = io.BytesIO()
+    write_mo(made, messages.read_catalogue(folder))
+    assert made.getvalue() == (folder / "django.mo").read_bytes(), "run: .venv-check/bin/python tools/messages.py"
+
+
+@pytest.mark.parametrize("language", [code for code, _name in common.LANGUAGES if code != "en"] or ["none yet"])
+def test_a_language_that_is_offered_is_complete(language: str) -> None:
+    """No sentence of pages or code is missing from the catalogue of a language that a workshop may choose."""
+    if language == "none yet":
+        assert common.LANGUAGES == [("en", "English")]
+        return
+    catalogue = messages.read_catalogue(messages.LOCALE / language / "LC_MESSAGES")
+    assert messages.untranslated(catalogue) == []
+    assert set(messages.sentences()) <= {str(message.id) for message in catalogue}

@@ -1,0 +1,46 @@
+"""Scales on the pages: numbers as people type them, refused at their field where they cannot be read."""
+
+from __future__ import annotations
+
+import pytest
+
+from hingeline_app.records.models import DailyCheck, Scale
+from tests.hingeline_app.web.conftest import Fenholt
+
+pytestmark = pytest.mark.django_db
+NEW = {"name": "HL-4", "step": "0,5 g", "largest": "6 kg", "expanded": "1 g", "coverage_factor": "2"}
+
+
+def test_a_comma_is_a_decimal_mark_and_the_unit_is_kept(fenholt: Fenholt) -> None:
+    assert fenholt.client("jon").post("/workshop/scales/add", NEW).status_code == 302
+    scale = Scale.objects.get(name="HL-4")
+    assert (scale.step, scale.largest) == ("0.5 g", "6 kg")
+    assert scale.uncertainty == {"calibration": {"expanded": "1 g", "k": 2}}
+
+
+@pytest.mark.parametrize(
+    ("step", "words"),
+    [
+        ("5", "unit"),
+        ("1.234,5 g", "thousands"),
+        ("1e3 g", "exponent"),
+        ("\uff11 g", "digits"),
+        ("5 furlongs", "refused"),
+        ("nan g", "refused"),
+    ],
+)
+def test_what_cannot_be_read_is_refused_at_its_field_and_stays_in_it(fenholt: Fenholt, step: str, words: str) -> None:
+    """Table of bad numbers: the field is marked, the text is still there, nothing was entered."""
+    answer = fenholt.client("jon").post("/workshop/scales/add", {**NEW, "step": step})
+    page = answer.content.decode()
+    assert answer.status_code == 422
+    assert words in page
+    assert f'value="{step}"' in page
+    assert not Scale.objects.filter(name="HL-4").exists()
+
+
+def test_a_check_that_is_off_is_kept_and_said(fenholt: Fenholt) -> None:
+    client = fenholt.client("jon")
+    assert client.post(f"/workshop/scales/{fenholt.scale}/check", {"shown": "2,010 kg"}).status_code == 302
+    assert not DailyCheck.objects.get().is_within
+    assert b"off by more than allowed" in client.get("/workshop/scales").content
