@@ -14,10 +14,11 @@ from hingeline_app.records.actions.jobs import choose_limits, open_job
 from hingeline_app.records.actions.limits import add_document, add_issue, enter_limits, read_again
 from hingeline_app.records.actions.measuring import add_reading, open_measurement, record_result
 from hingeline_app.records.actions.releasing import release
-from hingeline_app.records.actions.signing import PASSWORD, Proof
 from hingeline_app.records.dates import now
 from hingeline_app.records.models import Aircraft, Job, LimitRow, Measurement, Scale, Surface
+from hingeline_app.records.proof import Proof
 from hingeline_app.records.queries.picture import seen_of
+from hingeline_app.records.ways_in import PASSWORD
 from hingeline_app.records.write_door import Actor
 from tests.hingeline_app.records.workshop import Fenholt
 
@@ -107,9 +108,9 @@ def weighed(job: Merle, by: Actor | None = None, result: dict[str, Any] = INSIDE
     return weighing
 
 
-def proof(actor: Actor, method: str = PASSWORD, age: float = 0.0) -> Proof:
+def proof(actor: Actor, method: str = PASSWORD, age: float = 0.0, over: str = "") -> Proof:
     """Prove who acts, some seconds ago."""
-    return Proof(actor.person.pk, method, now() - timedelta(seconds=age))
+    return Proof(actor.person.pk, None, method, now() - timedelta(seconds=age), over)
 
 
 def inspected(job: Merle, by: Actor | None = None) -> None:

@@ -18,13 +18,14 @@ from hingeline_app.records.actions.measuring import add_reading, open_measuremen
 from hingeline_app.records.actions.people import add_person, correct_person
 from hingeline_app.records.actions.releasing import CLOSE_TOGETHER, ON_OWN_INSPECTION, release, withdraw_release
 from hingeline_app.records.actions.rights import give_right
-from hingeline_app.records.actions.signing import LICENCE_NUMBER, PASSKEY, PIN, faults_of
+from hingeline_app.records.actions.signing import LICENCE_NUMBER, faults_of
 from hingeline_app.records.actions.tablets import enrol_tablet
 from hingeline_app.records.actions.working import Moved
 from hingeline_app.records.models import Job, Signature
 from hingeline_app.records.queries.items import items_of
 from hingeline_app.records.queries.matter import AGAIN, RELEASE, SECOND, standing_signature
 from hingeline_app.records.queries.visible import Nowhere
+from hingeline_app.records.ways_in import PASSKEY, PIN
 from hingeline_app.records.write_door import Actor
 from tests.hingeline_app.records.merle import (
     CHECKED,
@@ -139,10 +140,11 @@ def test_a_pin_releases_nothing(job: Merle) -> None:
     inspected(job)
     tablet = enrol_tablet(job.shop.fred, "Bench 1").tablet
     cy = replace(job.shop.cy, tablet=tablet)
-    for bad in (proof(cy, PIN), proof(cy, age=300), proof(job.shop.bo)):
+    other = "0" * 64
+    for bad in (proof(cy, PIN), proof(cy, age=300), proof(job.shop.bo), proof(cy, PASSKEY), proof(cy, over=other)):
         with pytest.raises(NotAllowed, match="Prove again"):
             release(cy, job.as_seen, bad)
-    assert release(cy, job.as_seen, proof(cy, PASSKEY))
+    assert release(cy, job.as_seen, proof(cy, PASSKEY, over=job.seen))
 
 
 def test_what_changed_between_view_and_signature_is_not_signed(job: Merle) -> None:

@@ -41,7 +41,7 @@ class Fenholt:
 def fenholt() -> Fenholt:
     """Set the workshop up with one person for each role."""
     founded = set_up_workshop(
-        "Fenholt", person="Fred Fenholt", initials="FF", sign_in_name="fred", password=PASSWORD, zone="Europe/Berlin"
+        "Fenholt", person="Fred Fenholt", initials="FF", sign_in_name="fred", password=PASSWORD, zone="UTC"
     )
     shop = Fenholt(founded.workshop, Actor(founded.workshop, founded.person, founded.account))
     for number, (short, (name, initials, role)) in enumerate(reversed(CAST.items())):

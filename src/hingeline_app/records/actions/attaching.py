@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from pathlib import Path
 from uuid import UUID
+
+from django.conf import settings
 
 from hingeline.errors import InputRefused
 from hingeline.units import read
-from hingeline_app.records import store
 from hingeline_app.records.actions.entrance import acting, signed_in
 from hingeline_app.records.actions.working import working
+from hingeline_app.records.attachments import keep_attachment
 from hingeline_app.records.canonical import digest_of
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, mark, remark
@@ -142,15 +145,19 @@ def _stored(upload: Upload) -> Attachment:
         raise InputRefused.of("file", upload.name or digest[:8], "the file as it left the tablet", remedy)
     return Attachment(
         kind=upload.kind,
-        digest=store.put(upload.data),
+        digest=_put(upload.data),
         size=len(upload.data),
         media_type=legible("media type", upload.media_type, longest=60),
         name=legible("file name", upload.name, longest=200, needed=False),
         width=upload.width,
         height=upload.height,
-        preview_digest=store.put(upload.preview) if upload.preview else "",
+        preview_digest=_put(upload.preview) if upload.preview else "",
         remark=remark("remark", upload.remark),
     )
+
+
+def _put(data: bytes) -> str:
+    return keep_attachment(Path(settings.DATA_FOLDER), [data])
 
 
 def _keep(entry: OpenEntry, attachment: Attachment) -> None:

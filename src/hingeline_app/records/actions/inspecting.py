@@ -12,22 +12,16 @@ from django.utils.translation import gettext_lazy as _
 
 from hingeline.errors import InputRefused
 from hingeline_app.records.actions.entrance import NotAllowed, require, signed_in
-from hingeline_app.records.actions.signing import (
-    LICENCE_NUMBER,
-    PIN,
-    STRONG,
-    Proof,
-    refuse_unseen,
-    require_proof,
-    signed,
-)
+from hingeline_app.records.actions.signing import LICENCE_NUMBER, over_of, refuse_unseen, require_proof, signed
 from hingeline_app.records.actions.working import Work, begun, matter_of, refuse_closed, working
 from hingeline_app.records.legible import legible, remark
 from hingeline_app.records.models import InspectionItem, Job, Look, Person, Signature
+from hingeline_app.records.proof import Proof
 from hingeline_app.records.queries.items import AGREED, FINDINGS, items_of
 from hingeline_app.records.queries.matter import AGAIN, SECOND
 from hingeline_app.records.queries.visible import Nowhere, Row, found
 from hingeline_app.records.roles import Act
+from hingeline_app.records.ways_in import PIN, STRONG
 from hingeline_app.records.write_door import Actor, Command, OpenEntry, write_door
 
 
@@ -98,7 +92,7 @@ def sign_as_second(
         A job changed since it was looked at.
     """
     with write_door(actor, "second inspection signed", command=command) as entry:
-        _require_second_proof(actor, proof, witness)
+        _require_second_proof(actor, proof, witness, over_of(seen))
         if witness is not None:
             entry.says["witness"] = {"person": str(witness.pk), "name": witness.name}
         works = [_signing(actor, entry, job) for job in seen]
@@ -124,7 +118,7 @@ def sign_again(
     """
     says = {"reason": remark("reason", reason, needed=True)}
     with working(actor, Act.INSPECT_AGAIN, AGAIN, job, says=says, command=command) as work:
-        require_proof(actor, proof, STRONG)
+        require_proof(actor, proof, STRONG, seen)
         refuse_unseen(_before(work), seen)
         _refuse_open_items(work)
         signature = signed(work, AGAIN, seen, proof, reason=says["reason"])
@@ -196,11 +190,11 @@ def _of_workshop(rows: QuerySet[Row], identifier: UUID) -> Row:
     return row
 
 
-def _require_second_proof(actor: Actor, proof: Proof, witness: Person | None) -> None:
+def _require_second_proof(actor: Actor, proof: Proof, witness: Person | None, over: str) -> None:
     """Require the proof for a second inspection: a PIN is enough on an enrolled tablet; a guest shows the licence."""
     if signed_in(actor).is_guest:
-        require_proof(actor, proof, frozenset({LICENCE_NUMBER}))
+        require_proof(actor, proof, frozenset({LICENCE_NUMBER}), over)
         if witness is None or witness.workshop_id != actor.workshop.pk or witness.pk == signed_in(actor).pk:
             raise NotAllowed(_("A guest signs with a person of the workshop as witness, who saw the licence."))
         return
-    require_proof(actor, proof, STRONG | {PIN} if actor.tablet else STRONG)
+    require_proof(actor, proof, STRONG | {PIN} if actor.tablet else STRONG, over)

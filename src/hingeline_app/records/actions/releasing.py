@@ -9,15 +9,18 @@ from uuid import UUID
 from django.utils.translation import gettext_lazy as _
 
 from hingeline_app.records.actions.entrance import NotAllowed, require, signed_in
-from hingeline_app.records.actions.signing import STRONG, Proof, refuse_unseen, require_proof, signed, together
+from hingeline_app.records.actions.signing import holds, over_of, refuse_unseen, require_proof, signed, together
 from hingeline_app.records.actions.working import begun, matter_of, refuse_closed
 from hingeline_app.records.legible import remark
 from hingeline_app.records.models import Job, Signature
 from hingeline_app.records.permission import Matter
+from hingeline_app.records.proof import Proof
 from hingeline_app.records.queries.matter import AGAIN, OPEN, RELEASE, RELEASED, SECOND, standing_signature
 from hingeline_app.records.queries.open_points import open_points
+from hingeline_app.records.queries.picture import seen_of
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.roles import Act
+from hingeline_app.records.ways_in import STRONG
 from hingeline_app.records.write_door import Actor, Command, OpenEntry, write_door
 
 ON_OWN_INSPECTION = "Inspected again by the same person. There was no second inspection."
@@ -43,7 +46,8 @@ def release(
     """
     with write_door(actor, "released", command=command) as entry:
         entry.says["jobs"] = [str(job) for job in seen]
-        return [_release(entry, job, digest, proof, on_own_inspection) for job, digest in seen.items()]
+        is_proved = holds(proof, actor, STRONG, over_of(seen))
+        return [_release(entry, job, digest, proof, is_proved, on_own_inspection) for job, digest in seen.items()]
 
 
 def withdraw_release(actor: Actor, job: UUID, reason: str, proof: Proof, command: Command | None = None) -> Signature:
@@ -58,7 +62,7 @@ def withdraw_release(actor: Actor, job: UUID, reason: str, proof: Proof, command
     with write_door(actor, "release withdrawn", says, command=command) as entry:
         kept = found(signed_in(actor), Job, job)
         require(actor, Act.WITHDRAW_RELEASE, matter_of(kept))
-        require_proof(actor, proof, STRONG)
+        require_proof(actor, proof, STRONG, seen_of(kept))
         signature = standing_signature(kept, RELEASE)
         if kept.state != RELEASED or signature is None:
             raise NotAllowed(_("This job is not released."))
@@ -70,14 +74,15 @@ def withdraw_release(actor: Actor, job: UUID, reason: str, proof: Proof, command
     return signature
 
 
-def _release(entry: OpenEntry, job: UUID, seen: str, proof: Proof, on_own_inspection: bool) -> Signature:
+def _release(
+    entry: OpenEntry, job: UUID, seen: str, proof: Proof, is_proved: bool, on_own_inspection: bool
+) -> Signature:
     actor = entry.actor
     kept = found(signed_in(actor), Job, job)
     refuse_closed(kept)
     second = standing_signature(kept, SECOND)
     own = standing_signature(kept, AGAIN) if on_own_inspection and second is None else None
-    require(actor, Act.RELEASE, _matter(kept, second, own, actor, proof))
-    require_proof(actor, proof, STRONG)
+    require(actor, Act.RELEASE, _matter(kept, second, own, is_proved))
     refuse_unseen(Job.objects.get(pk=kept.pk), seen)
     _refuse_open(kept)
     work = begun(entry, kept, signed_in(actor))
@@ -92,12 +97,12 @@ def _release(entry: OpenEntry, job: UUID, seen: str, proof: Proof, on_own_inspec
     return signature
 
 
-def _matter(job: Job, second: Signature | None, own: Signature | None, actor: Actor, proof: Proof) -> Matter:
+def _matter(job: Job, second: Signature | None, own: Signature | None, is_proved: bool) -> Matter:
     return replace(
         matter_of(job),
         inspected_by=second.made_by_id if second else None,
         on_own_inspection=own is not None,
-        is_proved=proof.holds(actor, STRONG),
+        is_proved=is_proved,
     )
 
 

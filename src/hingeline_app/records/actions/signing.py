@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
-from datetime import datetime, timedelta
+from collections.abc import Mapping
+from datetime import timedelta
 from typing import Any
 from uuid import UUID
 
@@ -17,39 +17,43 @@ from hingeline_app.records.chain import ORIGIN
 from hingeline_app.records.dates import now
 from hingeline_app.records.models import Entry, Job, Signature
 from hingeline_app.records.models.jobs import JobRow
+from hingeline_app.records.proof import Proof
 from hingeline_app.records.queries.picture import seen_of
+from hingeline_app.records.ways_in import PASSKEY
 from hingeline_app.records.write_door import Actor
 
 FORMAT = "hingeline/signature/1"
-PASSWORD, PASSKEY, PIN, LICENCE_NUMBER = "password", "passkey", "PIN", "licence number"
-STRONG = frozenset({PASSWORD, PASSKEY})
+LICENCE_NUMBER = "licence number"
 FRESH = timedelta(minutes=2)
 
 
-@dataclass(frozen=True)
-class Proof:
-    """How and when a person proved who it is, for this signature alone. The session is no proof."""
+def holds(proof: Proof, actor: Actor, ways: frozenset[str], over: str) -> bool:
+    """Say whether a proof is this person's, of a kind that is enough here, fresh, and for what is signed.
 
-    person: UUID
-    method: str
-    at: datetime
-
-    def holds(self, actor: Actor, methods: frozenset[str]) -> bool:
-        """Say whether it is this person's, of a kind that is enough here, and fresh."""
-        own = actor.person is not None and self.person == actor.person.pk
-        return own and self.method in methods and timedelta(0) <= now() - self.at <= FRESH
+    A passkey answers for the very bytes; a password may have been asked without them.
+    """
+    own = actor.person is not None and proof.person == actor.person.pk
+    covers = proof.over == over or (not proof.over and proof.how != PASSKEY)
+    return own and covers and proof.how in ways and timedelta(0) <= now() - proof.at <= FRESH
 
 
-def require_proof(actor: Actor, proof: Proof, methods: frozenset[str]) -> None:
+def require_proof(actor: Actor, proof: Proof, ways: frozenset[str], over: str) -> None:
     """Refuse a signature without fresh proof.
 
     Raises
     ------
     NotAllowed
-        It is another person's, too old, or of a kind that is not enough here.
+        It is another person's, too old, for something else, or of a kind that is not enough here.
     """
-    if not proof.holds(actor, methods):
+    if not holds(proof, actor, ways, over):
         raise NotAllowed(_("Prove again who you are: each signature needs it, fresh."))
+
+
+def over_of(seen: Mapping[UUID, str]) -> str:
+    """Give the digest that a proof is over: of one job what was seen of it, of several that of them all."""
+    if len(seen) == 1:
+        return next(iter(seen.values()))
+    return digest_of(canonical({str(job): digest for job, digest in seen.items()}))
 
 
 def refuse_unseen(job: Job, seen: str) -> None:
@@ -80,7 +84,7 @@ def signed(
         "seen": seen,
         "after": _head(work),
         "signer": {"person": str(work.person.pk), "name": work.person.name, "licence": work.person.licence_number},
-        "proved_by": proof.method,
+        "proof": proof.as_note(),
         "reason": reason,
         "notes": list(notes),
         "at": at.isoformat(),
@@ -91,7 +95,7 @@ def signed(
         seen=seen,
         text=data.decode(),
         digest=digest_of(data),
-        proved_by=proof.method,
+        proved_by=proof.how,
         signed_at=at,
         tablet=actor.tablet.pk if actor.tablet else None,
         reason=reason,
