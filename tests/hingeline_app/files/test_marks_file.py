@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from hingeline.errors import InputRefused
@@ -96,3 +98,10 @@ def test_every_fault_is_told_at_once() -> None:
     """Several faults come in one answer."""
     text = TEXT.replace('["forward", "aft"]', '["one", "two"]').replace('name = "aft"', 'name = "wall"')
     assert len(refused(text)) == 4
+
+
+def test_the_file_of_the_guide_can_be_read() -> None:
+    """What the page on filming shows is a marks file, letter by letter."""
+    page = (Path(__file__).parents[3] / "docs" / "guide" / "filming.md").read_text("utf-8")
+    marks = read_marks(page.split("```toml\n")[1].split("```")[0].encode())
+    assert [mark.kind for mark in marks.marks] == ["dot", "dot", "marker", "marker"]

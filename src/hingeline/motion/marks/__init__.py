@@ -3,6 +3,7 @@
 Files
 -----
 model      what to follow, and where it was seen
+results    plunge, pitch and control angle with their uncertainty
 equations  least-squares similarity and turn of a set of points; what noise makes of them
 lines      a shutter that reads line after line, set right
 steady     the camera's own motion taken out by marks that do not move
@@ -16,7 +17,8 @@ from __future__ import annotations
 from hingeline.motion.marks.doubts import Doubt
 from hingeline.motion.marks.judged import judge_section
 from hingeline.motion.marks.model import KnownLength, Mark, Marks, PixelTrack, PixelTracks
-from hingeline.motion.marks.solve import SectionTracks, section_tracks
+from hingeline.motion.marks.results import SectionTracks
+from hingeline.motion.marks.solve import section_tracks
 
 __all__ = [
     "Doubt",

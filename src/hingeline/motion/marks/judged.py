@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from hingeline.motion.marks.solve import SectionTracks
+from hingeline.motion.marks.results import SectionTracks
 from hingeline.motion.results import MotionResult
 from hingeline.motion.solve import judge
 

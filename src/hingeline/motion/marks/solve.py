@@ -4,14 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from itertools import chain, combinations
-from typing import Annotated
 
 import numpy as np
 
 from hingeline.errors import InputRefused
-from hingeline.fields import Unit
 from hingeline.motion.marks import doubts as grounds
-from hingeline.motion.marks.doubts import Doubt
 from hingeline.motion.marks.equations import (
     Places,
     Reals,
@@ -25,8 +22,9 @@ from hingeline.motion.marks.equations import (
 )
 from hingeline.motion.marks.lines import at_one_time, lateness
 from hingeline.motion.marks.model import Body, PixelTracks
+from hingeline.motion.marks.results import SectionTracks
 from hingeline.motion.marks.steady import Shake, steadied
-from hingeline.motion.model import Recording, TimeScale, recording_of
+from hingeline.motion.model import TimeScale, recording_of
 
 FINEST = 0.01
 """No place in a picture is believed closer than this [pixel]."""
@@ -36,44 +34,6 @@ MISFIT_OF_STILL = 0.25
 """The same of marks that do not move: a camera that zooms or breathes changes their distance too."""
 FEWEST = 8
 MOVING = ("section", "surface")
-
-Metres = Annotated[float, Unit("m")]
-Radians = Annotated[float, Unit("rad")]
-Pixels = Annotated[float, Unit("pixel")]
-
-
-@dataclass(frozen=True, slots=True)
-class SectionTracks:
-    """The motion of a section as a camera saw it.
-
-    Parameters
-    ----------
-    recording : Recording
-        Plunge [m, positive down], pitch [rad, nose up], surface [rad, trailing edge down relative to the
-        section], as far as the marks tell them, from the reference picture on.
-    pitch_uncertainty, surface_uncertainty : float, optional
-        Standard uncertainty of one value, from noise and from what is not known of the shutter [rad].
-    plunge_uncertainty : float, optional
-        The same [m].
-    noise : float
-        Of the place of a mark, in each direction [pixel].
-    metres_per_pixel : float, optional
-    shake : float
-        Root mean square of the picture's shift by the camera [pixel].
-    lost : float
-        Part of the pictures in which something is missing.
-    doubts : tuple of Doubt
-    """
-
-    recording: Recording
-    pitch_uncertainty: Radians | None
-    surface_uncertainty: Radians | None
-    plunge_uncertainty: Metres | None
-    noise: Pixels
-    metres_per_pixel: float | None
-    shake: Pixels
-    lost: float
-    doubts: tuple[Doubt, ...]
 
 
 @dataclass(slots=True)
