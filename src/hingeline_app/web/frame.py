@@ -29,7 +29,7 @@ class Room:
         return reverse(self.name)
 
 
-RAIL = (Room("records", _("Records"), "records"),)
+RAIL = (Room("why-balance", _("Why balance"), "why-balance"), Room("records", _("Records"), "records"))
 WORKSHOP_TABS = (
     Room("workshop", _("Workshop")),
     Room("people", _("People")),

@@ -20,6 +20,7 @@ from hingeline_app.web.pages import (
     sign_in,
     tablets,
     trust,
+    why_balance,
     workshop,
 )
 
@@ -82,5 +83,19 @@ RECORDS: list[URLPattern | URLResolver] = [
     path("backups", backups.backups, name="backups"),
     path("backups/now", backups.backup_now, name="backup-now"),
 ]
+WHY_BALANCE: list[URLPattern | URLResolver] = [
+    path("why-balance", why_balance.why_balance, name="why-balance"),
+    path("why-balance/answer", why_balance.answer, name="why-balance-answer"),
+    path("why-balance/band", why_balance.banded, name="why-balance-band"),
+    path("why-balance/damping", why_balance.damping, name="why-balance-damping"),
+    path("why-balance/model.toml", why_balance.model_file, name="why-balance-file"),
+    path("why-balance/owner.pdf", why_balance.owners_side, name="why-balance-side"),
+    path("why-balance/bench", why_balance.bench_rig, name="why-balance-bench"),
+    path("why-balance/sheets/<slug:sheet>.pdf", why_balance.short_sheet, name="why-balance-sheet"),
+]
 
+<<<<<<< HEAD
 urlpatterns: list[URLPattern | URLResolver] = [*DOORS, *OWN, *WORKSHOP, *SCALES, *RECORDS]
+=======
+urlpatterns: list[URLPattern | URLResolver] = [*DOORS, *OWN, *WORKSHOP, *RECORDS, *WHY_BALANCE]
+>>>>>>> bdc1ca0 (Why balance as a page: presets, knobs, the answer at once and its band after, without a script too)

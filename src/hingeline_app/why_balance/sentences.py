@@ -125,6 +125,7 @@ def change_sentence(state: State, point: Point, before: Point) -> str:
     if not moved:
         return ""
     what = "; ".join(f"{knob.words} {_shown(knob.name, start)} → {_shown(knob.name, state)}" for knob in moved)
+    what = what[0].upper() + what[1:]
     return f"{what}: {_onset_words(state, before)} before, {_onset_words(state, point)} now."
 
 

@@ -80,6 +80,14 @@ TABLE: dict[str, list[Row]] = {
     "scale-check": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
     "scale-withdraw": [Row("post", "403", "/workshop/scales", "403", IN)],
     "records": [Row("get", *INSIDE)],
+    "why-balance": [Row("get", *INSIDE)],
+    "why-balance-answer": [Row("get", *INSIDE)],
+    "why-balance-band": [Row("get", *INSIDE)],
+    "why-balance-damping": [Row("get", *INSIDE)],
+    "why-balance-file": [Row("get", *INSIDE)],
+    "why-balance-side": [Row("get", *INSIDE)],
+    "why-balance-bench": [Row("get", *INSIDE)],
+    "why-balance-sheet": [Row("get", *INSIDE)],
     "ledger": [Row("get", *INSIDE)],
     "ledger-verify": [Row("post", "200", "200", "200", IN)],
     "ledger-head": [Row("post", "200", "200", "200", IN)],
@@ -104,7 +112,11 @@ def parts_of(name: str, fenholt: Fenholt) -> dict[str, Any]:
         "account": mate.account.pk,  # type: ignore[union-attr]
         "tablet": fenholt.tablet.pk,
         "passkey": uuid4(),
+<<<<<<< HEAD
         "scale": fenholt.scale,
+=======
+        "sheet": "what-balance-does",
+>>>>>>> bdc1ca0 (Why balance as a page: presets, knobs, the answer at once and its band after, without a script too)
         "act": {"right-act": "end", "account-act": "close"}.get(name, "correct"),
     }
     return {part: there[part] for part in PATTERNS[name].pattern.converters}

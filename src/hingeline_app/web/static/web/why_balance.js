@@ -1,0 +1,78 @@
+// Why balance: while a knob moves the answer comes at once, its band a little later; the address keeps the state.
+"use strict";
+(() => {
+  const answer = document.getElementById("answer");
+  const knobs = document.getElementById("knobs");
+  if (!answer || !knobs) return;
+
+  // ---- the moving section: we turn the pages of its animation, so that it can pause, slow down and step
+  const still = matchMedia("(prefers-reduced-motion: reduce)");
+  let running = !still.matches, rate = 1, moment = 0, last = performance.now();
+  const pictures = () => answer.querySelectorAll(".moving-picture svg");
+  const put = () => { for (const svg of pictures()) { svg.pauseAnimations(); svg.setCurrentTime(moment); } };
+  function turn(now) {
+    if (running) { moment += rate * Math.min(0.1, (now - last) / 1000); put(); }
+    last = now;
+    requestAnimationFrame(turn);
+  }
+  const buttons = Object.fromEntries([...document.querySelectorAll("[data-motion]")].map((one) => [one.dataset.motion, one]));
+  const pause = buttons.pause;
+  for (const one of Object.values(buttons)) one.hidden = false;
+  const mark = () => pause.setAttribute("aria-pressed", String(!running));
+  pause.addEventListener("click", () => { running = !running; mark(); });
+  buttons.slower.addEventListener("click", () => { rate = rate > 0.2 ? rate / 2 : 1; });
+  buttons.step.addEventListener("click", () => { running = false; mark(); moment += 0.1; put(); });
+  mark(); put(); requestAnimationFrame(turn);
+
+  // ---- the knobs
+  const query = () => {
+    const fields = new URLSearchParams();
+    for (const [name, value] of new FormData(knobs)) fields.append(name, String(value));
+    return fields.toString();
+  };
+  let asked = 0, wait = 0, busy = false, again = false;
+  async function fetchInto(address, number) {
+    const reply = await fetch(`${address}?${query()}`, { headers: { "X-Requested-With": "fetch" } }).catch(() => null);
+    if (!reply?.ok || number !== asked) return false;
+    const open = answer.querySelector(".as-table")?.open;
+    answer.innerHTML = await reply.text();
+    if (open) answer.querySelector(".as-table").open = true;
+    put();
+    return true;
+  }
+  async function work() {
+    if (busy) { again = true; return; }
+    busy = true;
+    const number = ++asked;
+    history.replaceState(null, "", `?${query()}`);
+    for (const link of document.querySelectorAll("[data-state]")) link.search = `?${query()}`;
+    await fetchInto(answer.dataset.answer, number);
+    busy = false;
+    if (again) { again = false; work(); return; }
+    clearTimeout(wait);
+    wait = setTimeout(() => fetchInto(answer.dataset.band, number), 250);
+  }
+  function say(input) {
+    const output = knobs.querySelector(`output[for="${input.id}"]`);
+    const top = output.dataset.top && Number(input.value) >= Number(input.max);
+    output.textContent = top ? output.dataset.top : `${Number(input.value)} ${output.dataset.unit}`.trim();
+  }
+  knobs.addEventListener("input", (event) => { if (event.target.type === "range") { say(event.target); work(); } });
+  knobs.addEventListener("click", (event) => {
+    const step = event.target.closest("[data-step]");
+    if (!step) return;
+    event.preventDefault();
+    const input = step.parentElement.querySelector("input");
+    if (Number(step.dataset.step) > 0) input.stepUp(); else input.stepDown();
+    say(input); work();
+  });
+  wait = setTimeout(() => { asked += 1; fetchInto(answer.dataset.band, asked); }, 150);
+
+  // ---- damping, worked out only when somebody looks
+  const damping = document.getElementById("damping");
+  damping?.addEventListener("toggle", async () => {
+    if (!damping.open) return;
+    const reply = await fetch(`${damping.dataset.address}?${query()}`).catch(() => null);
+    if (reply?.ok) damping.querySelector("div").innerHTML = await reply.text();
+  });
+})();
