@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import signal
 import subprocess
 import sys
 import time
@@ -39,7 +40,7 @@ def video(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def confined(code: str) -> subprocess.CompletedProcess[str]:
     """Run a little program in a process that was confined."""
     command = [sys.executable, "-I", "-B", "-c", CONFINED + code, str(SOURCE)]
-    return subprocess.run(command, capture_output=True, text=True, timeout=60)
+    return subprocess.run(command, capture_output=True, text=True, timeout=300)
 
 
 def test_memory_is_limited_by_the_operating_system() -> None:
@@ -50,9 +51,7 @@ def test_memory_is_limited_by_the_operating_system() -> None:
 
 def test_processor_time_is_limited_by_the_operating_system() -> None:
     """A loop without end is ended after a second of work, by a signal that nothing can talk away."""
-    started = time.monotonic()
-    assert confined("while True: pass").returncode < 0
-    assert time.monotonic() - started < 30.0
+    assert confined("while True: pass").returncode in (-signal.SIGXCPU, -signal.SIGKILL)
 
 
 def test_nothing_is_written_and_few_files_are_opened(tmp_path: Path) -> None:
@@ -118,7 +117,7 @@ confine({{"memory": 1 << 29, "cpu_seconds": 1, "open_files": 16}})
 """
     monkeypatch.setattr(confined_child, "START", code)
     with pytest.raises(InputRefused, match=words):
-        follow(video, MARKS, limits=Limits(silent_seconds=2.0))
+        follow(video, MARKS, limits=Limits(silent_seconds=2.0 if name == "is silent" else 100.0))
 
 
 def test_no_process_is_left_behind(video: Path) -> None:
