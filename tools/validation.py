@@ -24,6 +24,7 @@ PAGE = ROOT / "docs" / "validation.md"
 PROVENANCES = ("read in the source", "read in a text that quotes it", "from memory", "computed")
 
 HEADINGS = {
+    "arm": "The arm of a balance weight",
     "balance": "Weighing, and printed rows of limits",
     "balance_coating_swing": "Coating, swing and dynamic balance",
     "balance_correction": "The correction",
@@ -76,6 +77,8 @@ In the cases of printed rows of limits the row is what was read; how far its num
 - **Limits are not validated.** Makers' rows stand here as test data, some from scans; they may be out of date. Work
   to the approved data.
 - **Nothing here concerns flutter.** A surface inside its static limits can still flutter.
+- **No arm was loaded, swung or cracked for this.** Its cases prove the arithmetic of a model. Growth scatters by a
+  factor of two, and what rests on memory alone says so at its case.
 - The rule for contradictions in printed rows (1 %, half a last digit) and the rule for doubts about a centre of
   gravity (3 % of the chord) are ours: common practice, no source.
 

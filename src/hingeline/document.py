@@ -55,6 +55,10 @@ _DIMENSIONS = {
     "kg/m^2": "mass_per_area",
     "N/m": "spring_rate",
     "s": "time",
+    "Hz": "frequency",
+    "Pa": "pressure",
+    "Pa m^0.5": "toughness",
+    "N m/rad": "rotational_stiffness",
 }
 
 _FORMATS: dict[type, str] = {}

@@ -11,6 +11,7 @@ from typing import Any
 
 import hingeline
 from hingeline import document
+from hingeline.arm import ArmTask, examine
 from hingeline.balance import (
     HungMass,
     Limits,
@@ -37,6 +38,7 @@ from hingeline.flutter import analyse, scatter_onsets
 from hingeline.flutter.stick import at_the_stick
 from hingeline.surface import BalanceWeight
 from hingeline.units import Typed, read
+from hingeline_app.files.arm_file import read_arm
 from hingeline_app.files.ballast_file import read_ballast
 from hingeline_app.files.coating_file import read_coating
 from hingeline_app.files.due_file import read_due
@@ -184,6 +186,11 @@ def correction(name: str) -> BallastTask:
     return read_ballast((EXAMPLES / name).read_bytes()).task
 
 
+def arm(name: str) -> ArmTask:
+    """Read an example of an arm as the command does."""
+    return read_arm((EXAMPLES / "arm" / name).read_bytes())
+
+
 RECORDS: dict[str, Callable[[], Any]] = {
     "due-record-1-example": lambda: due("01-checks-of-a-merle.toml"),
     "due-record-1-fleet": lambda: due("02-a-fleet-before-the-season.toml"),
@@ -222,6 +229,12 @@ RECORDS: dict[str, Callable[[], Any]] = {
     "stick-result-1-example": lambda: at_the_stick(stick()),
     "flutter-result-1-tab": lambda: analyse(flutter("02-elevator-tab-rod-broken.toml")),
     "flutter-result-1-free-play": lambda: analyse(flutter("06-tailplane-free-play.toml")),
+    "arm-record-1-stripped": lambda: arm("01-elevator-arm-stripped.toml"),
+    "arm-record-1-round-the-tube": lambda: arm("02-rudder-arm-crack-round-the-tube.toml"),
+    "arm-record-1-bar": lambda: arm("03-aileron-arm-solid-bar.toml"),
+    "arm-result-1-stripped": lambda: examine(arm("01-elevator-arm-stripped.toml")),
+    "arm-result-1-round-the-tube": lambda: examine(arm("02-rudder-arm-crack-round-the-tube.toml"), samples=500, seed=1),
+    "arm-result-1-bar": lambda: examine(arm("03-aileron-arm-solid-bar.toml")),
 }
 
 

@@ -22,6 +22,7 @@ TOPICS = {
     "limits": "Printed limits that contradict themselves, and how that is found.",
     "stick": "What an unbalanced surface does at the stick, and why that shows nothing about flutter.",
     "flutter": "Where growth starts: freedoms, air, what the balance weight does, what is left out.",
+    "arm": "The arm of a balance weight: section, stress, frequency, crack; never a longer interval.",
 }
 
 

@@ -25,8 +25,8 @@ FORMAT = "hingeline/replay/1"
 def command(run: Run, file: str, as_json: bool) -> None:
     """Work a worksheet out again and say what differs.
 
-    FILE is a sheet made by 'hingeline weigh … --pdf', or by ballast, coating, swing
-    or dynamic. The input inside it is computed anew and compared with the result
+    FILE is a sheet made by 'hingeline weigh … --pdf', or by ballast, coating, swing,
+    dynamic or arm. The input inside it is computed anew and compared with the result
     inside it, to the last digit; the check sum is to be compared with the printed one.
 
     Example: hingeline replay worksheet.pdf
@@ -103,12 +103,20 @@ def _dynamic(data: bytes) -> object:
     return dynamic_balance(read_dynamic(data))
 
 
+def _arm(data: bytes) -> object:
+    from hingeline.arm import examine
+    from hingeline_app.files.arm_file import read_arm
+
+    return examine(read_arm(data))
+
+
 WORKED_OUT: dict[str, Callable[[bytes], object]] = {
     "hingeline/weighing-result/1": _weighing,
     "hingeline/ballast-result/1": _correction,
     "hingeline/coating-result/1": _coating,
     "hingeline/swing-result/1": _swing,
     "hingeline/dynamic-result/1": _dynamic,
+    "hingeline/arm-result/1": _arm,
 }
 
 

@@ -153,3 +153,21 @@ def _common_centre(members: Sequence[int], centres: Sequence[float], widths: Seq
         strays.append(centres[index] - (edge + (widths[index] + gap) / 2.0))
         edge += widths[index] + gap
     return sum(strays) / len(strays) + extent / 2.0
+
+
+def wrapped(words: str, room: float, role: str = "") -> list[str]:
+    """Break a sentence into lines of at most this width; a word that is longer alone is cut."""
+    lines: list[str] = []
+    for word in words.split(" "):
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and text_width(longer, role) <= room:
+            lines[-1] = longer
+        else:
+            lines.append(_cut(word, room, role))
+    return lines
+
+
+def _cut(word: str, room: float, role: str) -> str:
+    while len(word) > 1 and text_width(word, role) > room:
+        word = word[:-2] + "…"
+    return word

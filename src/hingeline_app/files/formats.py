@@ -19,6 +19,7 @@ COMMANDS = {
     "hingeline/stick": "hingeline stick",
     "hingeline/marks": "hingeline motion --marks",
     "hingeline/due": "hingeline due",
+    "hingeline/arm": "hingeline arm",
 }
 
 

@@ -42,6 +42,8 @@ _SI = {
     "stiffness_per_length": "N/m^2",
     "rotational_stiffness": "N m/rad",
     "bending_stiffness": "N m^2",
+    "pressure": "Pa",
+    "toughness": "Pa m^0.5",
 }
 # Categories of characters that cannot be seen, end a line, or steer a terminal.
 UNSEEN = ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")

@@ -23,6 +23,7 @@ TITLES = {
     "hingeline/coating-result/1": "Painting and stripping, predicted — not weighed",
     "hingeline/swing-result/1": "Moment of inertia, from a swing",
     "hingeline/dynamic-result/1": "Dynamic balance, an estimate",
+    "hingeline/arm-result/1": "Arm of the balance weight, an estimate",
 }
 
 
@@ -38,7 +39,7 @@ def make_job_sheet(
     cautions: Sequence[str],
     name: str,
 ) -> bytes:
-    """Make the sheet of a coating, a swing or a dynamic balance.
+    """Make the sheet of a coating, a swing, a dynamic balance or an arm.
 
     Parameters
     ----------

@@ -18,6 +18,7 @@ INPUT_NAMES = {
     "hingeline/coating-result/1": "coating.toml",
     "hingeline/swing-result/1": "swing.toml",
     "hingeline/dynamic-result/1": "dynamic.toml",
+    "hingeline/arm-result/1": "arm.toml",
 }
 NEVER_MISSING = {
     RESULT_FORMAT: "static_moment",
@@ -25,6 +26,7 @@ NEVER_MISSING = {
     "hingeline/coating-result/1": "surfaces",
     "hingeline/swing-result/1": "inertia",
     "hingeline/dynamic-result/1": "static_moment",
+    "hingeline/arm-result/1": "natural_frequency",
 }
 DIGEST_LENGTH = 12
 

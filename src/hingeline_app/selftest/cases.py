@@ -26,6 +26,7 @@ from hingeline.uncertainty import (
     whole_degrees,
 )
 from hingeline.units import read
+from hingeline_app.selftest.arms import OF_ARMS
 from hingeline_app.selftest.model import CaseOutcome, Value
 
 Inputs = Mapping[str, Any]
@@ -144,4 +145,5 @@ COMPUTE: dict[str, Callable[[Inputs], Found]] = {
     "probability": probability,
     "guarded": at_guarded_limit,
     "units": units,
+    **OF_ARMS,
 }
