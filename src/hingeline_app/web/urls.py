@@ -94,8 +94,4 @@ WHY_BALANCE: list[URLPattern | URLResolver] = [
     path("why-balance/sheets/<slug:sheet>.pdf", why_balance.short_sheet, name="why-balance-sheet"),
 ]
 
-<<<<<<< HEAD
-urlpatterns: list[URLPattern | URLResolver] = [*DOORS, *OWN, *WORKSHOP, *SCALES, *RECORDS]
-=======
-urlpatterns: list[URLPattern | URLResolver] = [*DOORS, *OWN, *WORKSHOP, *RECORDS, *WHY_BALANCE]
->>>>>>> bdc1ca0 (Why balance as a page: presets, knobs, the answer at once and its band after, without a script too)
+urlpatterns: list[URLPattern | URLResolver] = [*DOORS, *OWN, *WORKSHOP, *SCALES, *RECORDS, *WHY_BALANCE]

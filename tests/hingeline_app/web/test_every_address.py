@@ -112,11 +112,8 @@ def parts_of(name: str, fenholt: Fenholt) -> dict[str, Any]:
         "account": mate.account.pk,  # type: ignore[union-attr]
         "tablet": fenholt.tablet.pk,
         "passkey": uuid4(),
-<<<<<<< HEAD
         "scale": fenholt.scale,
-=======
         "sheet": "what-balance-does",
->>>>>>> bdc1ca0 (Why balance as a page: presets, knobs, the answer at once and its band after, without a script too)
         "act": {"right-act": "end", "account-act": "close"}.get(name, "correct"),
     }
     return {part: there[part] for part in PATTERNS[name].pattern.converters}
