@@ -1,4 +1,4 @@
-"""Why balance in a real browser: a knob moves, the answer follows, the address keeps it, and it works without a script."""
+"""Why balance in a real browser: a knob moves, the answer follows, the address keeps it, and no script is needed."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ def test_the_band_comes_after_and_nothing_jumps(page: Page) -> None:
     """The band is drawn a little later; the picture keeps its place and its size while it is worked out."""
     page.goto("/why-balance?surface=bench")
     before = page.locator(".onset svg:visible").bounding_box()
-    expect(page.locator(".onset h2 span")).to_contain_text("band", timeout=20_000)
+    expect(page.locator(".onset h2 span")).to_contain_text("band", timeout=60_000)
     assert page.locator(".onset svg:visible").bounding_box() == before
 
 

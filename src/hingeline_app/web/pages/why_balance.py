@@ -36,7 +36,7 @@ def of_a_state(page: StatePage) -> Callable[[HttpRequest], HttpResponse]:
     @wraps(page)
     def read(request: HttpRequest) -> HttpResponse:
         try:
-            state = read_state({key: value for key, value in request.GET.items() if key != "paper"})
+            state = read_state({key: str(value) for key, value in request.GET.items() if key != "paper"})
         except InputRefused as refused:
             return render(
                 request, "web/why_balance_refused.html", {"here": HERE, "refusals": refused.refusals}, status=422
