@@ -183,11 +183,7 @@ def test_decisions_are_numbered_once_and_written_alike() -> None:
 def record_fields() -> Iterator[tuple[str, str]]:
     """Give every field of the public records, with its record."""
     rooms = (limits, model, printed_limits, correction, coating, swing, spread, flutter, due, due_results, stick)
-<<<<<<< HEAD
-    for room in (*rooms, marks, section):
-=======
-    for room in (*rooms, arm, arm_results):
->>>>>>> 8b3acd4 (Bring the arm of the balance weight back, which a stale tree had taken out: room, command, picture, guide, cases)
+    for room in (*rooms, marks, section, arm, arm_results):
         for name, record in vars(room).items():
             if dataclasses.is_dataclass(record) and record.__module__ != "hingeline.fields":
                 yield from ((name, field.name) for field in dataclasses.fields(record))
