@@ -1,0 +1,113 @@
+"""Many at once on a real server: drafts, sessions, wrong tries and entries wait in turn; a stop is clean."""
+
+from __future__ import annotations
+
+import http.cookiejar
+import re
+import signal
+import urllib.error
+import urllib.parse
+import urllib.request
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import pytest
+
+from tests.browser.conftest import Serving, answers, served
+
+pytestmark = pytest.mark.slow
+PASSWORD = "a long walk to the hangar"
+PEOPLE, ACTS = 8, 8
+
+
+class Visitor:
+    """A browser without a window: keeps cookies, sends the token of the page before."""
+
+    def __init__(self, address: str) -> None:
+        self.address = address
+        jar = urllib.request.HTTPCookieProcessor(http.cookiejar.CookieJar())
+        self.opener = urllib.request.build_opener(jar)
+        self.page = ""
+
+    def get(self, page: str) -> int:
+        return self._answer(urllib.request.Request(self.address + page))
+
+    def post(self, page: str, **said: str) -> int:
+        token = re.search(r'name="csrfmiddlewaretoken" value="(\w+)"', self.page)
+        sent = urllib.parse.urlencode({**said, "csrfmiddlewaretoken": token.group(1) if token else ""}).encode()
+        return self._answer(urllib.request.Request(self.address + page, sent, {"Referer": self.address}))
+
+    def _answer(self, request: urllib.request.Request) -> int:
+        try:
+            with self.opener.open(request, timeout=60) as answer:
+                text = answer.read().decode()
+                status: int = answer.status
+        except urllib.error.HTTPError as fault:
+            with fault:
+                text, status = fault.read().decode(), fault.code
+        self.page = text or self.page
+        return status
+
+
+@pytest.fixture(scope="module")
+def server(tmp_path_factory: pytest.TempPathFactory):  # type: ignore[no-untyped-def]
+    with served(tmp_path_factory.mktemp("many") / "records", "--loopback") as found:
+        assert answers(found.address)
+        first = Visitor(found.address)
+        first.get("/set-up")
+        said = {"code": found.code, "workshop": "Fenholt", "local_gravity": "9.81 m/s^2", "zone": "UTC",
+                "language": "en", "name": "Mara Tarrow", "initials": "MT", "sign_in_name": "mara",
+                "password": PASSWORD}  # fmt: skip
+        assert first.post("/set-up", **said) == 200
+        yield found
+
+
+def _one_person(server: Serving, number: int) -> list[int]:
+    """Sign in, leave drafts, enter people, look at pages; every third is a stranger who guesses."""
+    visitor = Visitor(server.address)
+    visitor.get("/sign-in/password")
+    if number % 3 == 2:
+        return [visitor.post("/sign-in/password", sign_in_name=f"who{number}", password="wrong") for _ in range(4)]
+    statuses = [visitor.post("/sign-in/password", sign_in_name="mara", password=PASSWORD)]
+    for act in range(ACTS):
+        statuses.append(visitor.get("/workshop/people/add"))
+        statuses.append(visitor.post("/draft", draft_page="/workshop/people/add", name=f"Draft {number} {act}"))
+        name = f"Person {chr(65 + number)}{chr(65 + act)}"
+        statuses.append(visitor.post("/workshop/people/add", name=name, initials="P", command_key=f"{number}-{act}"))
+    return statuses
+
+
+def test_eight_at_once_are_never_told_busy_and_nothing_is_lost(server: Serving) -> None:
+    """No answer is a fault or "busy"; every person entered is there once; the ledger is whole after."""
+    with ThreadPoolExecutor(PEOPLE) as pool:
+        statuses = [each for found in pool.map(lambda n: _one_person(server, n), range(PEOPLE)) for each in found]
+    assert {each for each in statuses if each not in (200, 204, 422)} == set()
+    visitor = Visitor(server.address)
+    visitor.get("/sign-in/password")
+    visitor.post("/sign-in/password", sign_in_name="mara", password=PASSWORD)
+    visitor.get("/workshop/people")
+    workers = [number for number in range(PEOPLE) if number % 3 != 2]
+    found = re.findall(r'<span class="n">(Person \w\w)</span>', visitor.page)
+    assert len(found) == len(set(found)) == len(workers) * ACTS
+    visitor.post("/ledger/verify")
+    assert "Whole" in visitor.page
+
+
+def test_a_stop_is_clean(tmp_path: Path) -> None:
+    """Told to stop as a machine that goes down tells it, the server ends by itself with status 0."""
+    with served(tmp_path / "records", "--loopback") as found:
+        assert answers(found.address)
+        found.process.send_signal(signal.SIGTERM)
+        assert found.process.wait(20) == 0
+
+
+def test_a_second_start_on_the_same_folder_keeps_certificate_and_code(tmp_path: Path) -> None:
+    """Authority, fingerprint and set-up code are those of the first start: a tablet is told once."""
+    said = []
+    for _ in range(2):
+        with served(tmp_path / "records") as found:
+            assert answers(found.address)
+            fingerprint = re.search(r"^ +((?:[0-9A-F]{2} ){31}[0-9A-F]{2})$", found.said, re.M)
+            assert fingerprint
+            said.append((fingerprint.group(1), found.code))
+    assert said[0] == said[1]
