@@ -1,6 +1,8 @@
 """For the tests: a folder of their own, quick hashing of passwords, SQLite unless HINGELINE_DATABASE names another."""
 
+import atexit
 import os
+import shutil
 import tempfile
 from pathlib import Path
 
@@ -22,3 +24,12 @@ DATABASES = {"default": postgresql(address) if (address := database_address()) e
 DATABASES["default"]["TEST"] = {} if address else {"NAME": os.fspath(DATA_FOLDER / "test.sqlite3")}
 DATA_FOLDER.mkdir(parents=True, exist_ok=True)
 WRITE_LOCK_SECONDS = common.WRITE_LOCK_SECONDS
+
+
+def _take_away(maker: int) -> None:
+    """Leave nothing behind; a process that was forked off leaves its maker's folder alone."""
+    if os.getpid() == maker:
+        shutil.rmtree(DATA_FOLDER, ignore_errors=True)
+
+
+atexit.register(_take_away, os.getpid())

@@ -112,7 +112,9 @@ class Disk:
             self._name(path, None)
         elif event.kind == RENAME:
             moved = self.names[path]
-            self._name(os.path.normpath(os.path.join(os.path.dirname(path), os.path.basename(event.data.decode()))), moved)
+            self._name(
+                os.path.normpath(os.path.join(os.path.dirname(path), os.path.basename(event.data.decode()))), moved
+            )
             self._name(path, None)
         elif event.kind == SYNC:
             self._sync(path)

@@ -2,9 +2,9 @@
 
 import os
 
+from hingeline_app.settings.databases import sqlite_file
 from hingeline_app.settings.embedded import *  # noqa: F403
 from hingeline_app.settings.embedded import DATA_FOLDER
-from hingeline_app.settings.databases import sqlite_file
 from hingeline_app.settings.sqlite_gate import JournalMode
 
 SQLITE_MODE = JournalMode(*os.environ["CUTS_MODE"].split())

@@ -83,9 +83,7 @@ def test_the_rig_sees_a_disk_that_lies(mode: str, recorded: Recorded, tmp_path: 
 
 @pytest.mark.slow
 @pytest.mark.parametrize("mode", KEPT.values(), ids=KEPT)
-def test_a_journal_on_an_honest_disk_has_what_a_lying_one_lost(
-    mode: str, recorded: Recorded, tmp_path: Path
-) -> None:
+def test_a_journal_on_an_honest_disk_has_what_a_lying_one_lost(mode: str, recorded: Recorded, tmp_path: Path) -> None:
     """The database's disk lies, the journal's does not: every acknowledged save stands in the journal."""
     verdicts = list(recorded(mode).cut(200, tmp_path / "cut", lies=lambda path: not path.startswith("journal")))
     assert all_of(verdicts)["lost"] > 0

@@ -1,0 +1,35 @@
+"""What holds on SQLite holds on PostgreSQL: the tests of the records once more, on a server of their own."""
+
+from __future__ import annotations
+
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.hingeline_app.records.own_folder import ROOT
+from tests.private_postgresql import Server
+
+HERE = Path(__file__).parent
+
+
+@pytest.mark.slow
+def test_the_records_hold_on_postgresql(postgresql: Server) -> None:
+    """The whole suite of the records passes with HINGELINE_DATABASE naming a server, and none is left out."""
+    ours = {name: value for name, value in os.environ.items() if not name.startswith(("PYTEST_", "HINGELINE_"))}
+    done = subprocess.run(
+        [sys.executable, "-m", "pytest", "-q", "-m", "not slow and not campaign", "-p", "no:cacheprovider", HERE],
+        cwd=ROOT,
+        env=ours | {"HINGELINE_DATABASE": postgresql.address("records")},
+        capture_output=True,
+        text=True,
+        timeout=900,
+    )
+    assert done.returncode == 0, done.stdout[-8000:] + done.stderr[-2000:]
+    counted = re.search(r"(\d+) passed(.*) in ", done.stdout.splitlines()[-1])
+    assert counted is not None, done.stdout
+    assert int(counted[1]) > 60
+    assert "skipped" not in counted[2]
