@@ -5,11 +5,14 @@ A campaign looks further: ``pytest --hypothesis-profile=campaign``.
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
 
+from tests.hingeline_app.records.own_folder import make_workshop
 from tests.private_postgresql import Server, private_server
 
 # A busy machine is no fault of a law.
@@ -23,3 +26,15 @@ def postgresql() -> Iterator[Server]:
     """A database server of this run's own."""
     with private_server() as server:
         yield server
+
+
+@pytest.fixture(scope="session")
+def filled(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A workshop in a folder of its own, made through the write door, that nobody writes to."""
+    return make_workshop(tmp_path_factory.mktemp("filled") / "records")
+
+
+@pytest.fixture
+def folder(filled: Path, tmp_path: Path) -> Path:
+    """A copy of it: this test's own."""
+    return Path(shutil.copytree(filled, tmp_path / "records"))

@@ -22,7 +22,9 @@ def surroundings(folder: Path, **more: str) -> dict[str, str]:
     return ours | {"PYTHONPATH": path, "HINGELINE_DATA": os.fspath(folder), "XDG_STATE_HOME": os.fspath(folder)} | more
 
 
-def run(*command: str | Path, folder: Path, status: int = 0, **more: str) -> subprocess.CompletedProcess[str]:
+def run(
+    *command: str | Path, folder: Path, status: int = 0, timeout: float = 300, **more: str
+) -> subprocess.CompletedProcess[str]:
     """Run a program of ours, and look at how it ended."""
     done = subprocess.run(
         [sys.executable, "-W", "error", *map(os.fspath, command)],
@@ -30,7 +32,7 @@ def run(*command: str | Path, folder: Path, status: int = 0, **more: str) -> sub
         stdin=subprocess.DEVNULL,
         capture_output=True,
         text=True,
-        timeout=300,
+        timeout=timeout,
     )
     assert done.returncode == status, done.stdout + done.stderr
     return done
