@@ -30,6 +30,8 @@ CHEAP = {
     "mypy --strict": ["-m", "mypy", "--no-error-summary"],
     "import contracts": ["-c", LINT_IMPORTS],
 }
+# What pip cannot give: a browser, a database server, a compiler. The fast tests do without.
+PROGRAMS = {"programs": ["tools/outside_programs.py"]}
 LEFT_OUT = {"fast": "not slow and not campaign", "full": "not campaign", "campaign": ""}
 
 
@@ -54,7 +56,8 @@ def main(arguments: list[str]) -> int:
         print('check: expected nothing, "fast" or "campaign"; nothing was run', file=sys.stderr)
         return 2
     started = time.monotonic()
-    outcomes = [show(run(name, command)) for name, command in CHEAP.items()]
+    first = CHEAP if kind == "fast" else CHEAP | PROGRAMS
+    outcomes = [show(run(name, command)) for name, command in first.items()]
     if all(outcome.passed for outcome in outcomes):
         outcomes.append(show(run_tests(kind)))
     seconds = time.monotonic() - started

@@ -30,11 +30,14 @@ DOORS = {
     "hingeline/balance/ballast/programme.py": "\nimport scipy as scipy\n",
     "hingeline/tables.py": "\nimport importlib as importlib\nimport tomllib as tomllib\n",
     "hingeline_app/cli/__init__.py": "\nimport click as click\nimport rich as rich\n",
-    "hingeline_app/files/__init__.py": "\nimport pydantic as pydantic\n",
+    "hingeline_app/files/__init__.py": "\nimport icalendar as icalendar\nimport pydantic as pydantic\n",
+    "hingeline_app/recordings/__init__.py": "\nimport av as av\nimport cv2 as cv2\n",
+    "hingeline/flutter/compiling.py": "\nimport numba as numba\n",
     "hingeline_app/report/__init__.py": "\nimport pypdf as pypdf\nimport typst as typst\n",
+    "hingeline_app/settings/__init__.py": "\nimport django as django\n",
 }
 # The tools that ./check itself is made of; the others import what is emptied.
-OWN_TOOLS = {"start.sh", "set_up.py", "run_checks.py"}
+OWN_TOOLS = {"start.sh", "set_up.py", "run_checks.py", "outside_programs.py"}
 
 
 @pytest.fixture(scope="module")
@@ -138,3 +141,35 @@ def test_the_submission_check_says_the_same_word() -> None:
     assert script.splitlines()[-1] == "exec ./check"
     assert os.access(ROOT / "check", os.X_OK)
     assert os.access(ROOT / "hingeline", os.X_OK)
+
+
+@pytest.fixture
+def programs() -> ModuleType:
+    specification = importlib.util.spec_from_file_location("outside", ROOT / "tools" / "outside_programs.py")
+    assert specification is not None
+    assert specification.loader is not None
+    module = importlib.util.module_from_spec(specification)
+    specification.loader.exec_module(module)
+    return module
+
+
+def test_what_pip_cannot_give_is_named_in_one_line(
+    programs: ModuleType, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Where nothing may be installed, one line says what to install, and the check fails."""
+    monkeypatch.setattr(programs, "may_install", lambda: False)
+    monkeypatch.setattr(programs, "is_here", lambda name, _: name == "cc")
+    assert programs.main() == 1
+    assert capsys.readouterr().out == "to be installed first (Debian, Ubuntu): apt-get install chromium postgresql\n"
+
+
+def test_what_is_missing_is_installed_where_that_is_allowed(
+    programs: ModuleType, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The packages of what is missing, and no others, go to the package manager; then it is looked again."""
+    installed: list[str] = []
+    monkeypatch.setattr(programs, "may_install", lambda: True)
+    monkeypatch.setattr(programs, "is_here", lambda name, _: name != "initdb" or bool(installed))
+    monkeypatch.setattr(programs, "install", lambda missing: installed.extend(programs.packages(missing)))
+    assert programs.main() == 0
+    assert installed == ["postgresql"]
