@@ -192,7 +192,7 @@ class OpenLedger:
         rest = b""
         for piece in self._part(f"chains/{chain}.jsonl", self.bounds.chains):
             *lines, rest = (rest + piece).split(b"\n")
-            if len(rest) > self.bounds.line:
+            if max(map(len, (rest, *lines))) > self.bounds.line:
                 raise self._refused(f"lines of at most {self.bounds.line} bytes", chain)
             yield from map(self._link, lines)
         if rest:

@@ -1,0 +1,208 @@
+"""A backup is opened and checked before it counts, and restored as a trial; what was changed in it is refused."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import sqlite3
+import threading
+from collections.abc import Iterator
+from contextlib import closing
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from hingeline.errors import HingelineError, InputRefused
+from hingeline_app.records.backing_up import manifest, schedule
+from hingeline_app.records.backing_up.manifest import backups_in, name_of, time_of
+from hingeline_app.records.backing_up.restore import restore_backup
+from hingeline_app.records.backing_up.retention import to_keep
+from hingeline_app.settings.databases import FILE_NAME
+from tests.hingeline_app.records.own_folder import hingeline_json, run
+
+NOON = datetime(2027, 3, 12, 12, 0, tzinfo=UTC)
+
+
+@pytest.fixture(autouse=True)
+def any_database(django_db_blocker: Any) -> Iterator[None]:
+    """These tests open files of their own."""
+    with django_db_blocker.unblock():
+        yield
+
+
+@pytest.fixture(scope="module")
+def made(filled: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A backup that nobody writes to, with what lies beside it."""
+    stick = tmp_path_factory.mktemp("stick")
+    copy = Path(shutil.copytree(filled, stick / "source"))
+    hingeline_json("ledger", "head", folder=copy)
+    told = hingeline_json("backup", "--to", stick / "backups", folder=copy)
+    assert told["entries"] == 14
+    assert told["look"]["whole"]
+    return stick / "backups"
+
+
+@pytest.fixture
+def stick(made: Path, tmp_path: Path) -> Path:
+    """A copy of it that a test may damage."""
+    return Path(shutil.copytree(made, tmp_path / "stick"))
+
+
+def the_backup(stick: Path) -> Path:
+    (backup,) = backups_in(stick)
+    return backup
+
+
+def test_a_restored_backup_is_the_workshop_again(stick: Path, tmp_path: Path) -> None:
+    """Chains, rows, attachments, keys, heads and journal are there; a save works; the heads are the same."""
+    to = tmp_path / "again"
+    told = hingeline_json("restore", the_backup(stick), "--to", to, folder=tmp_path / "nowhere")
+    look = hingeline_json("ledger", "verify", folder=to)
+    assert look["findings"] == []
+    assert [each["head"] for each in look["chains"]] == [each["head"] for each in told["look"]["chains"]]
+    assert look["chains"][0]["proved_by_head_up_to"] == 12
+    run("-c", ADD_ONE, folder=to)
+    assert hingeline_json("ledger", "verify", folder=to)["findings"] == []
+
+
+ADD_ONE = """
+from hingeline_app.records.opening import open_records
+open_records()
+from hingeline_app.records.models import Workshop
+from hingeline_app.records.write_door import Actor, write_door
+with write_door(Actor(Workshop.objects.get()), "noted"):
+    pass
+"""
+
+
+@pytest.mark.parametrize("name", [FILE_NAME, "keys/heads.key", "manifest.json"])
+def test_a_file_that_was_changed_is_refused(name: str, stick: Path, tmp_path: Path) -> None:
+    """One byte of any file: nothing is restored, and no folder is left."""
+    path = the_backup(stick) / name
+    path.write_bytes(path.read_bytes().replace(b'"head": "', b'"head": "0', 1) + b" ")
+    with pytest.raises(InputRefused):
+        restore_backup(the_backup(stick), tmp_path / "again")
+    assert list(tmp_path.glob("again*")) == []
+
+
+def test_an_attachment_that_is_missing_or_changed_is_refused(stick: Path, tmp_path: Path) -> None:
+    (attached,) = (stick / "attachments").glob("??/*")
+    attached.write_bytes(b"another picture")
+    with pytest.raises(HingelineError, match="was changed"):
+        restore_backup(the_backup(stick), tmp_path / "again")
+    attached.unlink()
+    with pytest.raises(InputRefused, match="beside the backup"):
+        restore_backup(the_backup(stick), tmp_path / "again")
+
+
+def test_nothing_is_restored_over_a_folder_in_use(stick: Path, tmp_path: Path) -> None:
+    (tmp_path / "again").mkdir()
+    (tmp_path / "again" / "mine").touch()
+    with pytest.raises(InputRefused, match="empty"):
+        restore_backup(the_backup(stick), tmp_path / "again")
+    assert (tmp_path / "again" / "mine").exists()
+
+
+def test_a_row_changed_in_backup_and_manifest_is_refused(stick: Path, tmp_path: Path) -> None:
+    """Whoever also mends the manifest's digest is found by the ledger."""
+    backup = the_backup(stick)
+    with closing(sqlite3.connect(backup / FILE_NAME)) as connection, connection:
+        connection.execute("UPDATE records_person SET licence_number = 'F-9999' WHERE name = 'Anna Berg'")
+    listed = json.loads((backup / "manifest.json").read_text())
+    listed["files"] = manifest.digests_in(backup)
+    (backup / "manifest.json").write_text(json.dumps(listed))
+    with pytest.raises(HingelineError, match="licence_number"):
+        restore_backup(backup, tmp_path / "again")
+
+
+@pytest.mark.parametrize(
+    "damage",
+    [
+        "UPDATE records_person SET name = 'Anna Borg' WHERE name = 'Anna Berg'",
+        "DROP TRIGGER entry_no_update",
+    ],
+)
+def test_damaged_records_make_no_backup(damage: str, folder: Path, tmp_path: Path) -> None:
+    """Status 1, a sentence that names it, the earlier backups as they were, no half one left."""
+    with closing(sqlite3.connect(folder / FILE_NAME)) as connection, connection:
+        connection.execute(damage)
+    done = run("-m", "hingeline_app", "backup", "--to", tmp_path / "stick", folder=folder, status=1)
+    assert "No backup" in done.stderr
+    assert list((tmp_path / "stick").glob("hingeline-*")) == []
+
+
+@pytest.mark.slow
+def test_a_backup_while_others_write_is_one_moment(folder: Path, tmp_path: Path) -> None:
+    """While a program saves without pause: the copy opens, is whole, and its head is one that was acknowledged."""
+    from tests.faults.kills.test_kills import acknowledged
+
+    said: list[str] = []
+    killing = Path(__file__).parents[2] / "faults" / "kills" / "killing.py"
+    writer = threading.Thread(target=lambda: said.append(run(killing, "12", "7", folder=folder).stdout))
+    writer.start()
+    told = [hingeline_json("backup", "--to", tmp_path / f"stick {number}", folder=folder) for number in range(3)]
+    writer.join()
+    issued = set(acknowledged(said[0]).values())
+    heads = [look["look"]["chains"][0] for look in told]
+    assert [look["look"]["findings"] for look in told] == [[]] * 3
+    assert sum(each["head"] in issued for each in heads) + sum(each["entries"] == 12 for each in heads) >= 2
+
+
+# ------------------------------------------------------------------ which are kept, and when the next is due
+
+
+def test_the_newest_of_hours_days_and_months_are_kept() -> None:
+    """Of two years of hourly backups 24 hours, 30 days and 12 months are left, the newest of each."""
+    times = [NOON - timedelta(hours=hour) for hour in range(2 * 365 * 24)]
+    kept = to_keep(times)
+    assert set(times[:24]) <= kept
+    assert {at.date() for at in kept} >= {(NOON - timedelta(days=day)).date() for day in range(30)}
+    assert len({(at.year, at.month) for at in kept}) == 12
+    assert len(kept) <= 24 + 30 + 12
+    assert to_keep(kept) == kept
+
+
+def test_a_name_tells_its_moment() -> None:
+    assert time_of(name_of(NOON)) == NOON
+    assert time_of("hingeline-yesterday") is None
+    assert time_of(f"{name_of(NOON)}.part") is None
+
+
+def test_the_loop_backs_up_when_due_and_tries_again_after_a_failure(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Hourly by a clock that is given; one that fails is told, and tried again after five minutes, not at once."""
+    minutes, made_at, said = iter(range(0, 200, 5)), [], []
+
+    def backup(folder: Path, at: datetime, say: Any) -> bool:
+        made_at.append((at - NOON).seconds // 60)
+        if len(made_at) == 2:
+            say("NO BACKUP")
+            return False
+        (folder / name_of(at)).mkdir(parents=True)
+        (folder / name_of(at) / "manifest.json").touch()
+        return True
+
+    monkeypatch.setattr(schedule, "_made", backup)
+    now = {"minute": 0}
+
+    def stopped(_seconds: float) -> bool:
+        now["minute"] = next(minutes, -1)
+        return now["minute"] < 0
+
+    schedule.keep_backing_up(
+        tmp_path, now=lambda: NOON + timedelta(minutes=now["minute"]), stopped=stopped, say=said.append
+    )
+    assert made_at == [0, 60, 65, 125, 185]
+    assert said == ["NO BACKUP"]
+
+
+def test_a_late_backup_is_said(tmp_path: Path) -> None:
+    """None at all is late; one of an hour ago is not; one of three hours ago is."""
+    assert schedule.state_of_backups(tmp_path, NOON).is_late
+    (tmp_path / name_of(NOON)).mkdir()
+    (tmp_path / name_of(NOON) / "manifest.json").touch()
+    assert not schedule.state_of_backups(tmp_path, NOON + timedelta(hours=1)).is_late
+    assert schedule.state_of_backups(tmp_path, NOON + timedelta(hours=3)).is_late
