@@ -1,0 +1,179 @@
+"""One aircraft with all its records, out of one workshop and into another.
+
+The file holds the workshop's chain with the text of what concerns this aircraft alone; the
+rest stands as digests, so that the entries are proved to be that workshop's own, in their
+places. In the other workshop they come in by one new entry that names where they came from.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+from uuid import UUID
+
+from django.conf import settings
+from django.db import models
+
+from hingeline.errors import InputRefused
+from hingeline_app.records.actions.entrance import acting, require, signed_in
+from hingeline_app.records.aircraft_rows import attached, foreign_keys, parted, rows_of_aircraft
+from hingeline_app.records.attachments import keep_attachment
+from hingeline_app.records.chain import Link
+from hingeline_app.records.dates import today
+from hingeline_app.records.exporting import save_ledger
+from hingeline_app.records.ledger_file import Ledger, OpenLedger
+from hingeline_app.records.looking.rows_as_noted import kept_tables
+from hingeline_app.records.models import Aircraft, Job, Person, WorkOrder, Workshop
+from hingeline_app.records.models.kept import KeptRow
+from hingeline_app.records.queries.visible import found
+from hingeline_app.records.rebuilding import row_of
+from hingeline_app.records.roles import Act
+from hingeline_app.records.rows import Note
+from hingeline_app.records.second_place import links_after
+from hingeline_app.records.write_door import Actor
+
+Key = tuple[str, str]
+# What must be one of its kind in a workshop, and is told apart by where it came from.
+NAMED = {"scale": "name", "stand": "name", "approveddocument": "number"}
+
+
+def export_aircraft(actor: Actor, aircraft: UUID, to: Path) -> Ledger:
+    """Write one aircraft with all its records to a file.
+
+    Raises
+    ------
+    NotAllowed, Nowhere
+        The actor may not export; there is no such aircraft.
+    InputRefused
+        The file exists already, or an attached file is missing.
+    """
+    require(actor, Act.EXPORT)
+    kept = found(signed_in(actor), Aircraft, aircraft)
+    rows = rows_of_aircraft(kept)
+    chain, apart = parted(links_after(actor.workshop.pk, "records", 0), rows)
+    about = {
+        "aircraft": str(kept.pk),
+        "workshop": actor.workshop.name,
+        "at": datetime.now(UTC).isoformat(timespec="seconds"),
+        "rows_apart": apart,
+    }
+    ledger = Ledger(str(actor.workshop.pk), {"records": chain}, attached(rows), about)
+    save_ledger(ledger, to)
+    return ledger
+
+
+def import_aircraft(actor: Actor, file: Path) -> Aircraft:
+    """Take an aircraft with all its records in.
+
+    People of the other workshop come with it as people who have left: they hold no role here. One whose
+    licence number is known here is the same person.
+
+    Raises
+    ------
+    NotAllowed
+        The actor may not.
+    InputRefused
+        The file does not hold, is of no aircraft, or the aircraft is here already.
+    """
+    with OpenLedger(file) as opened, acting(actor, Act.EXPORT, "aircraft imported") as entry:
+        ledger = opened.ledger
+        notes = _notes(ledger)
+        identifier = _refuse_what_is_no_aircraft(ledger, notes, file)
+        for digest in ledger.attachments:
+            entry.attachments.append(keep_attachment(Path(settings.DATA_FOLDER), opened.attachment(digest)))
+        head = ledger.chains["records"][-1].digest
+        entry.says |= {"from": ledger.workshop, "name": str(ledger.about.get("workshop", "")), "head": head}
+        for row in _rows(actor.workshop, ledger, notes):
+            entry.keep(row)
+    return Aircraft.objects.get(pk=identifier)
+
+
+def _notes(ledger: Ledger) -> dict[Key, Note]:
+    """Give the last note of each row; what stood apart comes from entries that told of others too."""
+    texts = [json.loads(link.body) for link in ledger.chains.get("records", ()) if isinstance(link, Link)]
+    noted = {(note["table"], note["identifier"]): note for text in texts for note in text["rows"]}
+    apart = {(note["table"], note["identifier"]): note for note in ledger.about.get("rows_apart", ())}
+    return apart | noted
+
+
+def _refuse_what_is_no_aircraft(ledger: Ledger, notes: Mapping[Key, Note], file: Path) -> UUID:
+    named = str(ledger.about.get("aircraft", ""))
+    note = notes.get(("aircraft", named))
+    if note is None:
+        raise InputRefused.of("FILE", file.name, "the records of one aircraft", "Have the aircraft exported again.")
+    values = note["values"]
+    same = Aircraft.objects.filter(models.Q(pk=named) | models.Q(registration=values["registration"]))
+    if same.exists():
+        remedy = "It is here already: nothing was taken in."
+        raise InputRefused.of("FILE", values["registration"], "an aircraft that is not here yet", remedy)
+    return UUID(named)
+
+
+def _rows(workshop: Workshop, ledger: Ledger, notes: Mapping[Key, Note]) -> Iterator[KeptRow]:
+    """Make the rows anew for this workshop, each after those that it names."""
+    people = _known_people(workshop, notes)
+    for table in _in_order():
+        ours = [row_of(table, note) for key, note in sorted(notes.items()) if key[0] == table._meta.model_name]
+        # Of an issue and the one that took its place, the later first.
+        for row in sorted(ours, key=_latest_first):
+            if str(row.pk) not in people:
+                yield _moved_in(row, workshop, ledger, people)
+
+
+def _known_people(workshop: Workshop, notes: Mapping[Key, Note]) -> dict[str, Person]:
+    """Find those who are known here by their licence number: they are the same persons."""
+    here = {each.licence_number: each for each in Person.objects.filter(workshop=workshop) if each.licence_number}
+    numbers = {key[1]: note["values"]["licence_number"] for key, note in notes.items() if key[0] == "person"}
+    return {identifier: here[number] for identifier, number in numbers.items() if number in here}
+
+
+def _in_order() -> list[type[KeptRow]]:
+    """Give the tables so that each stands after those that its rows name."""
+    left, ordered = kept_tables(), list[type[KeptRow]]()
+    while left:
+        ready = [table for table in left if not _names_of(table) & set(left)]
+        ordered += ready
+        left = [table for table in left if table not in ready]
+    return ordered
+
+
+def _names_of(table: type[KeptRow]) -> set[Any]:
+    return {field.remote_field.model for field in foreign_keys(table)} - {table}
+
+
+def _latest_first(row: KeptRow) -> Any:
+    issued = getattr(row, "issued_on", None)
+    return -issued.toordinal() if issued else 0
+
+
+def _moved_in(row: KeptRow, workshop: Workshop, ledger: Ledger, people: Mapping[str, Person]) -> KeptRow:
+    for field in foreign_keys(type(row)):
+        if field.remote_field.model is Workshop:
+            setattr(row, field.attname, workshop.pk)
+        elif field.remote_field.model is Person and str(getattr(row, field.attname)) in people:
+            setattr(row, field.attname, people[str(getattr(row, field.attname))].pk)
+    origin = str(ledger.about.get("workshop", "elsewhere"))
+    if isinstance(row, Aircraft):
+        row.came_from = f"{ledger.workshop} {origin}"[:200]
+    elif isinstance(row, Person):
+        row.left_on = row.left_on or today(workshop)
+    elif isinstance(row, Job | WorkOrder):
+        row.number = _free_number(type(row), workshop)
+    name = NAMED.get(str(row._meta.model_name))
+    if name is not None:
+        setattr(row, name, _told_apart(row, name, workshop, origin))
+    return row
+
+
+def _told_apart(row: KeptRow, name: str, workshop: Workshop, origin: str) -> str:
+    given: str = getattr(row, name)
+    taken = type(row)._default_manager.filter(**{"workshop": workshop, name: given}).exists()
+    return f"{given} ({origin})"[:60] if taken else given
+
+
+def _free_number(table: type[Job] | type[WorkOrder], workshop: Workshop) -> int:
+    last = table._default_manager.filter(workshop=workshop).aggregate(last=models.Max("number"))["last"]
+    return (last or 0) + 1

@@ -1,0 +1,87 @@
+"""One aircraft leaves a workshop with all its records, and comes into another."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from hingeline.errors import InputRefused
+from hingeline_app.records.actions.attaching import Upload, attach_to_job
+from hingeline_app.records.actions.carrying import export_aircraft, import_aircraft
+from hingeline_app.records.actions.entrance import NotAllowed
+from hingeline_app.records.actions.releasing import release
+from hingeline_app.records.aircraft_rows import rows_of_aircraft
+from hingeline_app.records.ledger_file import OpenLedger
+from hingeline_app.records.models import Signature
+from hingeline_app.records.rows import note_of
+from tests.hingeline_app.records.merle import Merle, inspected, merle, proof, weighed
+from tests.hingeline_app.records.own_folder import run
+from tests.hingeline_app.records.workshop import Fenholt
+
+# What becomes another in another workshop: whose it is, and numbers and names that count there.
+OTHERS = {"workshop_id", "came_from", "left_on", "number", "made_by_id", "second_reader_id", "read_by_id"}
+
+
+@pytest.fixture
+def job(shop: Fenholt) -> Merle:
+    """A released job with a photograph, beside another aircraft."""
+    job = merle(shop)
+    merle(shop, serial="T2-04")
+    weighed(job)
+    attach_to_job(shop.anna, job.job.pk, Upload("photograph", b"arm", "image/jpeg", preview=b"shown"))
+    inspected(job)
+    release(shop.cy, job.as_seen, proof(shop.cy))
+    return job
+
+
+def test_the_file_holds_nothing_of_another_aircraft_and_no_account(job: Merle, tmp_path: Path) -> None:
+    export_aircraft(job.shop.ed, job.aircraft.pk, tmp_path / "one.zip")
+    with OpenLedger(tmp_path / "one.zip") as opened:
+        ledger = opened.ledger
+    text = str(ledger)
+    assert not ledger.is_whole
+    assert "T2-03" in text
+    for other in ("T2-04", "sign_in_name", "token_digest"):
+        assert other not in text
+
+
+def test_only_who_may_export_does(job: Merle, tmp_path: Path) -> None:
+    for actor in (job.shop.anna, job.shop.bo, job.shop.cy, job.shop.dora):
+        with pytest.raises(NotAllowed):
+            export_aircraft(actor, job.aircraft.pk, tmp_path / "one.zip")
+    assert not (tmp_path / "one.zip").exists()
+
+
+def test_what_is_here_is_not_taken_in_again(job: Merle, tmp_path: Path) -> None:
+    export_aircraft(job.shop.ed, job.aircraft.pk, tmp_path / "one.zip")
+    with pytest.raises(InputRefused, match="here already"):
+        import_aircraft(job.shop.ed, tmp_path / "one.zip")
+
+
+def test_all_records_of_an_aircraft_come_into_another_workshop(job: Merle, tmp_path: Path) -> None:
+    export_aircraft(job.shop.ed, job.aircraft.pk, tmp_path / "one.zip")
+    program = Path(__file__).with_name("import_elsewhere.py")
+    there = json.loads(run(program, tmp_path / "there", tmp_path / "one.zip", folder=tmp_path / "there").stdout)
+    here = {"/".join(key): json.loads(json.dumps(note_of(row))) for key, row in rows_of_aircraft(job.aircraft).items()}
+    bo = f"person/{job.shop.bo.person.pk}"
+    assert set(there["rows"]) == set(here) - {bo} | {f"person/{there['known']}"}
+    for key in set(here) & set(there["rows"]):
+        mine, theirs = here[key]["values"], there["rows"][key]["values"]
+        assert {name: mine[name] for name in mine if name not in OTHERS} == {
+            name: theirs[name] for name in theirs if name not in OTHERS
+        }
+    assert str(job.shop.workshop.pk) in there["came_from"]
+    assert there["whole"] is True
+    assert there["last"] == "aircraft imported"
+
+
+def test_people_come_with_it_without_a_role_and_a_known_licence_is_the_same_person(job: Merle, tmp_path: Path) -> None:
+    export_aircraft(job.shop.ed, job.aircraft.pk, tmp_path / "one.zip")
+    program = Path(__file__).with_name("import_elsewhere.py")
+    there = json.loads(run(program, tmp_path / "there", tmp_path / "one.zip", folder=tmp_path / "there").stdout)
+    assert there["rights"] == 1
+    assert sorted(there["here"]) == ["Bo Lind", "Max Stone"]
+    assert there["signers"] == [there["known"], str(job.shop.cy.person.pk)]
+    assert there["faults"] == [[] for _ in Signature.objects.all()]
