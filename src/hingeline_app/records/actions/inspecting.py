@@ -21,7 +21,7 @@ from hingeline_app.records.queries.items import AGREED, FINDINGS, items_of
 from hingeline_app.records.queries.matter import AGAIN, SECOND
 from hingeline_app.records.queries.visible import Nowhere, Row, found
 from hingeline_app.records.roles import Act
-from hingeline_app.records.ways_in import PIN, STRONG
+from hingeline_app.records.ways_in import STRONG
 from hingeline_app.records.write_door import Actor, Command, OpenEntry, write_door
 
 
@@ -191,10 +191,10 @@ def _of_workshop(rows: QuerySet[Row], identifier: UUID) -> Row:
 
 
 def _require_second_proof(actor: Actor, proof: Proof, witness: Person | None, over: str) -> None:
-    """Require the proof for a second inspection: a PIN is enough on an enrolled tablet; a guest shows the licence."""
+    """Require the proof for a second inspection: a guest shows the licence to a witness."""
     if signed_in(actor).is_guest:
         require_proof(actor, proof, frozenset({LICENCE_NUMBER}), over)
         if witness is None or witness.workshop_id != actor.workshop.pk or witness.pk == signed_in(actor).pk:
             raise NotAllowed(_("A guest signs with a person of the workshop as witness, who saw the licence."))
         return
-    require_proof(actor, proof, STRONG | {PIN} if actor.tablet else STRONG, over)
+    require_proof(actor, proof, STRONG, over)
