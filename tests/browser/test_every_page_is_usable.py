@@ -16,7 +16,7 @@ OPEN = ["/sign-in/password", "/trust", "/nowhere"]
 INSIDE = [
     "/records", "/workshop", "/workshop/change", "/workshop/people", "/workshop/people/add", "/workshop/tablets",
     "/workshop/tablets/enrol", "/workshop/scales",
-    "/own", "/own/pin", "/own/password", "/own/passkey", "/ledger", "/backups",
+    "/own", "/own/pin", "/own/password", "/own/passkey", "/ledger", "/backups", "/onboarding",
 ]  # fmt: skip
 SERIOUS = {"serious", "critical"}
 # Things a finger has to hit are 44 px or more (WCAG 2.2, success criterion 2.5.5, in our own frame's rule).

@@ -37,6 +37,7 @@ WORKSHOP_TABS = (
     Room("scales", _("Scales")),
     Room("ledger", _("Ledger")),
     Room("backups", _("Backups"), administrators=True),
+    Room("onboarding", _("Onboarding"), administrators=True),
     Room("trust", _("Certificate")),
     Room("own", _("Yourself")),
 )

@@ -12,6 +12,7 @@ from hingeline_app.web.pages import (
     home,
     ledger,
     lock,
+    onboarding,
     own,
     people,
     records_list,
@@ -80,6 +81,8 @@ RECORDS: list[URLPattern | URLResolver] = [
     path("ledger", ledger.ledger, name="ledger"),
     path("ledger/verify", ledger.ledger_verify, name="ledger-verify"),
     path("ledger/head", ledger.ledger_head, name="ledger-head"),
+    path("onboarding", onboarding.onboarding, name="onboarding"),
+    path("onboarding/take-in", onboarding.onboarding_take_in, name="onboarding-take-in"),
     path("backups", backups.backups, name="backups"),
     path("backups/now", backups.backup_now, name="backup-now"),
 ]

@@ -91,6 +91,8 @@ TABLE: dict[str, list[Row]] = {
     "ledger": [Row("get", *INSIDE)],
     "ledger-verify": [Row("post", "200", "200", "200", IN)],
     "ledger-head": [Row("post", "200", "200", "200", IN)],
+    "onboarding": both(*ADMINISTRATORS, post=ADMINISTRATORS_FORM),
+    "onboarding-take-in": [Row("post", "/onboarding", "403", "/onboarding", IN)],
     "backups": [Row("get", *ADMINISTRATORS)],
     "backup-now": [Row("post", "/backups", "403", "/backups", IN)],
 }
