@@ -58,11 +58,14 @@ def qr(text: str) -> SafeString:
 def _page(request: HttpRequest, findings: Findings | None, **more: Any) -> HttpResponse:
     workshop = visit_of(request).actor.workshop
     now = datetime.now(UTC)
+    chains = [each for each in findings.chains if each.workshop == str(workshop.pk)] if findings else []
+    # A look from before this workshop was set up says nothing of it.
+    looked = findings if chains or (findings and findings.findings) else None
     context = {
         **HERE,
         "heads": [head_of(workshop.pk, chain, now) for chain in ("records", "security")],
-        "looked": findings,
-        "chains": [each for each in findings.chains if each.workshop == str(workshop.pk)] if findings else [],
+        "looked": looked,
+        "chains": chains,
         "may_verify": may(visit_of(request).actor.person, Act.VERIFY).allowed,  # type: ignore[arg-type]
         **more,
     }

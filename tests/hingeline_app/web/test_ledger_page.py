@@ -1,0 +1,47 @@
+"""The ledger's page: what it says of a whole ledger, of one that was changed, and of one nobody looked at."""
+
+from __future__ import annotations
+
+import pytest
+
+from hingeline_app.records.giving_heads import heads_file
+from hingeline_app.records.looking.findings import ChainState, Finding, Findings
+from hingeline_app.web import found_at_start
+from tests.hingeline_app.web.conftest import Fenholt
+
+pytestmark = pytest.mark.django_db
+
+
+def looked(fenholt: Fenholt, monkeypatch: pytest.MonkeyPatch, *found: Finding, known: bool = True) -> str:
+    """Give the page after a look that found this."""
+    chain = ChainState(str(fenholt.workshop.pk), "Fenholt", "records", 7, "", "", "ab", True, 1, "2027-03-12", 0)
+    findings = Findings("2027-03-12T09:00:00Z", {}, (chain,) if known else (), found)
+    monkeypatch.setattr(found_at_start, "_found", [findings])
+    return fenholt.client("mara").get("/ledger").content.decode()
+
+
+def test_a_look_that_found_nothing_says_since_when_it_is_whole(
+    fenholt: Fenholt, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    page = looked(fenholt, monkeypatch)
+    assert "Since when it is whole" in page
+    assert "2027-03-12" in page
+    assert not found_at_start.signing_is_held()
+
+
+def test_a_changed_row_is_named_and_holds_signatures(fenholt: Fenholt, monkeypatch: pytest.MonkeyPatch) -> None:
+    page = looked(fenholt, monkeypatch, Finding("row", "person", "it was changed by hand"))
+    assert "Nothing can be signed until this is mended" in page
+    assert "it was changed by hand" in page
+    assert found_at_start.signing_is_held()
+
+
+def test_a_look_from_before_this_workshop_says_nothing_of_it(fenholt: Fenholt, monkeypatch: pytest.MonkeyPatch) -> None:
+    assert "Not looked at yet" in looked(fenholt, monkeypatch, known=False)
+
+
+def test_a_signed_head_is_given_as_a_code_and_as_a_picture(fenholt: Fenholt) -> None:
+    page = fenholt.client("mara").post("/ledger/head").content.decode()
+    assert 'class="code"' in page
+    assert 'class="qr"' in page
+    assert heads_file(fenholt.workshop.pk).exists()
