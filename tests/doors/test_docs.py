@@ -33,6 +33,9 @@ from hingeline.due import model as due
 from hingeline.due import results as due_results
 from hingeline.flutter import model as flutter
 from hingeline.flutter import stick_model as stick
+from hingeline.motion import model as motion
+from hingeline.motion import onset_model as motion_onset
+from hingeline.motion import results as motion_results
 from hingeline.motion.marks import model as marks
 from hingeline.motion.marks import results as section
 from hingeline_app.cli.explain import TOPICS, explanation
@@ -182,8 +185,24 @@ def test_decisions_are_numbered_once_and_written_alike() -> None:
 
 def record_fields() -> Iterator[tuple[str, str]]:
     """Give every field of the public records, with its record."""
-    rooms = (limits, model, printed_limits, correction, coating, swing, spread, flutter, due, due_results, stick)
-    for room in (*rooms, marks, section, arm, arm_results):
+    beside = (
+        correction,
+        coating,
+        swing,
+        spread,
+        flutter,
+        due,
+        due_results,
+        stick,
+        marks,
+        section,
+        arm,
+        arm_results,
+        motion,
+        motion_results,
+        motion_onset,
+    )
+    for room in (limits, model, printed_limits, *beside):
         for name, record in vars(room).items():
             if dataclasses.is_dataclass(record) and record.__module__ != "hingeline.fields":
                 yield from ((name, field.name) for field in dataclasses.fields(record))

@@ -36,6 +36,7 @@ from hingeline.balance.swing import inertia_by_swing
 from hingeline.due import DueQuestion, what_is_due
 from hingeline.flutter import analyse, scatter_onsets
 from hingeline.flutter.stick import at_the_stick
+from hingeline.motion import OnsetTask, Recording, RecordingAt, judge, modes_by_tap, onset_of
 from hingeline.surface import BalanceWeight
 from hingeline.units import Typed, read
 from hingeline_app.files.arm_file import read_arm
@@ -45,6 +46,7 @@ from hingeline_app.files.due_file import read_due
 from hingeline_app.files.dynamic_file import read_dynamic
 from hingeline_app.files.flutter_file import read_flutter
 from hingeline_app.files.limits_file import read_limits
+from hingeline_app.files.recordings import read_recording
 from hingeline_app.files.stick_file import read_stick
 from hingeline_app.files.swing_file import read_swing
 from hingeline_app.files.weighing_file import read_weighing
@@ -53,12 +55,7 @@ FOLDER = Path(__file__).with_name("frozen")
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
 # Written by commands that are not finished yet. When one is, its record goes below, and its name out of here.
-IN_THE_MAKING = {
-    "hingeline/motion-record/1",
-    "hingeline/pixel-tracks-record/1",
-    "hingeline/motion-result/1",
-    "hingeline/tap-result/1",
-}
+IN_THE_MAKING = {"hingeline/pixel-tracks-record/1"}
 # Written by the application for people and scripts, and never read back.
 NEVER_READ_BACK = {"hingeline/selftest/1"}
 
@@ -191,11 +188,29 @@ def arm(name: str) -> ArmTask:
     return read_arm((EXAMPLES / "arm" / name).read_bytes())
 
 
+def recording(name: str) -> Recording:
+    """Read an example recording as the command does."""
+    return read_recording((EXAMPLES / "motion" / name).read_bytes(), name=name)
+
+
+def series() -> OnsetTask:
+    """Two recordings against the weight fitted."""
+    files = ("04-growing.csv", "06-tap-on-the-ground.csv")
+    taken = (RecordingAt(0.12 * index, recording(name)) for index, name in enumerate(files))
+    return OnsetTask(tuple(taken), "weight", "bench")
+
+
 RECORDS: dict[str, Callable[[], Any]] = {
     "due-record-1-example": lambda: due("01-checks-of-a-merle.toml"),
     "due-record-1-fleet": lambda: due("02-a-fleet-before-the-season.toml"),
     "due-result-1-example": lambda: answered(due("01-checks-of-a-merle.toml")),
     "due-result-1-fleet": lambda: answered(due("02-a-fleet-before-the-season.toml")),
+    "motion-record-1-example": lambda: recording("04-growing.csv"),
+    "motion-result-1-example": lambda: judge(recording("04-growing.csv")),
+    "motion-result-1-irregular": lambda: judge(recording("02-in-turbulence.csv")),
+    "tap-result-1-example": lambda: modes_by_tap(recording("06-tap-on-the-ground.csv")),
+    "onset-record-1-example": series,
+    "onset-result-1-example": lambda: onset_of(series()),
     "ballast-record-1-example": lambda: correction("09-elevator-correction.toml"),
     "ballast-record-1-from-stock": lambda: correction("11-aileron-from-stock.toml"),
     "ballast-result-1-example": lambda: plan_ballast(correction("09-elevator-correction.toml")),

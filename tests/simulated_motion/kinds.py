@@ -207,11 +207,11 @@ def gusts(generator: np.random.Generator, count: int, length: float) -> Batch:
 
 
 def decay(generator: np.random.Generator, count: int, length: float) -> Batch:
-    """Let go in the airstream."""
+    """Let go in an airstream that is nearly calm."""
     sections, onset = _onset_speeds(generator, count)
     speed = onset * generator.uniform(0.3, 0.85, count)
     start = _disturbed(generator, count, 20e-3, 4.0 * DEG)
-    motion = march(sections, Drive(speed[:, None], np.zeros((count, _steps(length)))), start)
+    motion = march(sections, Drive(speed[:, None], _air(generator, speed, length, 0.0, 0.002)), start)
     return Batch(motion, *modes(sections, speed))
 
 

@@ -17,15 +17,19 @@ intervals             numbers with intervals, by two ways
 evidence, words       the list, the reasons, what to record next
 solve                 puts one recording together
 tap                   a free decay on the ground
-margin, onset         several speeds or weights
+margin, onset         several speeds or weights (onset_model, onset_words)
+trace                 what a picture shows
 """
 
 from __future__ import annotations
 
 from hingeline.motion.model import Channel, Recording, TimeScale, recording_of
+from hingeline.motion.onset import onset_of
+from hingeline.motion.onset_model import OnsetResult, OnsetTask, RecordingAt
 from hingeline.motion.results import Evidence, Interval, Mode, MotionResult, Stretch, TapResult
 from hingeline.motion.solve import judge
 from hingeline.motion.tap import modes_by_tap
+from hingeline.motion.trace import Trace, trace_of
 
 __all__ = [
     "Channel",
@@ -33,11 +37,17 @@ __all__ = [
     "Interval",
     "Mode",
     "MotionResult",
+    "OnsetResult",
+    "OnsetTask",
     "Recording",
+    "RecordingAt",
     "Stretch",
     "TapResult",
     "TimeScale",
+    "Trace",
     "judge",
     "modes_by_tap",
+    "onset_of",
     "recording_of",
+    "trace_of",
 ]

@@ -12,6 +12,8 @@ Complex = NDArray[np.complex128]
 
 STEPS = 40
 SMALLEST_STEP = 1e-6
+NARROW, BINS = 0.12, 2.5
+"""Where the residual is looked at: so near the frequency, or so many bins of the stretch."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +28,8 @@ class DampedFit:
         Of (σ₁, w₁, σ₂, w₂, …) [1/s²].
     explained : float
         Part of the energy of the stretch.
+    left : float
+        Variance of the residual, in units of the samples' noise [1].
     settled : bool
         Whether the fit came to rest.
     """
@@ -33,6 +37,7 @@ class DampedFit:
     poles: Complex
     covariance: Array
     explained: float
+    left: float
     settled: bool
 
     @property
@@ -140,14 +145,15 @@ def _with_covariance(
     covariance = np.linalg.pinv(jacobian.T @ jacobian, hermitian=True) * variance * colour
     power = float(((values - values.mean(axis=1, keepdims=True)) ** 2).sum())
     explained = 1.0 - float((left**2).sum()) / power if power > 0.0 else 0.0
-    return DampedFit(poles, covariance, explained, settled)
+    return DampedFit(poles, covariance, explained, variance, settled)
 
 
 def _colour(residual: Array, rate: float, frequency: float) -> float:
     """Give the power of the residual about a frequency over its mean power, of the channels together."""
     frequencies = np.fft.rfftfreq(residual.shape[1], 1.0 / rate)
     power = (abs(np.fft.rfft(residual, axis=1)) ** 2).sum(axis=0)
-    near = abs(frequencies / frequency - 1.0) < 0.4
+    bins = frequencies[1] if len(frequencies) > 1 else frequency
+    near = abs(frequencies - frequency) < max(NARROW * frequency, BINS * bins)
     if near.sum() < 3 or power[1:].mean() <= 0.0:
         return 1.0
     return float(power[near].mean() / power[1:].mean())

@@ -67,7 +67,7 @@ def evidence_of(facts: Facts, verdict: Verdict, estimates: Estimates, phase: Pha
 
 
 def _of_record(listed: _List, facts: Facts) -> Iterator[Evidence]:
-    told: PointsTo = "cannot tell"
+    told: PointsTo = "neither"
     yield listed.of("level", "loudest half second over the noise", facts.level, "1", told)
     yield listed.of("cycles", "cycles recorded", facts.cycles, "1", told)
     yield listed.of("samples", "samples a cycle", facts.clock.rate / facts.frequency, "1", told)
@@ -95,9 +95,9 @@ def _of_envelope(listed: _List, facts: Facts) -> Iterator[Evidence]:
     # Forgetting is the sign of shaking, so that the order is the other way round.
     remembers = _between(-envelope.memory, -rules.RANDOM_MEMORY, -rules.LONG_MEMORY)
     yield listed.of("memory", "likeness to itself ten cycles later", envelope.memory, "1", remembers)
-    changed: PointsTo = "cannot tell"
+    changed: PointsTo = "neither"
     yield listed.of("change", "level of the last quarter over the first", envelope.level_change, "dB", changed)
-    yield listed.of("looks", "independent looks at the envelope", facts.looks, "1", "cannot tell")
+    yield listed.of("looks", "independent looks at the envelope", facts.looks, "1", "neither")
     if facts.gaussian is not None:
         odd: PointsTo = "cannot tell" if facts.gaussian <= rules.UNUSUAL else "shaken"
         measure = "chance of so even an envelope in simple shaking"
@@ -112,7 +112,7 @@ def _of_rise(listed: _List, facts: Facts) -> Iterator[Evidence]:
     rise = facts.rise
     if rise is None:
         return
-    grows: PointsTo = "self-excited" if "rise" in listed.deciding else "cannot tell"
+    grows: PointsTo = "self-excited" if "rise" in listed.deciding else "neither"
     yield listed.of("rise", "largest straight rise", rise.change, "dB", grows)
     yield listed.of("line", "straightness of that rise in the logarithm, R²", rise.straightness, "1", grows)
     yield listed.of("drift", "change of frequency over that rise", 100.0 * rise.drift, "%", grows)
@@ -124,7 +124,7 @@ def _of_rise(listed: _List, facts: Facts) -> Iterator[Evidence]:
 
 def _of_fall(listed: _List, facts: Facts) -> Iterator[Evidence]:
     fall, dying = facts.fall, "falls along damped swings"
-    dies: PointsTo = "dying out" if listed.deciding == DECIDING[dying] else "cannot tell"
+    dies: PointsTo = "dying out" if listed.deciding == DECIDING[dying] else "neither"
     yield listed.of("start", "largest swing before the greatest, over it", fall.before, "1", dies)
     yield listed.of("fall", "fall from the greatest swing to the end", fall.fall, "dB", dies)
     if facts.falling is not None:
@@ -140,7 +140,7 @@ def _of_small_motion(listed: _List, facts: Facts) -> Iterator[Evidence]:
     small = facts.small
     if small is None:
         return
-    grows: PointsTo = "self-excited" if "fading" in listed.deciding else "cannot tell"
+    grows: PointsTo = "self-excited" if "fading" in listed.deciding else "neither"
     # Only its sign may be said: the size is biased.
     signs = (float(np.sign(small.fading.growth)), float(np.sign(small.powers.growth)))
     yield listed.of("fading", "sign of the growth at zero amplitude, fading law", signs[0], "1", grows)
@@ -149,8 +149,8 @@ def _of_small_motion(listed: _List, facts: Facts) -> Iterator[Evidence]:
 
 
 def _of_two_ways(listed: _List, estimates: Estimates) -> Iterator[Evidence]:
-    told: PointsTo = "cannot tell"
-    yield listed.of("", "frequency, first way", estimates.frequency.value, "Hz", told)
+    told: PointsTo = "neither"
+    yield listed.of("", "frequency, by the fit or the line through the phase", estimates.frequency.value, "Hz", told)
     if estimates.frequency.second is not None:
         yield listed.of("", "frequency, by the spectrum's peak", estimates.frequency.second, "Hz", told)
     if estimates.growth_rate is not None:
@@ -161,7 +161,7 @@ def _of_two_ways(listed: _List, estimates: Estimates) -> Iterator[Evidence]:
 
 
 def _of_spectrum(listed: _List, facts: Facts, phase: PhaseFacts | None) -> Iterator[Evidence]:
-    told: PointsTo = "cannot tell"
+    told: PointsTo = "neither"
     yield listed.of("", "width of the peak over its frequency", facts.width, "1", told)
     yield listed.of("", "second harmonic over the first", facts.harmonics[0], "1", told)
     yield listed.of("", "third harmonic over the first", facts.harmonics[1], "1", told)

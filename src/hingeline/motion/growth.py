@@ -13,6 +13,9 @@ Complex = NDArray[np.complex128]
 LEAST_RISE, LEAST_CYCLES, STRAIGHT = 12.0, 3.0, 0.90
 """What a growth must have: decibels, cycles, R² of the line."""
 DECIBEL = 20.0 / np.log(10.0)
+FAINT = 10.0 ** (-30.0 / 20.0)
+EVEN_TAIL, STILL_FALLING, END_CYCLES = 0.15, 0.75, 3.0
+"""Variation of an even swing [1]; fall from half to half that counts as falling [dB]; cycles left out at the end."""
 TRIED = 14
 """Starts that are tried between the noise and the peak."""
 
@@ -135,21 +138,27 @@ class Fall:
         Sample of the greatest swing.
     stop : int
         Where the swing has fallen into the noise, or the record ends.
+    fit_stop : int
+        Where it has fallen into the noise or by 30 dB: what remains is shaken on by the air as a rule.
     before : float
         Largest swing more than a cycle before the peak, over the peak [1]; 0 where nothing is before.
     fall : float
         From the peak to the end of the record [dB].
     quarters : float
         Last quarter under the first, counted from the peak [dB].
+    goes_on : bool
+        The last quarter of the record holds an even swing above the noise that no longer falls.
     line : Stretch, optional
         The fall as a line; None where it is too short.
     """
 
     peak: int
     stop: int
+    fit_stop: int
     before: float
     fall: float
     quarters: float
+    goes_on: bool
     line: Stretch | None
 
 
@@ -177,9 +186,20 @@ def fall_in(raw: Array, swing: Complex, rate: float, frequency: float, noise: fl
     under = np.flatnonzero(envelope[begin:] < floor)
     stop = begin + int(under[0]) if len(under) else len(raw)
     tail = envelope[begin:]
+    faint = np.flatnonzero(tail < max(floor, FAINT * float(tail.max())))
+    fit_stop = begin + int(faint[0]) if len(faint) else len(raw)
     quarter = max(1, len(tail) // 4)
     ends = tail[-quarter:].mean()
     fall = 20.0 * np.log10(max(tail[: max(1, int(cycle))].max(), 1e-300) / max(ends, 1e-300))
     quarters = 20.0 * np.log10(max(tail[:quarter].mean(), 1e-300) / max(ends, 1e-300))
-    line = stretch_of(swing, envelope, rate, begin, stop) if stop - begin > 2 * cycle else None
-    return Fall(peak, stop, before, float(fall), float(quarters), line)
+    line = stretch_of(swing, envelope, rate, begin, fit_stop) if fit_stop - begin > 2 * cycle else None
+    return Fall(peak, stop, fit_stop, before, float(fall), float(quarters), _goes_on(swing, cycle, floor), line)
+
+
+def _goes_on(swing: Complex, cycle: float, floor: float) -> bool:
+    """Tell whether the last quarter, its last three cycles left out, holds an even swing that no longer falls."""
+    size = abs(swing[: max(2, int(len(swing) - END_CYCLES * cycle))])
+    tail = size[-max(4, len(size) // 4) :]
+    one, other = tail[: len(tail) // 2].mean(), tail[len(tail) // 2 :].mean()
+    falls = 20.0 * np.log10(max(one, 1e-300) / max(other, 1e-300))
+    return bool(tail.mean() > floor and tail.std() < EVEN_TAIL * tail.mean() and falls < STILL_FALLING)

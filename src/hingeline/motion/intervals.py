@@ -22,8 +22,10 @@ Complex = NDArray[np.complex128]
 
 NORMAL_95 = 1.959964
 KEPT_ENERGY, MOST_SWINGS, LEAST_SAMPLES = 0.005, 3, 16
-OF_A_DECAY, OF_A_GROWTH, OF_A_TONE = 1.1, 1.9, 1.15
+OF_A_DECAY, OF_A_PUSHED_DECAY, OF_A_GROWTH, OF_A_TONE = 1.2, 2.4, 1.7, 1.15
 """Widening of the intervals, chosen by simulation: a growing swing is pushed on by the air as it grows."""
+PUSHED_ON = 1.5
+"""Variance of the residual over the noise's, from which something pushes the motion on while it decays."""
 LEFT_OFF = 0.25
 """Part of a stretch that is left off at either end to see whether the answer stays."""
 
@@ -92,9 +94,11 @@ def of_damped_swings(
     if not fit.usable:
         return Estimates(Estimate(facts.frequency))
     shorter = [fit_damped(part, rate, fit.poles) for part in _shortened(values)]
+    if fit.left > PUSHED_ON:
+        widening = max(widening, OF_A_PUSHED_DECAY)
     second = None if line_rate is None else damping_of(-line_rate / facts.frequency)
     frequency, damping, growth = (
-        _widened(read(fit), [read(each) for each in shorter if each.usable], widening)
+        _widened(read(fit, 0), [read(each, _nearest(each, fit)) for each in shorter if each.usable], widening)
         for read in (_frequency, _damping, _growth)
     )
     return Estimates(
@@ -102,16 +106,21 @@ def of_damped_swings(
     )
 
 
-def _frequency(fit: DampedFit) -> tuple[float, float]:
-    return fit.frequency(0)
+def _frequency(fit: DampedFit, index: int) -> tuple[float, float]:
+    return fit.frequency(index)
 
 
-def _damping(fit: DampedFit) -> tuple[float, float]:
-    return fit.damping_ratio(0)
+def _damping(fit: DampedFit, index: int) -> tuple[float, float]:
+    return fit.damping_ratio(index)
 
 
-def _growth(fit: DampedFit) -> tuple[float, float]:
-    return fit.growth_rate(0)
+def _growth(fit: DampedFit, index: int) -> tuple[float, float]:
+    return fit.growth_rate(index)
+
+
+def _nearest(fit: DampedFit, whole: DampedFit) -> int:
+    """Give the swing of a shorter stretch that is the main one of the whole: two may change places."""
+    return int(np.argmin(abs(fit.poles - whole.poles[0])))
 
 
 def _shortened(values: Array) -> list[Array]:
@@ -131,10 +140,10 @@ def _widened(whole: tuple[float, float], shorter: list[tuple[float, float]], by:
     return value, by * float(np.sqrt(uncertainty**2 + max(0.0, *beyond, 0.0)))
 
 
-def first_guess(facts: Facts, swings: Swings) -> Complex:
+def first_guess(facts: Facts, swings: Swings, kept: float = KEPT_ENERGY) -> Complex:
     """Give the poles worth fitting: swinging ones that hold energy, the main one first."""
     swinging = (swings.frequencies > 0.3 * facts.frequency) & (abs(swings.damping_ratios) < 0.6)
-    worth = np.flatnonzero(swinging & (swings.energies > KEPT_ENERGY))
+    worth = np.flatnonzero(swinging & (swings.energies > kept))
     near = abs(swings.frequencies[worth] / facts.frequency - 1.0) < 0.35
     order = np.lexsort((-swings.energies[worth], ~near))
     return np.asarray(swings.poles[worth[order]][:MOST_SWINGS])

@@ -31,12 +31,15 @@ class Swings:
         Part of the motion's energy, the noise's left out, that they make together [1].
     last : array, shape (m,)
         Amplitude at the end of the stretch, of the channel where it is largest, in that channel's noise.
+    greatest : float
+        Greatest sample of the stretch, in its channel's noise.
     """
 
     poles: Complex
     energies: Array
     explained: float
     last: Array
+    greatest: float
 
     @property
     def frequencies(self) -> Array:
@@ -129,7 +132,7 @@ def _weighed(values: Array, rate: float, poles: Complex, noise: float) -> Swings
     power = float(((values - values.mean(axis=1, keepdims=True)) ** 2).sum())
     total = energies.sum()
     explained = 1.0 - max(0.0, left - noise) / (power - noise) if power > noise else 0.0
-    return Swings(poles, energies / total if total > 0.0 else energies, explained, last)
+    return Swings(poles, energies / total if total > 0.0 else energies, explained, last, float(abs(values).max()))
 
 
 def main_swing(swings: Swings, frequency: float, within: float = 0.35) -> int | None:

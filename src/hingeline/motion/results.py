@@ -10,7 +10,7 @@ from hingeline.fields import Unit
 from hingeline.motion.model import Source, TimeScale
 from hingeline.motion.verdict import Statement
 
-PointsTo = Literal["self-excited", "a steady tone", "shaken", "dying out", "cannot tell"]
+PointsTo = Literal["self-excited", "a steady tone", "shaken", "dying out", "cannot tell", "neither"]
 Role = Literal["decides", "shown"]
 Degrees = Annotated[float, Unit("deg")]
 Seconds = Annotated[float, Unit("s")]
@@ -46,7 +46,7 @@ class Evidence:
     value : float, optional
         In ``unit``; None where it does not exist.
     unit : str
-    points_to : {"self-excited", "a steady tone", "shaken", "dying out", "cannot tell"}
+    points_to : {"self-excited", "a steady tone", "shaken", "dying out", "cannot tell", "neither"}
     role : {"decides", "shown"}
         Whether the statement hangs on it.
     """

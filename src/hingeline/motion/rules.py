@@ -19,6 +19,7 @@ FAR_RISE, FAR_CYCLES = 25.0, 10.0
 TONE_CYCLES, TONE_VARIATION, TONE_KURTOSIS, TONE_CHANGE = 8.0, 0.20, -1.1, 4.0
 LONG_VARIATION, LONG_KURTOSIS, LONG_MEMORY = 0.30, -1.0, 0.5
 MOST_BEFORE, LEAST_FALL, LEAST_QUARTERS, DYING_DAMPING, COUNTS_FROM, LAST_LEVEL = 0.15, 12.0, 6.0, 0.002, 0.05, 3.0
+LAST_SHARE = 0.03
 LEVEL_CHANGE, UNEVEN, PEAKED = 8.0, 0.8, 1.5
 RANDOM_CYCLES, LEAST_LOOKS = 20.0, 4.0
 RANDOM_VARIATION, RANDOM_KURTOSIS, RANDOM_MEMORY = 0.35, -1.0, 0.7
@@ -97,8 +98,10 @@ def _dying(facts: Facts) -> Verdict | None:
         return None
     strong = (swings.energies > COUNTS_FROM) & (swings.poles.imag > 0.0)
     swinging = swings.frequencies > 0.5 * facts.frequency
-    goes_on = swinging & (swings.damping_ratios < DYING_DAMPING) & (swings.last > LAST_LEVEL)
-    if not strong.any() or (swings.damping_ratios[strong] <= DYING_DAMPING).any() or goes_on.any():
+    # What the air shakes on far under the peak does not count; an even swing there does: fall.goes_on.
+    heard = swings.last > np.maximum(LAST_LEVEL, LAST_SHARE * swings.greatest)
+    goes_on = swinging & (swings.damping_ratios < DYING_DAMPING) & heard
+    if not strong.any() or (swings.damping_ratios[strong] <= DYING_DAMPING).any() or goes_on.any() or fall.goes_on:
         return None
     return Verdict("dying out", "falls along damped swings")
 

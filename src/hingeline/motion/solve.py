@@ -99,7 +99,7 @@ def estimates_of(facts: Facts, verdict: Verdict) -> tuple[int, int, Estimates]:
 def decay_stretch(facts: Facts) -> tuple[int, int]:
     """Give the samples from the greatest swing to a cycle after it has fallen into the noise."""
     cycle = int(facts.tracks.rate / facts.frequency)
-    return facts.fall.peak, min(facts.tracks.values.shape[1], facts.fall.stop + cycle)
+    return facts.fall.peak, min(facts.tracks.values.shape[1], facts.fall.fit_stop + cycle)
 
 
 def _interval(estimate: Estimate | None, unit: str) -> Interval | None:

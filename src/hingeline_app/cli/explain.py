@@ -21,6 +21,7 @@ TOPICS = {
     "due": "When a check is due: counters, calendar, tolerance, the rule it counts by, forecast.",
     "limits": "Printed limits that contradict themselves, and how that is found.",
     "stick": "What an unbalanced surface does at the stick, and why that shows nothing about flutter.",
+    "motion": "What a recording shows: rules, intervals, onset, tap, and what it cannot say.",
     "flutter": "Where growth starts: freedoms, air, what the balance weight does, what is left out.",
     "arm": "The arm of a balance weight: section, stress, frequency, crack; never a longer interval.",
 }

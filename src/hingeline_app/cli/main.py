@@ -34,6 +34,7 @@ COMMANDS = {
     "due": "Say which check is due when, and why.",
     "stick": "Say what an unbalanced surface does at the stick.",
     "arm": "Estimate what the arm of a balance weight stands, and how a crack would grow.",
+    "motion": "Say what a recording of a shaking surface shows.",
     "limits": "Look for contradictions in printed rows of limits.",
     "serve": "Serve the workshop's pages and records to its tablets.",
     "explain": "Explain a command: the equation, the signs, the sources.",

@@ -1,0 +1,94 @@
+"""What a picture of a recording shows: the swing with its envelope, and one motion against the other."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hingeline.motion.checks import refuse_unusable
+from hingeline.motion.facts import Facts, angle_channel, facts_of
+from hingeline.motion.growth import smooth_envelope
+from hingeline.motion.model import UNITS, Recording
+from hingeline.motion.rules import verdict_of
+from hingeline.motion.solve import estimates_of
+
+Array = NDArray[np.float64]
+
+MOST_DRAWN = 3000
+
+
+@dataclass(frozen=True, slots=True)
+class Trace:
+    """The best channel of a recording over time, drift taken out.
+
+    Parameters
+    ----------
+    quantity, unit : str
+        Of the channel.
+    times, values : tuple of float
+        [s], in ``unit``; thinned for drawing.
+    envelope : tuple of float
+        At the same times, of the band about the frequency.
+    start, stop : float
+        The stretch that the numbers come from [s].
+    line : tuple of float
+        Envelope by the growth rate over the stretch, at its start and its end; empty where there is none.
+    portrait : tuple of (float, float)
+        Plunge [m] against the angle [rad] over the stretch; empty where there are not both.
+    """
+
+    quantity: str
+    unit: str
+    times: tuple[float, ...]
+    values: tuple[float, ...]
+    envelope: tuple[float, ...]
+    start: float
+    stop: float
+    line: tuple[float, ...]
+    portrait: tuple[tuple[float, float], ...]
+
+
+def trace_of(recording: Recording) -> Trace:
+    """Give what a picture of a recording shows.
+
+    Raises
+    ------
+    InputRefused
+        With one refusal for every fault of the recording.
+    """
+    refuse_unusable(recording)
+    facts = facts_of(recording)
+    start, stop, estimates = estimates_of(facts, verdict_of(facts))
+    rate, values = facts.tracks.rate, facts.tracks.values[facts.best]
+    envelope = smooth_envelope(facts.swing[facts.best], rate, facts.frequency)
+    stride = max(1, len(values) // MOST_DRAWN)
+    growth = estimates.growth_rate
+    return Trace(
+        quantity=facts.quantities[facts.best],
+        unit=UNITS[facts.quantities[facts.best]],
+        times=tuple((facts.start + np.arange(0, len(values), stride) / rate).tolist()),
+        values=tuple(values[::stride].tolist()),
+        envelope=tuple(envelope[::stride].tolist()),
+        start=facts.start + start / rate,
+        stop=facts.start + (stop - 1) / rate,
+        line=() if growth is None else _line(envelope[start:stop], rate, growth.value),
+        portrait=_portrait(facts, start, stop),
+    )
+
+
+def _line(envelope: Array, rate: float, growth: float) -> tuple[float, float]:
+    """Lay the exponential of a growth rate through the envelope, by the mean of the logarithms."""
+    times = np.arange(len(envelope)) / rate
+    level = float(np.mean(np.log(np.maximum(envelope, 1e-300)) - growth * times))
+    return float(np.exp(level)), float(np.exp(level + growth * times[-1]))
+
+
+def _portrait(facts: Facts, start: int, stop: int) -> tuple[tuple[float, float], ...]:
+    angle = angle_channel(facts.quantities)
+    if angle is None or "plunge" not in facts.quantities:
+        return ()
+    pair = facts.swing[[facts.quantities.index("plunge"), angle], start:stop].real
+    stride = max(1, pair.shape[1] // MOST_DRAWN)
+    return tuple((float(one), float(other)) for one, other in pair[:, ::stride].T)

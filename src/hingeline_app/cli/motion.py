@@ -1,0 +1,178 @@
+"""``hingeline motion``: parse, one call, present."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import click
+
+from hingeline.document import to_document
+from hingeline.errors import InputRefused, Refusal
+from hingeline.motion import OnsetTask, Recording, RecordingAt, judge, modes_by_tap, onset_of
+from hingeline.units import read
+from hingeline_app.cli.output import say, with_about, write_json
+from hingeline_app.cli.progress import working
+from hingeline_app.cli.run import Run
+from hingeline_app.cli.whole_file import put_whole
+from hingeline_app.files.recordings import read_recording
+
+JOBS = ("onset", "tap")
+
+
+@click.command("motion", short_help="Say what a recording of a shaking surface shows.")
+@click.argument("words", nargs=-1, required=True, metavar="[onset|tap] FILE…")
+@click.option("--json", "as_json", is_flag=True, help="Write one JSON document instead of a page.")
+@click.option("--column", "columns", multiple=True, metavar="NAME=HEADER", help='As pitch_deg="Angle"; may come again.')
+@click.option("--captured-at", type=float, metavar="FPS", help="True rate, where the times come from slow motion.")
+@click.option("--airspeed", "airspeeds", multiple=True, metavar="SPEED", help='Onset: of each file, as "62 kn".')
+@click.option("--against", type=click.Choice(["airspeed", "weight"]), default="airspeed", show_default=True,
+              help="Onset: what was changed between the files.")  # fmt: skip
+@click.option("--weight", "weights", multiple=True, metavar="MASS", help='Onset: fitted for each file, as "250 g".')
+@click.option("--plot", metavar="OUT.svg", help="Draw the swing with its envelope, and pitch against plunge.")
+@click.pass_obj
+def command(
+    run: Run,
+    words: tuple[str, ...],
+    as_json: bool,
+    columns: tuple[str, ...],
+    captured_at: float | None,
+    airspeeds: tuple[str, ...],
+    against: str,
+    weights: tuple[str, ...],
+    plot: str | None,
+) -> None:
+    """Say what a recording of a shaking surface shows.
+
+    FILE is a table (CSV, columns such as time_s, plunge_m, pitch_deg), a WAV file, or
+    - for standard input. With onset, several files at several speeds or weights; with
+    tap, the modes of a free decay on the ground. A file called onset or tap is named
+    ./onset or ./tap. Nothing here shows that an aircraft is free of flutter.
+
+    Example: hingeline motion examples/motion/01-knock-in-the-wind.csv
+    """
+    job, names = (words[0], words[1:]) if words[0] in JOBS else ("", words)
+    _refuse_options(job, names, airspeeds, against, weights, plot)
+    reader = _Reader(run, _columns(columns), _rate(captured_at))
+    with working("Reading the motion"):
+        document = _answered(job, names, reader, against, airspeeds or weights)
+    if plot is not None:
+        _draw(plot, document, reader)
+    if as_json:
+        write_json(document)
+    else:
+        _show(job, document)
+    if plot is not None:
+        say(f"The plot was written to {plot}.")
+
+
+class _Reader:
+    """Reads the files of one run; keeps the last, for its picture."""
+
+    def __init__(self, run: Run, columns: Mapping[str, str], rate: float | None) -> None:
+        self.run, self.columns, self.rate = run, columns, rate
+        self.last: Recording | None = None
+
+    def read(self, name: str) -> Recording:
+        """Read one recording, under the file's own name."""
+        shown = "" if name == "-" else name.replace("\\", "/").rpartition("/")[2]
+        self.last = read_recording(self.run.read(name), self.columns, self.rate, shown[:120])
+        return self.last
+
+
+def _answered(
+    job: str, names: tuple[str, ...], reader: _Reader, against: str, given: tuple[str, ...]
+) -> dict[str, Any]:
+    """Make the one call."""
+    if job == "onset":
+        return with_about(to_document(onset_of(_series(names, reader, against, given))))
+    recording = reader.read(names[0])
+    return with_about(to_document(modes_by_tap(recording) if job == "tap" else judge(recording)))
+
+
+def _series(names: tuple[str, ...], reader: _Reader, against: str, given: tuple[str, ...]) -> OnsetTask:
+    """Put the files of a series together, each with its speed or weight."""
+    recordings = []
+    for index, name in enumerate(names):
+        recording = reader.read(name)
+        if given:
+            dimension, option = ("speed", "--airspeed") if against == "airspeed" else ("mass", "--weight")
+            at = float(read(given[index], dimension, field=option))
+        else:
+            at = _own_airspeed(recording, name)
+        recordings.append(RecordingAt(at, recording))
+    return OnsetTask(tuple(recordings), "weight" if against == "weight" else "airspeed")
+
+
+def _own_airspeed(recording: Recording, name: str) -> float:
+    """Take the airspeed from the file's own column: its mean, if it hardly changes."""
+    known = [speed for speed in recording.airspeed or () if speed is not None]
+    if not known:
+        remedy = 'Add a column airspeed_m_s, or write --airspeed "62 kn" once for each file.'
+        raise InputRefused.of("airspeed", name, "a file with its airspeed", remedy)
+    mean = sum(known) / len(known)
+    if max(known) - min(known) > 0.1 * mean:
+        shown = f"{min(known):.4g} to {max(known):.4g} m/s in {name}"
+        raise InputRefused.of("airspeed", shown, "a steady airspeed in each file", "Cut out a steady part.")
+    return mean
+
+
+def _refuse_options(
+    job: str, names: tuple[str, ...], airspeeds: tuple[str, ...], against: str, weights: tuple[str, ...],
+    plot: str | None,
+) -> None:  # fmt: skip
+    faults = []
+    if not names:
+        faults.append(Refusal("FILE", "missing", "the file to work on, or - for standard input", "Name it."))
+    if job != "onset" and len(names) > 1:
+        remedy = "For several files at several speeds write: hingeline motion onset FILE…"
+        faults.append(Refusal("COMMAND", " ".join(names), "one FILE and no more", remedy))
+    if job and plot is not None:
+        faults.append(Refusal("--plot", plot, "one recording that is judged", f"Leave it out, or leave {job} out."))
+    if job != "onset" and (airspeeds or weights):
+        faults.append(Refusal("--airspeed, --weight", "given", "nothing here", "They belong to onset."))
+    if job == "onset":
+        faults += _faults_of_series(len(names), airspeeds, against, weights)
+    if faults:
+        raise InputRefused(faults)
+
+
+def _faults_of_series(count: int, airspeeds: tuple[str, ...], against: str, weights: tuple[str, ...]) -> list[Refusal]:
+    given, option = (airspeeds, "--airspeed") if against == "airspeed" else (weights, "--weight")
+    other = weights if against == "airspeed" else airspeeds
+    if other:
+        return [Refusal("--against", against, "what the files differ in", "Give speeds or weights, and say which.")]
+    if against == "weight" and not weights:
+        return [Refusal("--weight", "missing", f"{count}, one for each file", 'Write --weight "0 g" and so on.')]
+    if given and len(given) != count:
+        return [Refusal(option, f"{len(given)} of them", f"{count}, one for each file", "In the order of the files.")]
+    return []
+
+
+def _columns(given: tuple[str, ...]) -> dict[str, str]:
+    found = {}
+    for each in given:
+        ours, sign, theirs = each.partition("=")
+        if not sign or not ours or not theirs:
+            raise InputRefused.of("--column", each, "our name, =, the file's header", 'As --column pitch_deg="Angle".')
+        found[ours.strip()] = theirs.strip()
+    return found
+
+
+def _rate(given: float | None) -> float | None:
+    if given is not None and not 1.0 <= given <= 100_000.0:
+        raise InputRefused.of("--captured-at", given, "1 to 100000 frames a second", "As the camera was set: 240.")
+    return given
+
+
+def _draw(out: str, document: Mapping[str, Any], reader: _Reader) -> None:
+    from hingeline_app.cli.motion_plot import evidence_svg
+
+    assert reader.last is not None
+    put_whole(out, evidence_svg(document, reader.last).encode("utf-8"), "--plot")
+
+
+def _show(job: str, document: Mapping[str, Any]) -> None:
+    from hingeline_app.cli.motion_page import show_motion, show_onset, show_tap
+
+    {"": show_motion, "onset": show_onset, "tap": show_tap}[job](document)
