@@ -11,24 +11,26 @@ from tools import validation
 
 
 @pytest.fixture(scope="module")
-def page() -> str:
+def written() -> str:
     """Make the page anew."""
     return validation.page()
 
 
-def test_the_page_is_not_stale(page: str) -> None:
+@pytest.mark.slow
+def test_the_page_is_not_stale(written: str) -> None:
     """The page on file is the one that its generator writes now: else run tools/validation.py."""
-    assert validation.PAGE.read_text("utf-8") == page
+    assert validation.PAGE.read_text("utf-8") == written
 
 
-def test_every_case_has_its_block_with_source_and_provenance(page: str) -> None:
+@pytest.mark.slow
+def test_every_case_has_its_block_with_source_and_provenance(written: str) -> None:
     """Each case of each file of published values appears with its name, source and provenance."""
     cases = [
         case for path in validation.CASES.glob("*.toml") for case in tomllib.loads(path.read_text()).get("case", [])
     ]
     assert len(cases) > 50
     for case in cases:
-        assert f"### {case['id']}: {case['title']}\n\n*{case['provenance']}:* {case['source']}.\n" in page
+        assert f"### {case['id']}: {case['title']}\n\n*{case['provenance']}:* {case['source']}.\n" in written
 
 
 @pytest.mark.parametrize(

@@ -72,6 +72,7 @@ def test_every_frozen_format_is_still_declared() -> None:
     assert {path.stem for path in FROZEN} >= set(RECORDS)
 
 
+@pytest.mark.slow
 def test_making_never_overwrites(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """What is there stays as it is, even where it is wrong; what is missing is written."""
     monkeypatch.setattr(maker, "FOLDER", tmp_path)

@@ -16,7 +16,7 @@ from hingeline_app.web.access import who_may_come
 from hingeline_app.web.urls import urlpatterns
 from tests.hingeline_app.web.conftest import Fenholt
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 
 
 class Row(NamedTuple):

@@ -13,6 +13,8 @@ from hingeline_app.why_balance.presets import PRESETS
 from hingeline_app.why_balance.printed import JOB_NAME, preset_named, print_sheet, print_state, short_sheets
 from tests.hingeline_app.why_balance.test_why_balance import COMFORT
 
+pytestmark = pytest.mark.slow
+
 NOON = datetime(2027, 3, 12, 12, 0, tzinfo=UTC)
 
 

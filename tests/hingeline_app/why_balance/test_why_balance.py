@@ -121,6 +121,7 @@ def test_the_band_holds_the_line() -> None:
         assert point.high is None or point.speed <= point.high
 
 
+@pytest.mark.slow
 def test_the_band_is_the_scatter_of_the_library() -> None:
     """Its ends agree with the library's own scatter of many draws, within what sixty cases can tell."""
     from hingeline.flutter import scatter_onsets
