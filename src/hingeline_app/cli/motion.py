@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextlib import suppress
 from typing import Any
 
 import click
@@ -24,6 +25,7 @@ JOBS = ("onset", "tap")
 @click.argument("words", nargs=-1, required=True, metavar="[onset|tap] FILE…")
 @click.option("--json", "as_json", is_flag=True, help="Write one JSON document instead of a page.")
 @click.option("--column", "columns", multiple=True, metavar="NAME=HEADER", help='As pitch_deg="Angle"; may come again.')
+@click.option("--marks", metavar="FILE", help="For a video: which marks to follow.")
 @click.option("--captured-at", type=float, metavar="FPS", help="True rate, where the times come from slow motion.")
 @click.option("--airspeed", "airspeeds", multiple=True, metavar="SPEED", help='Onset: of each file, as "62 kn".')
 @click.option("--against", type=click.Choice(["airspeed", "weight"]), default="airspeed", show_default=True,
@@ -36,6 +38,7 @@ def command(
     words: tuple[str, ...],
     as_json: bool,
     columns: tuple[str, ...],
+    marks: str | None,
     captured_at: float | None,
     airspeeds: tuple[str, ...],
     against: str,
@@ -44,8 +47,8 @@ def command(
 ) -> None:
     """Say what a recording of a shaking surface shows.
 
-    FILE is a table (CSV, columns such as time_s, plunge_m, pitch_deg), a WAV file, or
-    - for standard input. With onset, several files at several speeds or weights; with
+    FILE is a table (CSV, columns such as time_s, plunge_m, pitch_deg), a WAV file, a
+    video with --marks, or - for standard input. With onset, several files at several speeds or weights; with
     tap, the modes of a free decay on the ground. A file called onset or tap is named
     ./onset or ./tap. Nothing here shows that an aircraft is free of flutter.
 
@@ -53,9 +56,14 @@ def command(
     """
     job, names = (words[0], words[1:]) if words[0] in JOBS else ("", words)
     _refuse_options(job, names, airspeeds, against, weights, plot)
+    if marks is not None and job:
+        raise InputRefused.of("--marks", marks, "one video that is judged", f"Leave it out, or leave {job} out.")
     reader = _Reader(run, _columns(columns), _rate(captured_at))
-    with working("Reading the motion"):
-        document = _answered(job, names, reader, against, airspeeds or weights)
+    if marks is not None:
+        document = _followed(reader, names[0], marks)
+    else:
+        with working("Reading the motion"):
+            document = _answered(job, names, reader, against, airspeeds or weights)
     if plot is not None:
         _draw(plot, document, reader)
     if as_json:
@@ -74,10 +82,31 @@ class _Reader:
         self.last: Recording | None = None
 
     def read(self, name: str) -> Recording:
-        """Read one recording, under the file's own name."""
+        """Read one recording, under the file's own name; a video needs its marks."""
+        _refuse_video(name)
         shown = "" if name == "-" else name.replace("\\", "/").rpartition("/")[2]
         self.last = read_recording(self.run.read(name), self.columns, self.rate, shown[:120])
         return self.last
+
+
+def _refuse_video(name: str) -> None:
+    """Refuse a video whose marks nobody named, before it is taken for a table."""
+    from hingeline_app.cli.motion_video import is_video
+
+    with suppress(OSError), open(name, "rb") as file:
+        if is_video(file.read(16)):
+            remedy = "Say which marks to follow: --marks marks.toml. docs/guide/filming.md tells how."
+            raise InputRefused.of("FILE", name, "a table or a sound, or a video with its marks", remedy)
+
+
+def _followed(reader: _Reader, name: str, marks: str) -> dict[str, Any]:
+    """Follow the marks of a video and judge what they did."""
+    from hingeline.motion.marks import section_tracks
+    from hingeline_app.cli.motion_video import judged_video
+
+    result, tracks = judged_video(reader.run, name, marks, reader.rate)
+    reader.last = section_tracks(tracks, reader.rate).recording
+    return with_about(to_document(result))
 
 
 def _answered(

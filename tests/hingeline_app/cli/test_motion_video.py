@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import signal
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -69,3 +72,17 @@ def test_a_sheet_of_marks_is_written(tmp_path: Path) -> None:
     """One PDF, in its place."""
     write_marks_sheet(str(tmp_path / "marks.pdf"), 30.0, 10.0, "a4")
     assert (tmp_path / "marks.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_the_command_follows_a_video_and_refuses_one_without_marks(tmp_path: Path) -> None:
+    """``motion FILE --marks FILE`` gives the library's statement as JSON; without marks a video is refused in words."""
+    path = rendered(tmp_path / "video.mp4", SCENE)
+    marked = ["motion", str(path), "--marks", str(marks_file(tmp_path)), "--captured-at", "60", "--json"]
+    done = subprocess.run([sys.executable, "-m", "hingeline_app", *marked], capture_output=True, text=True, check=True)
+    document = json.loads(done.stdout)
+    assert (document["statement"], document["source"]) == ("dying out", "video")
+    bare = subprocess.run(
+        [sys.executable, "-m", "hingeline_app", "motion", str(path)], capture_output=True, text=True, check=False
+    )
+    assert bare.returncode == 2
+    assert "--marks marks.toml" in bare.stderr
