@@ -76,7 +76,8 @@ In the cases of printed rows of limits the row is what was read; how far its num
 - **Agreement with a print proves the arithmetic, not the print.** A misprint that we did not notice is met too.
 - **Limits are not validated.** Makers' rows stand here as test data, some from scans; they may be out of date. Work
   to the approved data.
-- **Nothing here concerns flutter.** A surface inside its static limits can still flutter.
+- **No flutter was measured for this.** Its cases prove the arithmetic of models, most of them computed and none of
+  them flown. A surface inside its static limits can still flutter.
 - **No arm was loaded, swung or cracked for this.** Its cases prove the arithmetic of a model. Growth scatters by a
   factor of two, and what rests on memory alone says so at its case.
 - The rule for contradictions in printed rows (1 %, half a last digit) and the rule for doubts about a centre of
