@@ -5,6 +5,7 @@ A campaign looks further: ``pytest --hypothesis-profile=campaign``.
 
 from __future__ import annotations
 
+import os
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
@@ -38,3 +39,8 @@ def filled(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def folder(filled: Path, tmp_path: Path) -> Path:
     """A copy of it: this test's own."""
     return Path(shutil.copytree(filled, tmp_path / "records"))
+
+
+# The browser's driver leaves its loop in the thread of the tests, where every later use of the database would be
+# refused as if it came from asynchronous code. Nothing of ours is asynchronous.
+os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"

@@ -30,7 +30,10 @@ DOORS = {
     "hingeline/balance/ballast/programme.py": "\nimport scipy as scipy\n",
     "hingeline/tables.py": "\nimport importlib as importlib\nimport tomllib as tomllib\n",
     "hingeline_app/cli/__init__.py": "\nimport click as click\nimport rich as rich\n",
-    "hingeline_app/files/__init__.py": "\nimport icalendar as icalendar\nimport pydantic as pydantic\n",
+    "hingeline_app/files/__init__.py": (
+        "\nimport icalendar as icalendar\nimport openpyxl as openpyxl\nimport PIL as PIL\n"
+        "import pillow_heif as pillow_heif\nimport pydantic as pydantic\n"
+    ),
     "hingeline_app/recordings/__init__.py": "\nimport av as av\nimport cv2 as cv2\n",
     "hingeline/flutter/compiling.py": "\nimport numba as numba\n",
     "hingeline_app/report/__init__.py": "\nimport pypdf as pypdf\nimport typst as typst\n",

@@ -130,19 +130,15 @@ def test_the_band_is_the_scatter_of_the_library() -> None:
     (point,) = points_of([state], band=True)
     found = scatter_onsets(state.surface.model(state.settings), 4000, seed=3)
     assert found is not None
-    low, middle, high = (quantile for quantile in _quantiles(found))
+    low, middle, high = found.quantiles.low, found.quantiles.middle, found.quantiles.high
+    assert low is not None
+    assert middle is not None
+    assert high is not None
     assert point.low is not None
     assert point.high is not None
     assert abs(point.low - low) < 0.35 * (high - low)
     assert abs(point.high - high) < 0.35 * (high - low)
     assert point.low < middle < point.high
-
-
-def _quantiles(found: object) -> list[float]:
-    """Give the three quantiles, whichever way the record keeps them."""
-    kept = found.quantiles  # type: ignore[attr-defined]
-    values = kept.values() if hasattr(kept, "values") else [each.speed for each in kept]
-    return [float(value) for value in values]
 
 
 def test_weight_put_on_in_steps_lowers_the_onset_first() -> None:
