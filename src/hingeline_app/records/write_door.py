@@ -12,7 +12,6 @@ the caller get a receipt. Where anything raises, nothing was written.
 from __future__ import annotations
 
 import json
-import uuid
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -225,8 +224,3 @@ def _who(actor: Actor) -> dict[str, Any] | None:
 
 def _identifier(row: KeptRow | None) -> str | None:
     return None if row is None else str(row.pk)
-
-
-def new_command_key() -> str:
-    """Give a key for a command whose sender brought none."""
-    return uuid.uuid4().hex

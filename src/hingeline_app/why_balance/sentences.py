@@ -6,7 +6,6 @@ import math
 
 from hingeline_app.figures.wording import format_number
 from hingeline_app.why_balance.answers import CASES, Motion, Point, centre_of_gravity, static_moment
-from hingeline_app.why_balance.knobs import KNOT
 from hingeline_app.why_balance.state import State, start_of
 
 NO_BREAK_SPACE = "\u00a0"
@@ -143,8 +142,3 @@ def _onset_words(state: State, point: Point) -> str:
         if point.speed is None
         else f"growth from {speed_words(state, point.speed)}"
     )
-
-
-def in_knots(speed: float) -> float:
-    """Give a speed in knots."""
-    return speed / KNOT
