@@ -32,7 +32,7 @@ DOORS = {
     "hingeline_app/cli/__init__.py": "\nimport click as click\nimport rich as rich\n",
     "hingeline_app/files/__init__.py": (
         "\nimport icalendar as icalendar\nimport openpyxl as openpyxl\nimport PIL as PIL\n"
-        "import pillow_heif as pillow_heif\nimport pydantic as pydantic\n"
+        "import pillow_heif as pillow_heif\nimport pydantic as pydantic\nimport tomli_w as tomli_w\n"
     ),
     "hingeline_app/recordings/__init__.py": "\nimport av as av\nimport cv2 as cv2\n",
     "hingeline/flutter/compiling.py": "\nimport numba as numba\n",

@@ -66,7 +66,14 @@ def _ends(value: Any) -> tuple[Any, Any]:
     raise InputRefused.of("", shown(value), "a lower and an upper number, in square brackets", remedy)
 
 
-def _sense(value: Any) -> str:
+def sense_of(value: Any) -> str:
+    """Say which way a document's plus points, from the words that stand over its column.
+
+    Raises
+    ------
+    InputRefused
+        The words say neither or both.
+    """
     words = str(value).lower().replace("-", " ")
     found = [sense for sense, phrases in SENSES.items() if any(phrase in words for phrase in phrases)]
     if len(found) != 1 or not isinstance(value, str):
@@ -74,7 +81,7 @@ def _sense(value: Any) -> str:
     return found[0]
 
 
-Sense = Annotated[str, PlainValidator(_sense), WithJsonSchema({"type": "string", "maxLength": 200})]
+Sense = Annotated[str, PlainValidator(sense_of), WithJsonSchema({"type": "string", "maxLength": 200})]
 
 
 Moments = Annotated[PrintedRange, Printed("moment")]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Any
+from uuid import uuid4
 
 from django.conf import settings
 from django.http import HttpRequest
@@ -56,6 +57,8 @@ def around_the_sheet(request: HttpRequest) -> dict[str, Any]:
         "tabs": _tabs(visit),
         "light": light if light in LIGHTS else "",
         "idle_seconds": settings.IDLE_SECONDS,
+        # Each time it is asked for, another: one form, one command.
+        "new_key": lambda: uuid4().hex,
     }
 
 

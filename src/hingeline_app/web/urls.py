@@ -10,6 +10,7 @@ from hingeline_app.web.middleware import when_it_fails
 from hingeline_app.web.pages import (
     backups,
     home,
+    job,
     ledger,
     lock,
     onboarding,
@@ -97,4 +98,10 @@ WHY_BALANCE: list[URLPattern | URLResolver] = [
     path("why-balance/sheets/<slug:sheet>.pdf", why_balance.short_sheet, name="why-balance-sheet"),
 ]
 
-urlpatterns: list[URLPattern | URLResolver] = [*DOORS, *OWN, *WORKSHOP, *SCALES, *RECORDS, *WHY_BALANCE]
+JOB: list[URLPattern | URLResolver] = [
+    path("job/<int:number>", job.job_page, name="job"),
+    path("job/<int:number>/entry", job.job_entry, name="job-entry"),
+    path("job/<int:number>/<slug:step>", job.job_step, name="job-step"),
+]
+
+urlpatterns: list[URLPattern | URLResolver] = [*DOORS, *OWN, *WORKSHOP, *SCALES, *RECORDS, *WHY_BALANCE, *JOB]

@@ -12,7 +12,9 @@ import pytest
 from django.test import Client
 
 from hingeline_app.records.actions.accounts import add_account, set_pin
+from hingeline_app.records.actions.aircraft import add_aircraft, add_surface
 from hingeline_app.records.actions.equipment import add_scale
+from hingeline_app.records.actions.jobs import open_job
 from hingeline_app.records.actions.people import add_person
 from hingeline_app.records.actions.rights import give_right
 from hingeline_app.records.actions.tablets import enrol_tablet
@@ -35,6 +37,8 @@ class Fenholt:
     tablet: Tablet
     token: str
     scale: UUID
+    # The number of an open job on an elevator half.
+    job: int
 
     def client(self, name: str | None = None, *, on_tablet: bool = False) -> Client:
         """Give a browser, signed in by password as somebody."""
@@ -57,7 +61,10 @@ def fenholt(db: Any, tmp_path: Path, settings: Any) -> Fenholt:
     mate = _somebody(actor, "Jon Ashby", "jon", ENGINEER)
     enrolled = enrol_tablet(actor, "Hangar 1")
     scale = add_scale(mate, "HL-3", step="5 g", largest="15 kg", check_weight="2 kg", check_tolerance="5 g")
-    return Fenholt(founded.workshop, actor, mate, enrolled.tablet, enrolled.token, scale.pk)
+    aircraft = add_aircraft(mate, "Merle T2", "D-EFHM", "T2-07")
+    surface = add_surface(mate, aircraft.pk, "Elevator, left half", hinge_to_trailing_edge="270 mm")
+    job = open_job(mate, surface.pk, "painted")
+    return Fenholt(founded.workshop, actor, mate, enrolled.tablet, enrolled.token, scale.pk, job.number)
 
 
 def _somebody(actor: Actor, name: str, sign_in_name: str, role: str) -> Actor:

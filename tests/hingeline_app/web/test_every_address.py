@@ -41,6 +41,9 @@ OWN_FORM = ("422", "422", "422", IN)
 ADMINISTRATORS = ("200", "403", "200", IN)
 ADMINISTRATORS_FORM = ("422", "403", "422", IN)
 TABLE: dict[str, list[Row]] = {
+    "job": [Row("get", "/job/1/arrive", "/job/1/arrive", "404", IN)],
+    "job-step": [Row("get", "200", "200", "404", IN)],
+    "job-entry": [Row("post", "/job/1", "/job/1", "404", IN)],
     "home": [Row("get", "/records", "/records", "/records", IN)],
     "look": [Row("get", *FOR_ALL)],
     "light": [Row("post", "/", "/", "/", "/")],
@@ -116,6 +119,8 @@ def parts_of(name: str, fenholt: Fenholt) -> dict[str, Any]:
         "passkey": uuid4(),
         "scale": fenholt.scale,
         "sheet": "what-balance-does",
+        "number": fenholt.job,
+        "step": "arrive",
         "act": {"right-act": "end", "account-act": "close"}.get(name, "correct"),
     }
     return {part: there[part] for part in PATTERNS[name].pattern.converters}
@@ -183,7 +188,7 @@ def test_a_bad_identifier_leads_nowhere(name: str, fenholt: Fenholt) -> None:
     """An identifier that nobody has, and one that is none, are answered 404 alike."""
     client = fenholt.client("jon" if name.startswith("scale") else "mara")
     for part in parts_of(name, fenholt):
-        bad: Any = "fly" if part == "act" else uuid4()
+        bad: Any = {"act": "fly", "step": "fly", "number": 987654}.get(part) or uuid4()
         address = reverse(name, kwargs={**parts_of(name, fenholt), part: bad})
         method = TABLE[name][0].method
         expected = "/own" if name == "own-passkey-away" else "404"

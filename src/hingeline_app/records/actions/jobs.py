@@ -15,6 +15,7 @@ from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, remark
 from hingeline_app.records.models import Aircraft, Job, LimitRow, Surface, WorkOrder, Workshop
 from hingeline_app.records.plain_data import plain_data
+from hingeline_app.records.plain_places import value_at, with_value
 from hingeline_app.records.queries.matter import OPEN, VOIDED
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.roles import Act
@@ -84,6 +85,25 @@ def change_details(
         new = plain_data("details", details)
         refuse_moved(work.job, version, new)
         work.job.details, work.job.version = new, work.job.version + 1
+    return work.job
+
+
+def set_detail(actor: Actor, job: UUID, place: str, was: Any, value: Any, command: Command | None = None) -> Job:
+    """Set one detail of a job, such as ``arrive.drains``, where it still is as it was seen.
+
+    Two tablets that set different details never meet; who sets the same one to something else is told.
+
+    Raises
+    ------
+    Moved
+        Another person set it since: both values are in it, nothing was written.
+    """
+    with working(actor, Act.WORK, "job detail set", job, says={"place": place}, command=command) as work:
+        is_now = value_at(work.job.details, place)
+        if is_now not in (was, value):
+            raise Moved({place: value}, {place: is_now})
+        work.job.details = plain_data("details", with_value(work.job.details, place, value))
+        work.job.version += 1
     return work.job
 
 

@@ -14,12 +14,13 @@ import hingeline
 from hingeline.errors import InputRefused
 from hingeline.units import read
 from hingeline_app.records.actions.entrance import NotAllowed
-from hingeline_app.records.actions.working import Work, working
+from hingeline_app.records.actions.working import Moved, Work, working
 from hingeline_app.records.canonical import canonical, digest_of
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, remark
 from hingeline_app.records.models import Measurement, Reading, Result, Scale, Stand
 from hingeline_app.records.plain_data import plain_data
+from hingeline_app.records.plain_places import value_at, with_value
 from hingeline_app.records.queries.visible import Nowhere, found
 from hingeline_app.records.roles import Act
 from hingeline_app.records.write_door import Actor, Command
@@ -67,6 +68,32 @@ def open_measurement(
         )
         work.keep(measurement)
     return measurement
+
+
+def change_set_up(
+    actor: Actor, measurement: UUID, place: str, was: Any, value: Any, command: Command | None = None
+) -> Measurement:
+    """Set one value of a set-up, such as ``support.0.arm``, where it still is as it was seen.
+
+    Raises
+    ------
+    NotAllowed
+        Something was worked out from it already: then it is corrected, with a reason.
+    Moved
+        Another person set it since: both values are in it, nothing was written.
+    """
+    kept = _measurement(actor, measurement)
+    says = {"place": place}
+    with working(actor, Act.WORK, "set-up changed", kept.job_id, says=says, command=command) as work:
+        kept.refresh_from_db()
+        if kept.results.exists():
+            raise NotAllowed(_("A statement rests on this set-up: correct it with a reason, or begin a new weighing."))
+        is_now = value_at(kept.set_up, place)
+        if is_now not in (was, value):
+            raise Moved({place: value}, {place: is_now})
+        kept.set_up = plain_data("set-up", with_value(kept.set_up, place, value))
+        work.keep(kept)
+    return kept
 
 
 def add_reading(

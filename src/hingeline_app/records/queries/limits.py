@@ -48,7 +48,7 @@ def rows_of_limits(viewer: Person, type_name: str | None = None) -> list[RowReco
     readings: dict[UUID, list[RowReading]] = {}
     for reading in visible_to(viewer, RowReading).filter(row__in=listed).order_by("turn"):
         readings.setdefault(reading.row_id, []).append(reading)
-    return [_record(row, readings.get(row.pk, [])) for row in listed]
+    return [record_of(row, readings.get(row.pk, [])) for row in listed]
 
 
 def row_of_limits(viewer: Person, row: UUID) -> RowRecord:
@@ -60,7 +60,7 @@ def row_of_limits(viewer: Person, row: UUID) -> RowRecord:
         There is none for this person.
     """
     kept = found(viewer, LimitRow, row)
-    return _record(kept, list(visible_to(viewer, RowReading).filter(row=kept).order_by("turn")))
+    return record_of(kept, list(visible_to(viewer, RowReading).filter(row=kept).order_by("turn")))
 
 
 class Uses(NamedTuple):
@@ -99,7 +99,8 @@ def _as_printed(value: Any) -> Any:
     return value
 
 
-def _record(row: LimitRow, readings: list[RowReading]) -> RowRecord:
+def record_of(row: LimitRow, readings: list[RowReading]) -> RowRecord:
+    """Make the record of a row from the readings that a person may see."""
     by = {reading.read_by_id: reading for reading in readings}
     first, second = by.get(row.first_reader_id), by.get(row.second_reader_id) if row.second_reader_id else None
     shown = first or second

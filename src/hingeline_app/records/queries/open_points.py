@@ -37,7 +37,7 @@ def _weighing(job: Job) -> list[Words]:
     fitted = BallastProposal.objects.filter(job=job).aggregate(last=Max("fitted_at_change"))["last"]
     if fitted is not None and weighing.change <= fitted:
         return [_("Ballast was fitted after the last weighing was begun: weigh again.")]
-    if _last_touch(weighing) > result.change:
+    if last_touch(weighing) > result.change:
         return [_("The last result is older than what was measured: work it out again.")]
     inside = json.loads(result.document).get("statement") == INSIDE
     return [] if inside else [_("The last weighing is not shown to be inside the limits.")]
@@ -53,7 +53,7 @@ def last_result(weighing: Measurement) -> Result | None:
     return weighing.results.filter(document_format__startswith=WEIGHING_RESULT).order_by("-change").first()
 
 
-def _last_touch(weighing: Measurement) -> int:
+def last_touch(weighing: Measurement) -> int:
     """Give the last change of what a result rests on: a reading added, withdrawn or corrected, a set-up corrected."""
     readings = weighing.readings.aggregate(added=Max("change"), withdrawn=Max("withdrawn_at_change"))
     corrected = Correction.objects.filter(row=weighing.pk).aggregate(last=Max("change"))["last"]

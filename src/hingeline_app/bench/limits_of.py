@@ -1,0 +1,49 @@
+"""A row of limits as printed becomes the limits of a weighing file: tail-heavy positive, whatever is plus in print."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from hingeline_app.files.limits_file import OPEN, sense_of
+from hingeline_app.records.queries.limits import RowRecord
+
+TAIL_HEAVY = "tail-heavy"
+
+
+def limits_table(row: RowRecord | None) -> dict[str, Any]:
+    """Give the ``[limits]`` table of a weighing file; empty without a row, or while it may not be seen."""
+    if row is None or row.printed is None:
+        return {}
+    printed = row.printed
+    turned = sense_of(printed.get("positive", TAIL_HEAVY)) != TAIL_HEAVY
+    return {
+        **_ends(printed.get("moment"), turned),
+        "rule": printed.get("rule") or "simple",
+        "source": f"{row.document}, issue {row.issue}, page {row.page}",
+        "band": [
+            {"mass": list(band["mass"]), **_ends(band.get("moment"), turned)} for band in printed.get("bands") or []
+        ],
+        "mass": _ends(printed.get("mass"), False) or None,
+        "reading": _ends(printed.get("reading"), turned) or None,
+    }
+
+
+def _ends(ends: Any, turned: bool) -> dict[str, str]:
+    """Give the lower and the upper end; an open one is left out."""
+    pair: Sequence[Any] = (
+        (ends.get("lower"), ends.get("upper")) if isinstance(ends, Mapping) else tuple(ends or (None, None))
+    )
+    lower, upper = (_turned(pair[1]), _turned(pair[0])) if turned else pair
+    given = {"lower": lower, "upper": upper}
+    return {name: str(text) for name, text in given.items() if text not in (None, "", OPEN)}
+
+
+def _turned(text: Any) -> Any:
+    """Give a printed number with the other sign, digit for digit."""
+    if text in (None, "", OPEN):
+        return text
+    bare = str(text).strip().replace("−", "-")
+    if not any(digit in bare.split()[0] for digit in "123456789"):
+        return bare.lstrip("+-")
+    return bare[1:] if bare.startswith("-") else "-" + bare.removeprefix("+")

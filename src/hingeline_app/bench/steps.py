@@ -1,0 +1,78 @@
+"""How far a job is: the state of each of its eight steps, and what is to be done next."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from hingeline_app.records.queries.jobs import JobRecord
+from hingeline_app.records.queries.matter import AGAIN, OPEN, RELEASED
+
+STEPS = ("arrive", "limits", "weigh", "correct", "arm", "refit", "second-inspection", "release")
+# open | done | held | not needed
+OPEN_STEP, DONE, HELD, NOT_NEEDED = "open", "done", "held", "not needed"
+INSIDE = "inside"
+
+
+@dataclass(frozen=True)
+class StepState:
+    """One step of a job."""
+
+    name: str
+    state: str
+    why: str = ""
+
+
+def states_of(job: JobRecord) -> tuple[StepState, ...]:
+    """Give the state of each step, in their order."""
+    said = {
+        "arrive": _told(job, "arrive"),
+        "limits": StepState("limits", DONE if job.limit_row else OPEN_STEP),
+        "weigh": StepState("weigh", DONE if is_weighed(job) else OPEN_STEP),
+        "correct": _correct(job),
+        "arm": _told(job, "arm"),
+        "refit": _told(job, "refit"),
+        "second-inspection": StepState("second-inspection", DONE if job.second or job.standing(AGAIN) else OPEN_STEP),
+        "release": StepState("release", DONE if job.state == RELEASED else OPEN_STEP),
+    }
+    return tuple(said[name] for name in STEPS)
+
+
+def next_step(job: JobRecord) -> str:
+    """Name the step where the next thing is to be done."""
+    if job.state != OPEN:
+        return "release"
+    states = states_of(job)
+    return next((each.name for each in states if each.state == OPEN_STEP), "release")
+
+
+def is_weighed(job: JobRecord) -> bool:
+    """Whether the last weighing has a result that nothing has overtaken."""
+    last = job.weighing
+    return bool(last and last.result and not last.is_stale and not job.weigh_again)
+
+
+def statement_of(job: JobRecord) -> str | None:
+    """Give the statement of the last weighing that still stands."""
+    last = job.weighing
+    if not is_weighed(job) or last is None or last.result is None:
+        return None
+    said = last.result.document.get("statement")
+    return None if said is None else str(said)
+
+
+def _correct(job: JobRecord) -> StepState:
+    if not is_weighed(job):
+        return StepState("correct", OPEN_STEP)
+    if statement_of(job) == INSIDE:
+        return StepState("correct", NOT_NEEDED if job.fitted is None else DONE, "inside")
+    return StepState("correct", OPEN_STEP)
+
+
+def _told(job: JobRecord, name: str) -> StepState:
+    """Read a step that a person closes: done, held or not needed with a reason."""
+    told: Any = job.details.get(name)
+    table: Mapping[str, Any] = told if isinstance(told, Mapping) else {}
+    state = str(table.get("state") or OPEN_STEP)
+    return StepState(name, state, str(table.get("reason") or ""))

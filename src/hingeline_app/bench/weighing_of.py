@@ -1,0 +1,142 @@
+"""A weighing as the records hold it becomes a weighing file, and the file is weighed: page, print and command agree."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from functools import lru_cache
+from typing import Any
+
+from hingeline.balance import plan_weighing, weigh
+from hingeline.document import to_document
+from hingeline.errors import InputRefused
+from hingeline.units import read
+from hingeline_app.bench.limits_of import limits_table
+from hingeline_app.files.toml_text import toml_text
+from hingeline_app.files.weighing_file import FORMAT, WeighingJob, read_weighing
+from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord, ReadingRecord
+
+_UNIT = re.compile(r"[^\d.,\s]*$")
+OF_A_SUPPORT = ("arm", "side", "pushes", "tare", "arm_uncertainty", "tare_uncertainty")
+
+
+def weighing_tables(job: JobRecord, weighing: MeasurementRecord) -> dict[str, Any]:
+    """Give the tables of a weighing file (``hingeline/weighing/1``) for one weighing of a job.
+
+    Parameters
+    ----------
+    job, weighing : JobRecord, MeasurementRecord
+        As the records hold them; readings that were withdrawn do not count.
+
+    Returns
+    -------
+    dict
+        Plain data: quantities as texts with their units.
+    """
+    set_up = weighing.set_up
+    return {
+        "format": FORMAT,
+        "local_gravity": job.local_gravity,
+        "surface": _surface(job, set_up),
+        "support": [_support(each, number, weighing) for number, each in enumerate(set_up.get("support") or [], 1)],
+        "hung": list(set_up.get("hung") or []),
+        "part": list(set_up.get("part") or []),
+        "uncertainty": _uncertainty(weighing),
+        "limits": limits_table(job.limit_row),
+        "sheet": _sheet(job, weighing),
+    }
+
+
+def weighing_text(job: JobRecord, weighing: MeasurementRecord) -> str:
+    """Give the weighing file as text, as ``hingeline weigh`` reads it."""
+    return toml_text(weighing_tables(job, weighing))
+
+
+def weighed(text: str) -> dict[str, Any]:
+    """Weigh what a file says, and give the result document.
+
+    Raises
+    ------
+    InputRefused
+        With every fault: what is missing, and how to mend it.
+    """
+    return dict(_weighed(text))
+
+
+def planned(text: str) -> dict[str, Any]:
+    """Say before the work what the scale may show (the reading window).
+
+    Raises
+    ------
+    InputRefused
+        With every fault.
+    """
+    return dict(to_document(plan_weighing(_read(text).weighing)))
+
+
+@lru_cache(maxsize=256)
+def _weighed(text: str) -> Mapping[str, Any]:
+    return to_document(weigh(_read(text).weighing))
+
+
+def _read(text: str) -> WeighingJob:
+    return read_weighing(text.encode())
+
+
+def _surface(job: JobRecord, set_up: Mapping[str, Any]) -> dict[str, Any]:
+    given = dict(set_up.get("surface") or {})
+    own = {"name": job.surface_name, "hinge_to_trailing_edge": job.hinge_to_trailing_edge or None}
+    return {**own, **given}
+
+
+def _support(table: Mapping[str, Any], number: int, weighing: MeasurementRecord) -> dict[str, Any]:
+    place = f"support {number}"
+    told = {name: table[name] for name in OF_A_SUPPORT if table.get(name) not in (None, "")}
+    columns = {"readings": place, "rising": f"{place} rising", "falling": f"{place} falling"}
+    by = {name: [each for each in weighing.counting if each.place == where] for name, where in columns.items()}
+    as_typed = _one_unit(each for column in by.values() for each in column)
+    readings = {name: [_written(each, as_typed) for each in column] for name, column in by.items() if column}
+    return {**told, **readings, "scale": weighing.scale["name"] if weighing.scale else None}
+
+
+def _one_unit(readings: Iterable[ReadingRecord]) -> bool:
+    """Whether all were typed in one unit, as a file wants it."""
+    return len({_UNIT.search(each.typed).group() for each in readings}) <= 1  # type: ignore[union-attr]
+
+
+def _written(reading: ReadingRecord, as_typed: bool) -> str:
+    """Write a reading as it was typed where the file's reader takes it for the same number, or else in SI."""
+    dimension = "mass" if reading.si_unit == "kg" else "force"
+    if as_typed:
+        try:
+            if read(reading.typed, dimension) == reading.si_value:
+                return reading.typed
+        except InputRefused:
+            pass
+    return f"{reading.si_value!r} {reading.si_unit}"
+
+
+def _uncertainty(weighing: MeasurementRecord) -> dict[str, Any]:
+    """Gather the ± of the scale and of the stand, set once, and what this weighing adds."""
+    scale, stand = weighing.scale or {}, weighing.stand or {}
+    step = {"scale": {"resolution": scale["step"]}} if scale.get("step") else {}
+    return {
+        **step,
+        **(scale.get("uncertainty") or {}),
+        **(stand.get("uncertainty") or {}),
+        **(weighing.set_up.get("uncertainty") or {}),
+    }
+
+
+def _sheet(job: JobRecord, weighing: MeasurementRecord) -> dict[str, Any]:
+    row = job.limit_row
+    expires = (weighing.scale or {}).get("certificate_expires")
+    return {
+        "aircraft": f"{job.type_name} · {job.registration}",
+        "serial": job.surface_serial or None,
+        "job": f"{job.number:04d}",
+        "weighing": str(weighing.number),
+        "date": weighing.begun_on.isoformat(),
+        "scale_calibrated": f"certificate holds until {expires.isoformat()}" if expires else None,
+        "document": f"{row.document}, issue {row.issue}, page {row.page}" if row else None,
+    }

@@ -1,0 +1,74 @@
+"""A place inside plain data by its dotted name, such as ``support.0.arm``: read there, or put there."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from hingeline.errors import InputRefused
+
+DEEPEST, LONGEST_LIST = 8, 100
+
+
+def value_at(data: Any, place: str) -> Any:
+    """Give what stands at a place; None where there is nothing."""
+    for step in _steps(place):
+        data = _inside(data, step)
+    return data
+
+
+def with_value(data: Mapping[str, Any], place: str, value: Any) -> dict[str, Any]:
+    """Give the data with a value at a place; tables and lists on the way are made.
+
+    Raises
+    ------
+    InputRefused
+        The place is no dotted name, is too deep, or leaves a gap in a list.
+    """
+    put: dict[str, Any] = _put(data, _steps(place), value, place)
+    return put
+
+
+def without(data: Mapping[str, Any], place: str) -> dict[str, Any]:
+    """Give the data without what stands at a place; what follows in a list moves up."""
+    *way, last = _steps(place)
+    holder = value_at(data, ".".join(way)) if way else data
+    if isinstance(holder, Mapping):
+        left: Any = {name: each for name, each in holder.items() if name != last}
+    elif isinstance(holder, list):
+        left = [each for number, each in enumerate(holder) if str(number) != last]
+    else:
+        return dict(data)
+    return _put(data, way, left, place) if way else left  # type: ignore[no-any-return]
+
+
+def _steps(place: str) -> list[str]:
+    steps = place.split(".")
+    if not all(step.replace("_", "a").replace(" ", "a").isalnum() for step in steps) or len(steps) > DEEPEST:
+        raise InputRefused.of("place", place, "a dotted name, such as support.0.arm", "Load the page again.")
+    return steps
+
+
+def _inside(data: Any, step: str) -> Any:
+    if isinstance(data, Mapping):
+        return data.get(step)
+    if isinstance(data, list) and step.isdecimal() and int(step) < len(data):
+        return data[int(step)]
+    return None
+
+
+def _put(data: Any, steps: Sequence[str], value: Any, place: str) -> Any:
+    if not steps:
+        return value
+    step, rest = steps[0], steps[1:]
+    if step.isdecimal():
+        return _put_in_list(data if isinstance(data, list) else [], int(step), rest, value, place)
+    table = dict(data) if isinstance(data, Mapping) else {}
+    return table | {step: _put(table.get(step), rest, value, place)}
+
+
+def _put_in_list(data: list[Any], number: int, rest: Sequence[str], value: Any, place: str) -> list[Any]:
+    if number > len(data) or number >= LONGEST_LIST:
+        raise InputRefused.of("place", place, f"a row up to {min(len(data), LONGEST_LIST)}", "Load the page again.")
+    before = data[number] if number < len(data) else None
+    return [*data[:number], _put(before, rest, value, place), *data[number + 1 :]]

@@ -1,0 +1,356 @@
+"""Jobs as the pages of the bench show them: one job in full, and the list of jobs in short."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+from uuid import UUID
+
+from hingeline_app.records.models import (
+    BallastProposal,
+    InspectionItem,
+    Job,
+    LimitRow,
+    Measurement,
+    Person,
+    Reading,
+    Result,
+    RowReading,
+    Scale,
+    Signature,
+    Stand,
+    WorkOrder,
+)
+from hingeline_app.records.queries.limits import RowRecord, record_of
+from hingeline_app.records.queries.matter import RELEASE, SECOND
+from hingeline_app.records.queries.open_points import last_touch
+from hingeline_app.records.queries.visible import Nowhere, visible_to
+
+
+@dataclass(frozen=True)
+class ReadingRecord:
+    """One reading, as typed and in SI."""
+
+    identifier: UUID
+    place: str
+    typed: str
+    si_value: float
+    si_unit: str
+    made_by: str
+    made_by_person: UUID
+    change: int
+    withdrawn_because: str
+
+
+@dataclass(frozen=True)
+class ResultRecord:
+    """What was worked out, and from what."""
+
+    identifier: UUID
+    document: Mapping[str, Any]
+    asked: Mapping[str, Any]
+    change: int
+    digest: str
+
+
+@dataclass(frozen=True)
+class MeasurementRecord:
+    """A weighing or another measurement with its readings, and what was last worked out from it."""
+
+    identifier: UUID
+    kind: str
+    number: int
+    begun_on: date
+    change: int
+    set_up: Mapping[str, Any]
+    scale: Mapping[str, Any] | None
+    stand: Mapping[str, Any] | None
+    readings: tuple[ReadingRecord, ...]
+    result: ResultRecord | None
+    # Something was added, withdrawn or corrected after the result.
+    is_stale: bool
+
+    @property
+    def counting(self) -> tuple[ReadingRecord, ...]:
+        """Give the readings that were not withdrawn."""
+        return tuple(each for each in self.readings if not each.withdrawn_because)
+
+
+@dataclass(frozen=True)
+class ProposalRecord:
+    """A correction worked out, and whether it was fitted."""
+
+    identifier: UUID
+    document: Mapping[str, Any]
+    change: int
+    fitted_at_change: int | None
+
+
+@dataclass(frozen=True)
+class SignatureRecord:
+    """A signature under a job."""
+
+    purpose: str
+    signer: str
+    licence_number: str
+    signed_at: datetime
+    change: int
+    reason: str
+    notes: tuple[str, ...]
+    is_withdrawn: bool
+    digest: str
+
+
+@dataclass(frozen=True)
+class JobRecord:
+    """One job in full."""
+
+    identifier: UUID
+    number: int
+    state: str
+    order: int | None
+    order_title: str
+    surface: UUID
+    surface_name: str
+    surface_serial: str
+    hinge_to_trailing_edge: str
+    aircraft: UUID
+    type_name: str
+    registration: str
+    aircraft_serial: str
+    why_here: str
+    opened_by: str
+    opened_on: date
+    details: Mapping[str, Any]
+    version: int
+    changes: int
+    local_gravity: str
+    limit_row: RowRecord | None
+    measurements: tuple[MeasurementRecord, ...]
+    proposals: tuple[ProposalRecord, ...]
+    items: int
+    signatures: tuple[SignatureRecord, ...]
+
+    def of_kind(self, kind: str) -> tuple[MeasurementRecord, ...]:
+        """Give the measurements of a kind, the first first."""
+        return tuple(each for each in self.measurements if each.kind == kind)
+
+    @property
+    def weighing(self) -> MeasurementRecord | None:
+        """Give the last weighing."""
+        return (self.of_kind("weighing") or (None,))[-1]
+
+    @property
+    def fitted(self) -> ProposalRecord | None:
+        """Give the correction that was fitted last."""
+        fitted = [each for each in self.proposals if each.fitted_at_change is not None]
+        return max(fitted, key=lambda each: each.fitted_at_change or 0, default=None)
+
+    @property
+    def weigh_again(self) -> bool:
+        """Whether a correction was fitted after the last weighing was begun."""
+        return bool(self.fitted and self.weighing and self.weighing.change <= (self.fitted.fitted_at_change or 0))
+
+    def standing(self, purpose: str) -> SignatureRecord | None:
+        """Give the signature that holds for the job as it is now."""
+        signed = [each for each in self.signatures if each.purpose == purpose and not each.is_withdrawn]
+        if not signed or purpose == RELEASE:
+            return signed[-1] if signed else None
+        released = self.standing(RELEASE)
+        return signed[-1] if signed[-1].change == (released.change - 1 if released else self.changes) else None
+
+    @property
+    def second(self) -> SignatureRecord | None:
+        """Give the second inspection that holds."""
+        return self.standing(SECOND)
+
+
+def job_of(viewer: Person, number: int) -> JobRecord:
+    """Give one job by its number.
+
+    Raises
+    ------
+    Nowhere
+        There is none for this person.
+    """
+    needed = ("surface__aircraft", "work_order", "opened_by", "workshop", "limit_row__issue__document",
+              "limit_row__first_reader", "limit_row__second_reader")  # fmt: skip
+    job = visible_to(viewer, Job).filter(number=number).select_related(*needed).first()
+    if job is None:
+        raise Nowhere("there is no such job")
+    return _record(viewer, job)
+
+
+def job_identifier(viewer: Person, number: int) -> UUID:
+    """Give the identifier of a job by its number.
+
+    Raises
+    ------
+    Nowhere
+        There is none for this person.
+    """
+    found = visible_to(viewer, Job).filter(number=number).values_list("pk", flat=True).first()
+    if found is None:
+        raise Nowhere("there is no such job")
+    return found
+
+
+def _record(viewer: Person, job: Job) -> JobRecord:
+    surface, aircraft, order = job.surface, job.surface.aircraft, job.work_order
+    return JobRecord(
+        identifier=job.pk,
+        number=job.number,
+        state=job.state,
+        order=order.number if order else None,
+        order_title=order.title if order else "",
+        surface=surface.pk,
+        surface_name=surface.name,
+        surface_serial=surface.serial_number,
+        hinge_to_trailing_edge=surface.hinge_to_trailing_edge,
+        aircraft=aircraft.pk,
+        type_name=aircraft.type_name,
+        registration=aircraft.registration,
+        aircraft_serial=aircraft.serial_number,
+        why_here=job.why_here,
+        opened_by=job.opened_by.name,
+        opened_on=job.opened_on,
+        details=job.details,
+        version=job.version,
+        changes=job.changes,
+        local_gravity=job.workshop.local_gravity,
+        limit_row=_row(viewer, job.limit_row),
+        measurements=_measurements(job),
+        proposals=tuple(_proposal(each) for each in BallastProposal.objects.filter(job=job).order_by("change")),
+        items=InspectionItem.objects.filter(job=job).count(),
+        signatures=_signatures(job),
+    )
+
+
+def _row(viewer: Person, row: LimitRow | None) -> RowRecord | None:
+    if row is None:
+        return None
+    return record_of(row, list(visible_to(viewer, RowReading).filter(row=row).order_by("turn")))
+
+
+def _measurements(job: Job) -> tuple[MeasurementRecord, ...]:
+    readings: dict[UUID, list[Reading]] = {}
+    for reading in Reading.objects.filter(job=job).select_related("made_by").order_by("change", "pk"):
+        readings.setdefault(reading.measurement_id, []).append(reading)
+    results = {each.measurement_id: each for each in Result.objects.filter(job=job).order_by("change")}
+    rows = Measurement.objects.filter(job=job).select_related("scale", "stand").order_by("kind", "number")
+    return tuple(_measurement(each, readings.get(each.pk, []), results.get(each.pk)) for each in rows)
+
+
+def _measurement(row: Measurement, readings: list[Reading], result: Result | None) -> MeasurementRecord:
+    return MeasurementRecord(
+        identifier=row.pk,
+        kind=row.kind,
+        number=row.number,
+        begun_on=row.begun_on,
+        change=row.change,
+        set_up=row.set_up,
+        scale=_scale(row.scale),
+        stand=_stand(row.stand),
+        readings=tuple(_reading(each) for each in readings),
+        result=_result(result) if result else None,
+        is_stale=result is not None and last_touch(row) > result.change,
+    )
+
+
+def _reading(row: Reading) -> ReadingRecord:
+    return ReadingRecord(
+        row.pk,
+        row.place,
+        row.typed,
+        row.si_value,
+        row.si_unit,
+        row.made_by.initials,
+        row.made_by_id,
+        row.change,
+        row.withdrawn_because,
+    )
+
+
+def _result(row: Result) -> ResultRecord:
+    asked = json.loads(row.asked) if row.asked else {}
+    return ResultRecord(row.pk, json.loads(row.document), asked, row.change, row.digest)
+
+
+def _scale(row: Scale | None) -> dict[str, Any] | None:
+    """Give of a scale what a weighing and its sheet need."""
+    if row is None:
+        return None
+    names = ("name", "step", "largest", "certificate", "certificate_expires", "uncertainty")
+    return {"identifier": row.pk, **{name: getattr(row, name) for name in names}}
+
+
+def _stand(row: Stand | None) -> dict[str, Any] | None:
+    return (
+        None
+        if row is None
+        else {"identifier": row.pk, "name": row.name, "masses": row.masses, "uncertainty": row.uncertainty}
+    )
+
+
+def _proposal(row: BallastProposal) -> ProposalRecord:
+    return ProposalRecord(row.pk, json.loads(row.document), row.change, row.fitted_at_change)
+
+
+def _signatures(job: Job) -> tuple[SignatureRecord, ...]:
+    rows = Signature.objects.filter(job=job).select_related("made_by").order_by("change")
+    return tuple(
+        SignatureRecord(
+            row.purpose,
+            row.made_by.name,
+            row.made_by.licence_number,
+            row.signed_at,
+            row.change,
+            row.reason,
+            tuple(row.notes),
+            row.withdrawn_at_change is not None,
+            row.digest,
+        )
+        for row in rows
+    )
+
+
+@dataclass(frozen=True)
+class OrderRecord:
+    """A work order with the numbers of its jobs."""
+
+    identifier: UUID
+    number: int
+    title: str
+    type_name: str
+    registration: str
+    opened_on: date
+    closed_on: date | None
+    jobs: tuple[int, ...]
+
+
+def order_of(viewer: Person, number: int) -> OrderRecord:
+    """Give one work order by its number.
+
+    Raises
+    ------
+    Nowhere
+        There is none for this person.
+    """
+    order = visible_to(viewer, WorkOrder).filter(number=number).select_related("aircraft").first()
+    if order is None:
+        raise Nowhere("there is no such work order")
+    jobs = visible_to(viewer, Job).filter(work_order=order).order_by("number").values_list("number", flat=True)
+    aircraft = order.aircraft
+    return OrderRecord(
+        order.pk,
+        order.number,
+        order.title,
+        aircraft.type_name,
+        aircraft.registration,
+        order.opened_on,
+        order.closed_on,
+        tuple(jobs),
+    )

@@ -1,0 +1,22 @@
+"""Entries of the step Arrive."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from hingeline_app.records.actions.jobs import set_detail
+from hingeline_app.web.entry_kinds.told import Told
+
+# A tick is stored as true or not at all, any other detail as the text that was typed.
+TICKS = {"on": True, "": None}
+
+
+def detail(told: Told) -> Any:
+    """Set one detail of the job; ``was`` is what the page showed."""
+    value, was = told.text("value"), told.text("was")
+    if told.text("as") == "tick":
+        return set_detail(told.actor, told.job, told.text("place"), TICKS[was], TICKS[value], told.command)
+    return set_detail(told.actor, told.job, told.text("place"), was or None, value or None, told.command)
+
+
+KINDS = {"detail": detail}

@@ -1,0 +1,10 @@
+"""Entries of the step Release."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from hingeline_app.web.entry_kinds.told import Told
+
+KINDS: dict[str, Callable[[Told], Any]] = {}

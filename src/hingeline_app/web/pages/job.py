@@ -1,0 +1,94 @@
+"""The job: its eight steps, each with an address of its own, and the one address where entries come in."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_POST, require_safe
+
+from hingeline_app.bench.steps import next_step, states_of
+from hingeline_app.records.queries.jobs import JobRecord, job_of
+from hingeline_app.records.queries.visible import Nowhere
+from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.entries import Outcome, carry_out
+from hingeline_app.web.requests import visit_of
+from hingeline_app.web.steps import BY_NAME, STEPS
+
+HERE = {"here": "bench"}
+
+
+@open_to(Who.SIGNED_IN)
+@require_safe
+def job_page(request: HttpRequest, number: int) -> HttpResponse:
+    """Send to the step where the next thing is to be done."""
+    return redirect("job-step", number, next_step(the_job(request, number)))
+
+
+@open_to(Who.SIGNED_IN)
+@require_safe
+def job_step(request: HttpRequest, number: int, step: str) -> HttpResponse:
+    """Show one step."""
+    if step not in BY_NAME:
+        raise Http404
+    job = the_job(request, number)
+    return render(request, BY_NAME[step].template, step_context(request, job, step))
+
+
+@open_to(Who.SIGNED_IN)
+@require_POST
+def job_entry(request: HttpRequest, number: int) -> HttpResponse:
+    """Take one entry: answered as data where the tablet's queue sent it, with the page again where a form did."""
+    try:
+        outcome = carry_out(request, number)
+    except Nowhere as nothing:
+        raise Http404(str(nothing)) from nothing
+    if request.headers.get("X-Entry"):
+        return JsonResponse(outcome.as_data(), status=outcome.status)
+    return _page_again(request, number, outcome)
+
+
+def the_job(request: HttpRequest, number: int) -> JobRecord:
+    """Find the job for who asks.
+
+    Raises
+    ------
+    Http404
+        There is none for this person.
+    """
+    viewer: Any = visit_of(request).actor.person
+    try:
+        return job_of(viewer, number)
+    except Nowhere as nothing:
+        raise Http404(str(nothing)) from nothing
+
+
+def step_context(request: HttpRequest, job: JobRecord, name: str) -> dict[str, Any]:
+    """Gather what the frame of a step and its sheet show."""
+    place = [step.name for step in STEPS].index(name)
+    states = states_of(job)
+    words = {"open": _("open"), "done": _("done"), "held": _("held"), "not needed": _("not needed")}
+    return {
+        **HERE,
+        "job": job,
+        "number_text": f"{job.number:04d}",
+        "step": STEPS[place],
+        "place": place + 1,
+        "before": STEPS[place - 1] if place else None,
+        "after": STEPS[place + 1] if place + 1 < len(STEPS) else None,
+        "steps": [
+            {"step": step, "state": state.state, "state_word": words[state.state]}
+            for step, state in zip(STEPS, states, strict=True)
+        ],
+        **STEPS[place].shown(request, job),
+    }
+
+
+def _page_again(request: HttpRequest, number: int, outcome: Outcome) -> HttpResponse:
+    step = request.POST.get("step", "")
+    for sentence in outcome.sentences:
+        messages.error(request, sentence)
+    return redirect("job-step", number, step) if step in BY_NAME else redirect("job", number)

@@ -1,0 +1,72 @@
+"""A weighing from the records becomes a file, and weighs to the same digits as that file does from the command line."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from hingeline_app.bench.limits_of import limits_table
+from hingeline_app.bench.weighing_of import weighed, weighing_text
+from hingeline_app.records.actions.measuring import add_reading, change_set_up, open_measurement, withdraw_reading
+from hingeline_app.records.queries.jobs import job_of
+from hingeline_app.records.queries.limits import RowRecord
+from tests.hingeline_app.records.merle import Merle, merle
+from tests.hingeline_app.records.workshop import Fenholt, fenholt
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def shop(db: None, tmp_path: Path, settings: Any) -> Fenholt:
+    settings.JOURNAL_FOLDER = tmp_path / "journal"
+    return fenholt()
+
+
+@pytest.fixture
+def job(shop: Fenholt) -> Merle:
+    """A weighing with a withdrawn reading, and its arm set after it was begun."""
+    job = merle(shop)
+    anna = shop.anna
+    weighing = open_measurement(anna, job.job.pk, "weighing", scale=job.scale.pk, set_up={"support": [{"side": "aft"}]})
+    change_set_up(anna, weighing.pk, "support.0.arm", None, "255 mm")
+    readings = [add_reading(anna, weighing.pk, typed) for typed in ("840 g", "845 g", "4.84 kg", "840 g")]
+    withdraw_reading(anna, readings[2].pk, "hand on the stand")
+    return job
+
+
+def test_the_file_of_a_weighing_weighs_as_the_command_does(job: Merle, tmp_path: Path) -> None:
+    """Every number is the same to the last digit; the withdrawn reading does not count."""
+    record = job_of(job.shop.anna.person, job.job.number)
+    text = weighing_text(record, record.weighing)
+    file = tmp_path / "weighing.toml"
+    file.write_text(text)
+    command = [sys.executable, "-m", "hingeline_app", "weigh", str(file), "--json"]
+    told = json.loads(subprocess.run(command, capture_output=True, check=True).stdout)
+    told.pop("about")
+    assert told == json.loads(json.dumps(weighed(text)))
+    mean = (0.840 + 0.845 + 0.840) / 3
+    assert told["static_moment"]["value"] == pytest.approx(mean * 9.80665 * 0.255, abs=1e-12)
+
+
+def row(**printed: Any) -> RowRecord:
+    return RowRecord(None, "MM", "4", "Rudder", "27-12", "read twice", "A", "B", printed, (), ())  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("printed", "expected"),
+    [
+        ({"positive": "tail heavy", "moment": ["0.00 N m", "2.10 N m"]}, {"lower": "0.00 N m", "upper": "2.10 N m"}),
+        ({"positive": "nose heavy", "moment": ["0.00 N m", "2.10 N m"]}, {"lower": "-2.10 N m", "upper": "0.00 N m"}),
+        ({"positive": "nose heavy", "moment": ["−1.5 N m", "none"]}, {"upper": "1.5 N m"}),
+        ({"moment": {"lower": None, "upper": "1.5 kg cm"}}, {"upper": "1.5 kg cm"}),
+    ],
+)
+def test_a_row_s_limits_are_turned_to_tail_heavy_digit_for_digit(printed: Any, expected: dict[str, str]) -> None:
+    """Whatever the document calls plus; an open end is left out."""
+    table = limits_table(row(**printed))
+    assert {name: table[name] for name in ("lower", "upper") if name in table} == expected

@@ -1,0 +1,38 @@
+"""A place inside plain data: what is put there is found there, and nothing else changes."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from hingeline.errors import InputRefused
+from hingeline_app.records.plain_places import value_at, with_value, without
+
+NAMES = st.sampled_from(["support", "arm", "tare", "ticks"])
+PLACES = st.lists(NAMES, min_size=1, max_size=4).map(".".join)
+
+
+@given(st.dictionaries(NAMES, st.dictionaries(NAMES, st.integers())), PLACES, st.text(max_size=5))
+def test_what_is_put_at_a_place_is_found_there(data: dict[str, object], place: str, value: str) -> None:
+    """And the data that it was put into stays as it was."""
+    before = repr(data)
+    assert value_at(with_value(data, place, value), place) == value
+    assert repr(data) == before
+
+
+def test_lists_grow_by_one_and_have_no_gaps() -> None:
+    """The next row may be put; one beyond it is refused."""
+    data = with_value({}, "support.0.arm", "255 mm")
+    assert data == {"support": [{"arm": "255 mm"}]}
+    assert with_value(data, "support.1.arm", "80 mm")["support"] == [{"arm": "255 mm"}, {"arm": "80 mm"}]
+    assert without(with_value(data, "support.1.arm", "80 mm"), "support.0") == {"support": [{"arm": "80 mm"}]}
+    with pytest.raises(InputRefused, match="place"):
+        with_value(data, "support.3.arm", "80 mm")
+
+
+@pytest.mark.parametrize("place", ["", "a..b", "a.b.c.d.e.f.g.h.i", "a.'; drop"])
+def test_what_is_no_place_is_refused(place: str) -> None:
+    """A dotted name, not too deep, of letters and digits."""
+    with pytest.raises(InputRefused):
+        with_value({}, place, 1)
