@@ -15,11 +15,15 @@ from hingeline_app.records.models import (
     Aircraft,
     Attachment,
     DailyCheck,
+    Deferral,
     LimitRow,
+    Part,
     Passkey,
     RowReading,
     Scale,
+    SignOff,
     Tablet,
+    Task,
     Workshop,
 )
 from hingeline_app.records.models.kept import KeptRow
@@ -64,6 +68,11 @@ def _named_by(row: KeptRow) -> Iterator[KeptRow]:
         yield from RowReading.objects.filter(row=row)
     if isinstance(row, Scale):
         yield from DailyCheck.objects.filter(scale=row)
+    if isinstance(row, Part):
+        yield from Task.objects.filter(part=row)
+    if isinstance(row, Task):
+        yield from SignOff.objects.filter(task=row)
+        yield from Deferral.objects.filter(task=row)
 
 
 def foreign_keys(table: type[KeptRow]) -> list[models.ForeignKey[Any, Any]]:

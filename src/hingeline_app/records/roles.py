@@ -38,6 +38,9 @@ class Act(StrEnum):
     KEEP_EQUIPMENT = "keep scales, stands and materials"
     KEEP_AIRCRAFT = "keep aircraft, surfaces, parts and counters"
     TRANSCRIBE = "transcribe a paper record"
+    SEE_CHECKS = "see checks ahead, and keep a calendar of them"
+    KEEP_TASKS = "keep the tasks of the approved programme"
+    SIGN_OFF = "enter that a check was done, or put off"
     MANAGE_PEOPLE = "manage people and devices"
     MANAGE_WORKSHOP = "set the workshop up"
     BACK_UP = "back up and restore"
@@ -84,6 +87,15 @@ CELLS: Mapping[Act, Mapping[str, Condition]] = {
     Act.KEEP_EQUIPMENT: {ENGINEER: _ALWAYS, CERTIFYING: _ALWAYS},
     Act.KEEP_AIRCRAFT: {ENGINEER: _ALWAYS, CERTIFYING: _ALWAYS, ADMINISTRATOR: _ALWAYS},
     Act.TRANSCRIBE: {ENGINEER: _ALWAYS, CERTIFYING: _ALWAYS},
+    Act.SEE_CHECKS: {
+        ENGINEER: _ALWAYS,
+        SECOND_INSPECTOR: _ALWAYS,
+        CERTIFYING: _ALWAYS,
+        OWNER: _ALWAYS,
+        ADMINISTRATOR: _ALWAYS,
+    },
+    Act.KEEP_TASKS: {ENGINEER: _ALWAYS, CERTIFYING: _ALWAYS},
+    Act.SIGN_OFF: {ENGINEER: _ALWAYS, CERTIFYING: _ALWAYS},
     Act.MANAGE_PEOPLE: {ADMINISTRATOR: _ALWAYS},
     Act.MANAGE_WORKSHOP: {ADMINISTRATOR: _ALWAYS},
     Act.BACK_UP: {ADMINISTRATOR: _ALWAYS},

@@ -36,6 +36,9 @@ delete                                      | -   | -   | -     | -    | -
 keep scales, stands and materials           | yes | -   | yes   | -    | -
 keep aircraft, surfaces, parts and counters | yes | -   | yes   | -    | yes
 transcribe a paper record                   | yes | -   | yes   | -    | -
+see checks ahead, and keep a calendar of them | yes | yes | yes | yes | yes
+keep the tasks of the approved programme    | yes | -   | yes   | -    | -
+enter that a check was done, or put off     | yes | -   | yes   | -    | -
 manage people and devices                   | -   | -   | -     | -    | yes
 set the workshop up                         | -   | -   | -     | -    | yes
 back up and restore                         | -   | -   | -     | -    | yes

@@ -13,6 +13,7 @@ from hingeline_app.records.models.parts import Fitting, Part
 from hingeline_app.records.models.passkeys import Passkey
 from hingeline_app.records.models.people import Account, Person, Right, Tablet
 from hingeline_app.records.models.signatures import InspectionItem, Look, Signature
+from hingeline_app.records.models.tasks import CalendarFeed, Deferral, SignOff, Task
 from hingeline_app.records.models.workshop import Workshop
 
 __all__ = [
@@ -21,9 +22,11 @@ __all__ = [
     "ApprovedDocument",
     "Attachment",
     "BallastProposal",
+    "CalendarFeed",
     "Correction",
     "CounterReading",
     "DailyCheck",
+    "Deferral",
     "Draft",
     "Entry",
     "Fitting",
@@ -44,10 +47,12 @@ __all__ = [
     "Right",
     "RowReading",
     "Scale",
+    "SignOff",
     "Signature",
     "Stand",
     "Surface",
     "Tablet",
+    "Task",
     "WorkOrder",
     "Workshop",
 ]

@@ -32,15 +32,20 @@ class CountRecord(NamedTuple):
 def counts(viewer: Person, aircraft: Aircraft) -> list[CountRecord]:
     """Give the last reading of each counter of an aircraft."""
     readings = visible_to(viewer, CounterReading).filter(aircraft=aircraft, withdrawn_because="")
-    last = {reading.counter: reading for reading in readings.order_by("read_on", "shown")}
+    last = {reading.counter: reading for reading in readings.order_by("read_on", "meter", "shown")}
     return [_record(each) for each in sorted(last.values(), key=lambda one: one.counter)]
 
 
 def total_on(aircraft: Aircraft, counter: str, on: date) -> Decimal | None:
     """Give the total that was read last by a day: what the meter showed + sum of (old - new); none if never read."""
     read = CounterReading.objects.filter(aircraft=aircraft, counter=counter, read_on__lte=on, withdrawn_because="")
-    last = read.order_by("read_on", "shown").last()
+    last = read.order_by("read_on", "meter", "shown").last()
     return None if last is None else _record(last).total
+
+
+def total_of(reading: CounterReading) -> Decimal:
+    """Give the total that a reading stands for: what the meter showed + sum of (old - new) of the meters before."""
+    return _record(reading).total
 
 
 def neighbours(aircraft: Aircraft, counter: str, on: date) -> Neighbours:

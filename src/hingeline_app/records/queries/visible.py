@@ -31,6 +31,7 @@ class Belongs(NamedTuple):
 BY_WORKSHOP = Belongs("workshop")
 BY_PERSON = Belongs("person__workshop")
 BY_AIRCRAFT = Belongs("aircraft__workshop", "aircraft__owner")
+BY_TASK = Belongs("task__workshop", "task__aircraft__owner")
 BY_JOB = Belongs("job__workshop", "job__surface__aircraft__owner")
 
 BELONGS: dict[type[KeptRow], Belongs] = {
@@ -66,6 +67,10 @@ BELONGS: dict[type[KeptRow], Belongs] = {
     models.Signature: BY_JOB,
     models.Attachment: Belongs("workshop", "aircraft__owner"),
     models.PaperRecord: BY_AIRCRAFT,
+    models.Task: Belongs("workshop", "aircraft__owner"),
+    models.SignOff: BY_TASK,
+    models.Deferral: BY_TASK,
+    models.CalendarFeed: BY_PERSON,
 }
 
 

@@ -1,0 +1,208 @@
+"""Checks ahead: the state of every task a person may see, worked out by the due room and kept until something changes.
+
+What was worked out is kept for the workshop as its ledger stands: the next entry, or the next day, makes it anew.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from threading import Lock
+from uuid import UUID
+
+from hingeline import due
+from hingeline.due.results import (
+    CAUTIONS,
+    AircraftTotals,
+    DuePoint,
+    DueResult,
+    PartTotals,
+    Remaining,
+    TaskState,
+    Window,
+)
+from hingeline.errors import InputRefused
+from hingeline_app.records.dates import today
+from hingeline_app.records.models import Aircraft, Entry, Person, Task, Workshop
+from hingeline_app.records.queries.due_question import Asked, asked_of
+from hingeline_app.records.queries.visible import Nowhere, visible_to
+
+MOST_KEPT = 4
+
+
+@dataclass(frozen=True)
+class CheckAhead:
+    """A task with its row's identifier, its rule and its state. ``used`` is the part of its interval that is used."""
+
+    identifier: UUID
+    task: due.Task
+    state: TaskState
+    used: float | None
+
+
+@dataclass(frozen=True)
+class ChecksAhead:
+    """What is due on a day; ``refused`` says what contradicts itself, so that nothing can be worked out from it."""
+
+    on: date
+    question: due.DueQuestion
+    checks: tuple[CheckAhead, ...]
+    result: DueResult
+    refused: tuple[str, ...] = ()
+
+
+_kept: dict[tuple[UUID, int, date], ChecksAhead] = {}
+_lock = Lock()
+
+
+def checks_ahead(viewer: Person) -> ChecksAhead:
+    """Give the checks ahead that a person may see, in the order of the tasks' names."""
+    whole = of_workshop(viewer.workshop, today(viewer.workshop))
+    if visible_to(viewer, Workshop).exists():
+        return whole
+    return _only(whole, set(visible_to(viewer, Aircraft).values_list("registration", flat=True)))
+
+
+def of_workshop(workshop: Workshop, on: date) -> ChecksAhead:
+    """Give all checks ahead of a workshop."""
+    key = (workshop.pk, _entries(workshop), on)
+    with _lock:
+        found = _kept.get(key)
+    if found is None:
+        found = worked_out(asked_of(workshop, on))
+        with _lock:
+            for old in list(_kept)[: max(0, len(_kept) - MOST_KEPT + 1)]:
+                del _kept[old]
+            _kept[key] = found
+    return found
+
+
+def _entries(workshop: Workshop) -> int:
+    last = Entry.objects.filter(workshop=workshop, chain="records").order_by("-position").values_list("position")
+    return int(last[0][0]) if last else 0
+
+
+def _only(whole: ChecksAhead, seen: set[str]) -> ChecksAhead:
+    """Leave what is fitted to an aircraft that this person may see."""
+    checks = tuple(each for each in whole.checks if each.state.aircraft in seen)
+    question = only(whole.question, seen, [each.task for each in checks])
+    parts = {each.name for each in question.parts}
+    result = DueResult(
+        whole.on,
+        tuple(each.state for each in checks),
+        tuple(each for each in whole.result.aircraft if each.name in seen),
+        tuple(each for each in whole.result.parts if each.name in parts),
+    )
+    return ChecksAhead(whole.on, question, checks, result, tuple(each for each in whole.refused if _names(each, seen)))
+
+
+def _names(sentence: str, seen: set[str]) -> bool:
+    return sentence.partition(":")[0] in seen
+
+
+def only(question: due.DueQuestion, seen: set[str], tasks: Sequence[due.Task]) -> due.DueQuestion:
+    """Give the part of a question that these tasks need, and what else these aircraft carry."""
+    named = {task.part for task in tasks if task.part}
+    parts = [part for part in question.parts if part.name in named or _is_on(part, seen)]
+    aircraft = [each for each in question.aircraft if each.name in seen]
+    return due.DueQuestion(question.on, tuple(aircraft), tuple(parts), tuple(tasks))
+
+
+def _is_on(part: due.Part, seen: set[str]) -> bool:
+    return any(fitting.to is None and fitting.aircraft in seen for fitting in part.fitted)
+
+
+def worked_out(asked: Asked) -> ChecksAhead:
+    """Ask the due room; where something contradicts itself, that alone is unknown, and says why."""
+    question, refused = asked.question, list[str]()
+    try:
+        result = due.what_is_due(question.aircraft, question.parts, question.tasks, question.on)
+    except InputRefused:
+        result = _one_by_one(question, refused)
+    checks = [
+        CheckAhead(row.pk, task, state, used_part(task, state))
+        for row, task, state in zip(asked.rows, question.tasks, result.tasks, strict=True)
+    ]
+    return ChecksAhead(question.on, question, tuple(checks), result, tuple(dict.fromkeys(refused)))
+
+
+def _one_by_one(question: due.DueQuestion, refused: list[str]) -> DueResult:
+    aircraft, parts, tasks = list[AircraftTotals](), list[PartTotals](), list[TaskState]()
+    hosts = {part.name: next((one.aircraft for one in part.fitted if one.to is None), "") for part in question.parts}
+    for plane in question.aircraft:
+        own = [part for part in question.parts if hosts[part.name] == plane.name]
+        found = _tried([plane], own, [], question.on, plane.name, refused)
+        aircraft += found.aircraft if found else []
+        parts += found.parts if found else []
+    for task in question.tasks:
+        host = task.aircraft or hosts.get(task.part, "")
+        planes = [each for each in question.aircraft if each.name == host]
+        own = [each for each in question.parts if each.name == task.part]
+        found = _tried(planes, own, [task], question.on, host or task.part, refused)
+        tasks.append(found.tasks[0] if found else _not_worked_out(task, host, refused[-1]))
+    return DueResult(question.on, tuple(tasks), tuple(aircraft), tuple(parts), CAUTIONS)
+
+
+def _tried(
+    planes: Sequence[due.Aircraft],
+    parts: Sequence[due.Part],
+    tasks: Sequence[due.Task],
+    on: date,
+    whose: str,
+    refused: list[str],
+) -> DueResult | None:
+    try:
+        return due.what_is_due(planes, parts, tasks, on)
+    except InputRefused as faults:
+        first = faults.refusals[0]
+        what = f", {tasks[0].name}" if tasks else ""
+        refused.append(f"{whose}: {first.value}{what}: expected {first.expected}. {first.remedy}")
+        return None
+
+
+def _not_worked_out(task: due.Task, host: str, why: str) -> TaskState:
+    because = f"Not known: what was entered contradicts itself. {why}"
+    return TaskState(
+        task.name, host, task.part, task.source, task.reference, task.applies_to, "unknown", None,
+        DuePoint(), None, Remaining(), Window(), None, None, because,
+    )  # fmt: skip
+
+
+def used_part(task: due.Task, state: TaskState) -> float | None:
+    """Give the part of the interval that is used, of the limit that binds; None where there is no such part."""
+    span = span_of(task, state)
+    left = {"hours": state.remaining.hours, "landings": state.remaining.landings, "date": state.remaining.days}
+    remains = left.get(state.binding or "")
+    if span is None or remains is None or span <= 0:
+        return 1.0 if state.binding == "event" else None
+    return max(0.0, float(1 - Decimal(remains) / span))
+
+
+def span_of(task: due.Task, state: TaskState) -> Decimal | None:
+    """Give how long the limit that binds runs: its interval, or what its start gives."""
+    if state.binding == "date":
+        begun = state.last_done or (task.start.effective if task.start else None)
+        return None if begun is None or state.due_date is None else Decimal((state.due_date - begun).days)
+    every, start = task.every, task.start
+    names = ("hours", "within_hours", "total_hours") if state.binding == "hours" else (
+        "landings", "within_landings", "total_landings")  # fmt: skip
+    given = getattr(every, names[0], None) if task.done else None
+    for name in names[1:]:
+        given = given if given is not None else getattr(start, name, None)
+    return None if given is None else Decimal(given)
+
+
+def row_of_check(viewer: Person, identifier: UUID) -> tuple[CheckAhead, Task]:
+    """Give a check ahead with its row.
+
+    Raises
+    ------
+    Nowhere
+        There is none for this person.
+    """
+    for check in checks_ahead(viewer).checks:
+        if check.identifier == identifier:
+            return check, Task.objects.select_related("issue__document", "aircraft", "part").get(pk=identifier)
+    raise Nowhere("there is no such task")

@@ -1,0 +1,318 @@
+"""Checks ahead in the records: what is entered is what the due room is asked; a sign-off resets it in the ledger."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+from hingeline import due
+from hingeline.errors import InputRefused
+from hingeline_app.records.actions.calendar_feeds import end_feed, make_feed
+from hingeline_app.records.actions.counters import change_meter, read_counter, withdraw_counter_reading
+from hingeline_app.records.actions.entrance import NotAllowed
+from hingeline_app.records.actions.parts import add_part, fit_part, remove_part
+from hingeline_app.records.actions.releasing import withdraw_release
+from hingeline_app.records.actions.signing_off import DoneAs, put_off, sign_off, withdraw_sign_off
+from hingeline_app.records.actions.tasks import Line, add_tasks, correct_task, end_task, withdraw_task
+from hingeline_app.records.dates import today
+from hingeline_app.records.models import CounterReading, Entry, MeterChange, SignOff
+from hingeline_app.records.queries.calendar_feeds import person_of_feed
+from hingeline_app.records.queries.checks_ahead import ChecksAhead, checks_ahead, row_of_check
+from hingeline_app.records.queries.visible import Nowhere
+from hingeline_app.records.write_door import write_door
+from tests.hingeline_app.records.merle import Merle, merle, proof, released
+from tests.hingeline_app.records.workshop import Fenholt
+
+HUNDRED = due.Task("crack check", source="directive", every=due.Interval(hours=Decimal(100)), counts_from="done")
+YEARLY = due.Task(
+    "annual check", source="programme", every=due.Interval(months=12), months_are="anniversary", counts_from="done"
+)
+
+
+@pytest.fixture
+def job(shop: Fenholt) -> Merle:
+    return merle(shop)
+
+
+def days_ago(shop: Fenholt, days: int) -> date:
+    return today(shop.workshop) - timedelta(days)
+
+
+def flown(job: Merle, shown: str, days: int, counter: str = "hours") -> CounterReading:
+    return read_counter(job.shop.anna, job.aircraft.pk, counter, Decimal(shown), days_ago(job.shop, days))
+
+
+def task(job: Merle, rule: due.Task = HUNDRED) -> Any:
+    (made,) = add_tasks(job.shop.anna, [job.aircraft.pk], Line(rule))
+    return made
+
+
+def on_paper(job: Merle, days: int, hours: str | None = None) -> DoneAs:
+    return DoneAs(days_ago(job.shop, days), None if hours is None else Decimal(hours), paper="CRS 17", signer="H. Moss")
+
+
+def state(job: Merle, name: str = "crack check", viewer: Any = None) -> due.TaskState:
+    checks = checks_ahead((viewer or job.shop.anna).person).checks
+    (found,) = [each.state for each in checks if each.task.name == name]
+    return found
+
+
+def test_a_task_without_history_is_unknown_and_a_sign_off_makes_it_coming(job: Merle) -> None:
+    made = task(job)
+    flown(job, "612.0", 3)
+    assert state(job).state == "unknown"
+    sign_off(job.shop.anna, made.pk, on_paper(job, 2, "612.5"))
+    found = state(job)
+    assert (found.state, found.due_at.hours, found.remaining.hours) == ("coming", Decimal("712.5"), Decimal("100.0"))
+
+
+def test_hours_that_nobody_read_are_unknown_never_coming(job: Merle) -> None:
+    """No reading at all: unknown. The reading of the sign-off withdrawn again: unknown again."""
+    made = task(job)
+    signed = sign_off(job.shop.anna, made.pk, on_paper(job, 2, "612.5"))
+    assert state(job).state == "coming"
+    withdraw_counter_reading(job.shop.anna, CounterReading.objects.get().pk, "misread")
+    assert signed.hours == Decimal("612.5")
+    assert state(job).state == "unknown"
+
+
+def test_landings_older_than_the_hours_are_unknown(job: Merle) -> None:
+    rule = replace(HUNDRED, name="hinge pins", every=due.Interval(landings=500))
+    flown(job, "612.0", 5)
+    flown(job, "900", 5, "landings")
+    sign_off(job.shop.anna, task(job, rule).pk, replace(on_paper(job, 5), landings=Decimal(900)))
+    assert state(job, "hinge pins").state == "coming"
+    flown(job, "620.0", 1)
+    assert state(job, "hinge pins").state == "unknown"
+    flown(job, "910", 1, "landings")
+    assert state(job, "hinge pins").remaining.landings == 490
+
+
+def test_a_changed_meter_goes_on_in_totals(job: Merle) -> None:
+    """Also with a reading of the old meter on the very day of the change."""
+    flown(job, "801.5", 10)
+    sign_off(job.shop.anna, task(job).pk, on_paper(job, 10, "801.5"))
+    change_meter(
+        job.shop.anna,
+        job.aircraft.pk,
+        "hours",
+        old_shown=Decimal("801.5"),
+        new_shown=Decimal(0),
+        on=days_ago(job.shop, 10),
+    )
+    assert state(job).remaining.hours == Decimal("100.0")
+    flown(job, "40.5", 1)
+    found = state(job)
+    assert (found.remaining.hours, found.due_at.hours, found.due_at.hours_on_meter) == (
+        Decimal("59.5"),
+        Decimal("901.5"),
+        Decimal("100.0"),
+    )
+
+
+def test_a_part_takes_its_hours_along(shop: Fenholt, job: Merle) -> None:
+    """122.4 h when new, 50 h on the first aircraft, moved: its task counts the part's own hours."""
+    other = merle(shop, serial="T2-01")
+    flown(other, "3000.0", 40)
+    part = add_part(shop.anna, "arm", "0071", hours_when_new_fitted=Decimal("122.4"))
+    fit_part(shop.anna, part.pk, other.aircraft.pk, days_ago(shop, 40))
+    flown(other, "3050.0", 20)
+    remove_part(shop.anna, part.pk, days_ago(shop, 20), "moved")
+    flown(job, "600.0", 20)
+    fit_part(shop.anna, part.pk, job.aircraft.pk, days_ago(shop, 20))
+    (made,) = add_tasks(shop.anna, [part.pk], Line(HUNDRED))
+    row = sign_off(shop.anna, made.pk, on_paper(job, 10, "610.0"))
+    assert row.hours == Decimal("182.4")
+    flown(job, "630.0", 1)
+    found = state(job)
+    assert (found.part, found.aircraft, found.due_at.hours, found.remaining.hours) == (
+        "arm 0071",
+        job.aircraft.registration,
+        Decimal("282.4"),
+        Decimal("80.0"),
+    )
+    earlier = sign_off(shop.anna, made.pk, on_paper(job, 30, "3020.0"))
+    assert earlier.hours == Decimal("142.4")
+
+
+def test_a_part_fitted_at_hours_that_nobody_wrote_is_unknown(job: Merle) -> None:
+    part = add_part(job.shop.anna, "arm", "0072", hours_when_new_fitted=Decimal(0))
+    fit_part(job.shop.anna, part.pk, job.aircraft.pk, days_ago(job.shop, 30))
+    flown(job, "600.0", 1)
+    (made,) = add_tasks(job.shop.anna, [part.pk], Line(HUNDRED))
+    assert made.part == part
+    assert state(job).state == "unknown"
+
+
+def test_a_sign_off_on_a_job_stands_while_its_release_stands(job: Merle) -> None:
+    made = task(job)
+    flown(job, "612.0", 1)
+    with pytest.raises(NotAllowed):
+        sign_off(job.shop.anna, made.pk, DoneAs(job=job.job.pk, hours=Decimal("612.0")))
+    released(job)
+    row = sign_off(job.shop.anna, made.pk, DoneAs(job=job.job.pk, hours=Decimal("612.0")))
+    assert row.done_on == today(job.shop.workshop)
+    assert state(job).state == "coming"
+    withdraw_release(job.shop.cy, job.job.pk, "wrong surface", proof(job.shop.cy))
+    assert state(job).state == "unknown"
+
+
+def test_a_sign_off_rests_on_a_job_or_a_paper_with_its_signer(job: Merle) -> None:
+    made = task(job, YEARLY)
+    for bare in (DoneAs(days_ago(job.shop, 1)), DoneAs(days_ago(job.shop, 1), paper="CRS 17")):
+        with pytest.raises(InputRefused):
+            sign_off(job.shop.anna, made.pk, bare)
+    with pytest.raises(InputRefused):
+        sign_off(job.shop.anna, made.pk, on_paper(job, -1))
+    assert not SignOff.objects.exists()
+
+
+@pytest.mark.parametrize("who", ["bo", "dora", "ed"])
+def test_who_neither_works_nor_certifies_signs_nothing_off(job: Merle, who: str) -> None:
+    made = task(job)
+    with pytest.raises(NotAllowed):
+        sign_off(getattr(job.shop, who), made.pk, on_paper(job, 1, "612.0"))
+
+
+def test_a_sign_off_that_contradicts_the_counters_is_refused_whole(job: Merle) -> None:
+    """More hours than a later reading: neither the sign-off nor a reading of it is kept."""
+    made = task(job)
+    flown(job, "612.0", 1)
+    with pytest.raises(InputRefused):
+        sign_off(job.shop.anna, made.pk, on_paper(job, 5, "700.0"))
+    assert CounterReading.objects.count() == 1
+    assert not SignOff.objects.exists()
+
+
+def test_hours_are_asked_for_where_the_next_one_counts_from_them(job: Merle) -> None:
+    with pytest.raises(InputRefused, match="hours"):
+        sign_off(job.shop.anna, task(job).pk, on_paper(job, 1))
+
+
+def test_a_withdrawn_sign_off_counts_no_more_and_stays(job: Merle) -> None:
+    made = task(job)
+    row = sign_off(job.shop.anna, made.pk, on_paper(job, 2, "612.5"))
+    withdraw_sign_off(job.shop.anna, row.pk, "another aircraft's")
+    assert state(job).state == "unknown"
+    assert SignOff.objects.get().withdrawn_because == "another aircraft's"
+    kinds = list(Entry.objects.order_by("position").filter(chain="records").values_list("kind", flat=True))
+    assert kinds[-2:] == ["check signed off", "sign-off withdrawn"]
+
+
+def test_what_was_put_off_is_kept_and_moves_no_due_point(job: Merle) -> None:
+    made = task(job, YEARLY)
+    sign_off(job.shop.anna, made.pk, on_paper(job, 400))
+    before = state(job, "annual check")
+    assert before.state == "overdue"
+    put_off(job.shop.anna, made.pk, approval="VAR 3", reason="hangar is full", until_date=today(job.shop.workshop))
+    assert state(job, "annual check") == before
+
+
+def test_a_directive_is_not_put_off(job: Merle) -> None:
+    with pytest.raises(InputRefused, match="directive"):
+        put_off(job.shop.anna, task(job).pk, approval="VAR 3", reason="full", until_hours=Decimal(1))
+
+
+def test_a_corrected_rule_holds_and_the_ledger_keeps_both(job: Merle) -> None:
+    made = task(job)
+    sign_off(job.shop.anna, made.pk, on_paper(job, 2, "612.5"))
+    correct_task(job.shop.anna, made.pk, Line(replace(HUNDRED, every=due.Interval(hours=Decimal(50)))), "issue 3")
+    assert state(job).due_at.hours == Decimal("662.5")
+    bodies = [each.body for each in Entry.objects.filter(kind__in=("tasks added", "task corrected"))]
+    assert ['"hours":100' in body for body in bodies] == [True, False]
+
+
+def test_a_task_that_ended_is_closed_and_one_taken_out_is_gone(job: Merle) -> None:
+    made, second = task(job), task(job, YEARLY)
+    end_task(job.shop.anna, made.pk, days_ago(job.shop, 1), "new arm fitted")
+    assert state(job).state == "closed"
+    withdraw_task(job.shop.anna, second.pk, "not in the programme")
+    assert [each.task.name for each in checks_ahead(job.shop.anna.person).checks] == ["crack check"]
+
+
+def test_a_name_stands_once_for_an_aircraft(job: Merle) -> None:
+    task(job)
+    with pytest.raises(InputRefused, match="crack check"):
+        task(job)
+
+
+def test_an_owner_sees_own_aircraft_with_the_parts_on_them(shop: Fenholt, job: Merle) -> None:
+    """Of another's aircraft nothing: no task, no name, no total."""
+    other = merle(shop, owner=shop.fred, serial="T2-01")
+    part = add_part(shop.anna, "arm", "0071", hours_when_new_fitted=Decimal(0))
+    fit_part(shop.anna, part.pk, job.aircraft.pk, days_ago(shop, 3), at_hours=Decimal(5))
+    add_tasks(shop.anna, [job.aircraft.pk, other.aircraft.pk], Line(YEARLY))
+    (hidden,) = add_tasks(shop.anna, [other.aircraft.pk], Line(HUNDRED))
+    add_tasks(shop.anna, [part.pk], Line(replace(HUNDRED, name="arm check")))
+    seen = checks_ahead(shop.dora.person)
+    assert {(each.state.aircraft, each.task.name) for each in seen.checks} == {
+        (job.aircraft.registration, "annual check"),
+        (job.aircraft.registration, "arm check"),
+    }
+    assert other.aircraft.registration not in repr(seen)
+    with pytest.raises(Nowhere):
+        row_of_check(shop.dora.person, hidden.pk)
+    assert len(checks_ahead(shop.bo.person).checks) == 4
+
+
+def test_a_contradiction_in_old_rows_makes_its_own_tasks_unknown_and_no_others(shop: Fenholt, job: Merle) -> None:
+    """A row that no act would write: the hangar opens all the same, and says what contradicts itself."""
+    other = merle(shop, serial="T2-01")
+    add_tasks(shop.anna, [job.aircraft.pk, other.aircraft.pk], Line(YEARLY))
+    day = days_ago(shop, 5)
+    with write_door(shop.anna, "meter changed") as entry:
+        for shown in ("50.0", "10.0"):
+            entry.keep(
+                MeterChange(
+                    aircraft=job.aircraft, counter="hours", changed_on=day, old_shown=Decimal(shown),
+                    new_shown=Decimal("90.0"),
+                )
+            )  # fmt: skip
+    found = checks_ahead(shop.anna.person)
+    assert [each.state.state for each in found.checks] == ["unknown", "unknown"]
+    told = {each.state.aircraft: each.state.because for each in found.checks}
+    assert "contradicts itself" in told[job.aircraft.registration]
+    assert "contradicts itself" not in told[other.aircraft.registration]
+    assert found.refused
+
+
+def test_the_queries_do_not_grow_with_the_fleet(shop: Fenholt, job: Merle, django_assert_max_num_queries: Any) -> None:
+    """One aircraft or four, and once again from what was kept."""
+    planes = [job, *(merle(shop, serial=f"T2-0{number}") for number in (4, 5, 6))]
+    for plane in planes:
+        add_tasks(shop.anna, [plane.aircraft.pk], Line(YEARLY))
+    with django_assert_max_num_queries(16):
+        first = checks_ahead(shop.anna.person)
+    with django_assert_max_num_queries(6):
+        again = checks_ahead(shop.anna.person)
+    assert first is again
+    assert len(first.checks) == 4
+
+
+def test_every_entry_makes_the_state_anew(job: Merle) -> None:
+    made = task(job)
+    kept: list[ChecksAhead] = [checks_ahead(job.shop.anna.person)]
+    for act in (
+        lambda: flown(job, "612.0", 3),
+        lambda: sign_off(job.shop.anna, made.pk, on_paper(job, 2, "612.5")),
+        lambda: flown(job, "700.0", 1),
+    ):
+        act()
+        kept.append(checks_ahead(job.shop.anna.person))
+    assert [each.checks[0].state.state for each in kept] == ["unknown", "unknown", "coming", "coming"]
+    assert kept[-1].checks[0].used == pytest.approx(0.875)
+
+
+def test_a_calendar_address_is_ones_own_and_ends(shop: Fenholt) -> None:
+    first = make_feed(shop.dora)
+    assert person_of_feed(first) == shop.dora.person
+    second = make_feed(shop.dora)
+    assert person_of_feed(first) is None
+    assert first not in "".join(Entry.objects.values_list("body", flat=True))
+    end_feed(shop.dora)
+    assert person_of_feed(second) is None
+    assert person_of_feed("") is None
