@@ -36,6 +36,7 @@ COMMANDS = {
     "arm": "Estimate what the arm of a balance weight stands, and how a crack would grow.",
     "motion": "Say what a recording of a shaking surface shows.",
     "limits": "Look for contradictions in printed rows of limits.",
+    "demo": "Open the invented workshop of Fenholt in a browser, to try everything out.",
     "serve": "Serve the workshop's pages and records to its tablets.",
     "explain": "Explain a command: the equation, the signs, the sources.",
     "replay": "Work a worksheet out again and say what differs.",

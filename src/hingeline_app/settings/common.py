@@ -27,6 +27,7 @@ def kept_secret(folder: Path) -> str:
 
 DEBUG = False
 LOOPBACK: bool = places.on_loopback()
+DEMO_TABLET: str = places.demo_tablet()
 ALLOWED_HOSTS: list[str] = places.allowed_hosts()
 
 INSTALLED_APPS = [

@@ -16,6 +16,8 @@ from pathlib import Path
 DATA, DATABASE, JOURNAL = "HINGELINE_DATA", "HINGELINE_DATABASE", "HINGELINE_JOURNAL"
 BACKUPS = "HINGELINE_BACKUPS"
 HOSTS, LOOPBACK = "HINGELINE_HOSTS", "HINGELINE_LOOPBACK"
+# The secret of the invented bench's tablet; set by the demonstration alone.
+DEMO_TABLET = "HINGELINE_DEMO_TABLET"
 THIS_MACHINE = ["localhost", "127.0.0.1", "[::1]"]
 
 
@@ -54,3 +56,8 @@ def allowed_hosts() -> list[str]:
 def on_loopback() -> bool:
     """Say whether the pages are plain ones for this machine alone."""
     return bool(os.environ.get(LOOPBACK))
+
+
+def demo_tablet() -> str:
+    """Give the secret of the demonstration's tablet; nothing in a real workshop."""
+    return os.environ.get(DEMO_TABLET, "")

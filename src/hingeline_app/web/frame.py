@@ -56,6 +56,7 @@ def around_the_sheet(request: HttpRequest) -> dict[str, Any]:
         "rail": RAIL,
         "tabs": _tabs(visit),
         "light": light if light in LIGHTS else "",
+        "is_demo": bool(settings.DEMO_TABLET),
         "idle_seconds": settings.IDLE_SECONDS,
         # Each time it is asked for, another: one form, one command.
         "new_key": lambda: uuid4().hex,

@@ -9,6 +9,7 @@ from hingeline_app.web.look import look
 from hingeline_app.web.middleware import when_it_fails
 from hingeline_app.web.pages import (
     backups,
+    demo,
     home,
     job,
     ledger,
@@ -35,6 +36,7 @@ DOORS: list[URLPattern | URLResolver] = [
     path("", home.home, name="home"),
     path("look.css", look, name="look"),
     path("light", lock.light, name="light"),
+    path("demo", demo.demo, name="demo"),
     path("set-up", set_up.set_up, name="set-up"),
     path("trust", trust.trust, name="trust"),
     path("trust/workshop-authority.crt", trust.trust_certificate, name="trust-certificate"),

@@ -47,6 +47,7 @@ TABLE: dict[str, list[Row]] = {
     "home": [Row("get", "/records", "/records", "/records", IN)],
     "look": [Row("get", *FOR_ALL)],
     "light": [Row("post", "/", "/", "/", "/")],
+    "demo": [Row("get", "404", "404", "404", "404")],
     "set-up": both("/", "/", "/", "/", post=("/", "/", "/", "/")),
     "trust": [Row("get", *FOR_ALL)],
     "trust-certificate": [Row("get", "404", "404", "404", "404")],
