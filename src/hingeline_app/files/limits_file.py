@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal
 
-from pydantic import Field, PlainValidator, WithJsonSchema
+from pydantic import Field, PlainValidator, ValidationError, WithJsonSchema
 from pydantic_core import CoreSchema, core_schema
 
 from hingeline.balance import LimitRow, PrintedRange
@@ -13,6 +13,7 @@ from hingeline.errors import InputRefused, Refusal
 from hingeline.units import Typed, read
 from hingeline_app.files.job_models import read_tables
 from hingeline_app.files.quantities import MOST_ITEMS, Name, Quantity, Table, quantity_schema
+from hingeline_app.files.refusals import refused
 from hingeline_app.files.shown import shown
 
 FORMAT = "hingeline/limits/1"
@@ -125,6 +126,20 @@ def read_limits(data: bytes) -> tuple[LimitRow, ...]:
     """
     file = read_tables(data, LimitsFile)
     return tuple(_row(table) for table in file.row)
+
+
+def read_row(tables: Mapping[str, Any]) -> LimitRow:
+    """Read one row as a form has it, by the rules of the file.
+
+    Raises
+    ------
+    InputRefused
+        With every fault of the row.
+    """
+    try:
+        return _row(RowTable.model_validate(dict(tables)))
+    except ValidationError as fault:
+        raise refused(fault, RowTable) from None
 
 
 def _row(table: RowTable) -> LimitRow:
