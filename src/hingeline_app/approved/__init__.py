@@ -1,4 +1,4 @@
-"""Approved data: a row of limits as a person typed it off the page, checked against itself, and compared with another's.
+"""Approved data: a row of limits as typed off the page, checked against itself.
 
 It knows no request and no database.
 """

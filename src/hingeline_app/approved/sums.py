@@ -36,7 +36,7 @@ def sums(surface: str, readings: list[Printed]) -> tuple[Sum, ...]:
 def _stated_twice(printed: Printed) -> Iterator[tuple[str, str, str, float]]:
     """Give each sum: what the check calls it, its words, which end, and its value [N m]."""
     for name, dimension, factor in (("force", "force", 1.0), ("reading", "mass", STANDARD_GRAVITY)):
-        arm = printed.get("arm")
+        arm = str(printed.get("arm") or "")
         for end, text in _ends(printed.get(name)) if arm else ():
             value = read(text, dimension) * factor * read(arm, "length")
             gravity = "" if name == "force" else f" × {STANDARD_GRAVITY} m/s²"

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
 from hingeline_app.figures.limit_axis import PADDING, Axis, LimitBar, finding_words
 from hingeline_app.figures.limit_parts import draw_band, draw_point
-from hingeline_app.figures.svg import Drawing
+from hingeline_app.figures.svg import Drawing, hatching
 
 WIDTH, HEIGHT = 190.0, 34.0
 EDGE = 4.0
@@ -20,7 +21,11 @@ def common_axis(bars: Iterable[LimitBar], width: float = WIDTH) -> Axis:
         ends += [*bar.limits, *(bar.interval or ()), *(() if bar.value is None else (bar.value,))]
     low, high = min(ends), max(ends)
     extent = high - low or 1.0
-    return Axis(low - PADDING * extent, high + PADDING * extent, EDGE, width - EDGE)
+    # Whole tenths of the power of ten, so that the ends can be said in few digits.
+    step = 10.0 ** math.floor(math.log10(extent)) / 10.0
+    first = math.floor((low - PADDING * extent) / step) * step
+    last = math.ceil((high + PADDING * extent) / step) * step
+    return Axis(first, last, EDGE, width - EDGE)
 
 
 def draw_limit_thumbnail(bar: LimitBar, axis: Axis, words: str = "") -> str:
@@ -36,9 +41,26 @@ def draw_limit_thumbnail(bar: LimitBar, axis: Axis, words: str = "") -> str:
         What it says, for those who do not see it; without it, the finding of the whole bar.
     """
     drawing = Drawing(axis.right + EDGE, HEIGHT, words or finding_words(bar))
-    draw_band(drawing, axis, bar, TOP, BAND)
+    if bar.lower is None or bar.upper is None:
+        _draw_one_sided(drawing, bar, axis)
+    else:
+        draw_band(drawing, axis, bar, TOP, BAND)
     zero = axis.x(0.0)
     drawing.line((zero, 3.0), (zero, HEIGHT - 3.0), "axis")
     if bar.value is not None:
         draw_point(drawing, axis, bar, TOP + BAND / 2.0, 5.0)
     return drawing.finished("limit-bar")
+
+
+def _draw_one_sided(drawing: Drawing, bar: LimitBar, axis: Axis) -> None:
+    """Hatch beyond the one limit; the open side goes on in dashes to the edge."""
+    if not bar.limits:
+        return
+    end, edge = axis.x(bar.limits[0]), axis.left if bar.lower is None else axis.right
+    far = axis.right if bar.lower is None else axis.left
+    drawing.path(hatching(min(end, far), TOP, abs(far - end), BAND) or "M0 0", "hatch")
+    drawing.path(f"M{end:.2f} {TOP}v{BAND}", "outline")
+    length = (edge - end) / 9.0
+    for y in (TOP, TOP + BAND):
+        for dash in range(0, 9, 2):
+            drawing.line((end + dash * length, y), (end + (dash + 1) * length, y), "outline")

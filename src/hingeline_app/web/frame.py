@@ -30,7 +30,11 @@ class Room:
         return reverse(self.name)
 
 
-RAIL = (Room("why-balance", _("Why balance"), "why-balance"), Room("records", _("Records"), "records"))
+RAIL = (
+    Room("limits", _("Limits"), "limits"),
+    Room("why-balance", _("Why balance"), "why-balance"),
+    Room("records", _("Records"), "records"),
+)
 WORKSHOP_TABS = (
     Room("workshop", _("Workshop")),
     Room("people", _("People")),

@@ -13,6 +13,8 @@ from hingeline_app.web.pages import (
     home,
     job,
     ledger,
+    limit_row,
+    limits,
     lock,
     onboarding,
     own,
@@ -89,6 +91,17 @@ RECORDS: list[URLPattern | URLResolver] = [
     path("backups", backups.backups, name="backups"),
     path("backups/now", backups.backup_now, name="backup-now"),
 ]
+LIMITS: list[URLPattern | URLResolver] = [
+    path("limits", limits.limits, name="limits"),
+    path("limits/documents/add", limits.document_add, name="limits-document-add"),
+    path("limits/documents/<uuid:document>", limits.document_page, name="limits-document"),
+    path("limits/documents/<uuid:document>/issue", limits.issue_add, name="limits-issue-add"),
+    path("limits/issues/<uuid:issue>/row", limit_row.row_add, name="limits-row-add"),
+    path("limits/<uuid:row>", limit_row.row_page, name="limits-row"),
+    path("limits/<uuid:row>/read", limit_row.row_read, name="limits-read"),
+    path("limits/<uuid:row>/photograph", limit_row.row_photograph, name="limits-photograph"),
+    path("limits/<uuid:row>/page/<uuid:photograph>", limit_row.row_picture, name="limits-page"),
+]
 WHY_BALANCE: list[URLPattern | URLResolver] = [
     path("why-balance", why_balance.why_balance, name="why-balance"),
     path("why-balance/answer", why_balance.answer, name="why-balance-answer"),
@@ -106,4 +119,4 @@ JOB: list[URLPattern | URLResolver] = [
     path("job/<int:number>/<slug:step>", job.job_step, name="job-step"),
 ]
 
-urlpatterns: list[URLPattern | URLResolver] = [*DOORS, *OWN, *WORKSHOP, *SCALES, *RECORDS, *WHY_BALANCE, *JOB]
+urlpatterns: list[URLPattern | URLResolver] = [*DOORS, *OWN, *WORKSHOP, *SCALES, *RECORDS, *LIMITS, *WHY_BALANCE, *JOB]

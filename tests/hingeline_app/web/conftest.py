@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 from typing import Any
 from uuid import UUID
@@ -13,8 +14,10 @@ from django.test import Client
 
 from hingeline_app.records.actions.accounts import add_account, set_pin
 from hingeline_app.records.actions.aircraft import add_aircraft, add_surface
+from hingeline_app.records.actions.attaching import Upload, attach_to_row
 from hingeline_app.records.actions.equipment import add_scale
 from hingeline_app.records.actions.jobs import open_job
+from hingeline_app.records.actions.limits import add_document, add_issue, enter_limits
 from hingeline_app.records.actions.people import add_person
 from hingeline_app.records.actions.rights import give_right
 from hingeline_app.records.actions.tablets import enrol_tablet
@@ -39,6 +42,8 @@ class Fenholt:
     scale: UUID
     # The number of an open job on an elevator half.
     job: int
+    # A document, its issue, a draft of a row by the mate, and a photograph of its page.
+    approved: dict[str, UUID]
 
     def client(self, name: str | None = None, *, on_tablet: bool = False) -> Client:
         """Give a browser, signed in by password as somebody."""
@@ -64,11 +69,21 @@ def fenholt(db: Any, tmp_path: Path, settings: Any) -> Fenholt:
     aircraft = add_aircraft(mate, "Merle T2", "D-EFHM", "T2-07")
     surface = add_surface(mate, aircraft.pk, "Elevator, left half", hinge_to_trailing_edge="270 mm")
     job = open_job(mate, surface.pk, "painted")
-    return Fenholt(founded.workshop, actor, mate, enrolled.tablet, enrolled.token, scale.pk, job.number)
+    return Fenholt(
+        founded.workshop, actor, mate, enrolled.tablet, enrolled.token, scale.pk, job.number, _approved(mate)
+    )
 
 
-def _somebody(actor: Actor, name: str, sign_in_name: str, role: str) -> Actor:
-    person = add_person(actor, name, name[:1])
+def _approved(mate: Actor) -> dict[str, UUID]:
+    document = add_document(mate, "Maintenance manual", "MM-T2", "Merle T2")
+    issue = add_issue(mate, document.pk, "C", date(2026, 3, 2))
+    row = enter_limits(mate, issue.pk, "Rudder", "27-12", {"moment": ["0.20 N m", "1.60 N m"]}, is_draft=True)
+    photograph = attach_to_row(mate, row.pk, Upload("page", b"page", "image/png", preview=b"drawn anew"))
+    return {"document": document.pk, "issue": issue.pk, "row": row.pk, "photograph": photograph.pk}
+
+
+def _somebody(actor: Actor, name: str, sign_in_name: str, role: str, licence: str = "") -> Actor:
+    person = add_person(actor, name, name[:1], licence_number=licence)
     account = add_account(actor, person.pk, sign_in_name, PASSWORD)
     give_right(actor, person.pk, role)
     return Actor(actor.workshop, person, account)

@@ -84,6 +84,15 @@ TABLE: dict[str, list[Row]] = {
     "scale-check": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
     "scale-withdraw": [Row("post", "403", "/workshop/scales", "403", IN)],
     "records": [Row("get", *INSIDE)],
+    "limits": [Row("get", *INSIDE)],
+    "limits-document-add": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
+    "limits-document": [Row("get", "200", "200", "404", IN)],
+    "limits-issue-add": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
+    "limits-row-add": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
+    "limits-row": [Row("get", "200", "200", "404", IN)],
+    "limits-read": both("403", "200", "404", IN, post=("403", "422", "404", IN)),
+    "limits-photograph": [Row("post", "403", "422", "404", IN)],
+    "limits-page": [Row("get", "200", "200", "404", IN)],
     "why-balance": [Row("get", *INSIDE)],
     "why-balance-answer": [Row("get", *INSIDE)],
     "why-balance-band": [Row("get", *INSIDE)],
@@ -119,6 +128,7 @@ def parts_of(name: str, fenholt: Fenholt) -> dict[str, Any]:
         "tablet": fenholt.tablet.pk,
         "passkey": uuid4(),
         "scale": fenholt.scale,
+        **fenholt.approved,
         "sheet": "what-balance-does",
         "number": fenholt.job,
         "step": "arrive",
@@ -187,7 +197,7 @@ def test_the_wrong_method_is_refused(name: str, fenholt: Fenholt) -> None:
 @pytest.mark.parametrize("name", [name for name, pattern in PATTERNS.items() if pattern.pattern.converters])
 def test_a_bad_identifier_leads_nowhere(name: str, fenholt: Fenholt) -> None:
     """An identifier that nobody has, and one that is none, are answered 404 alike."""
-    client = fenholt.client("jon" if name.startswith("scale") else "mara")
+    client = fenholt.client("jon" if name.startswith(("scale", "limits")) else "mara")
     for part in parts_of(name, fenholt):
         bad: Any = {"act": "fly", "step": "fly", "number": 987654}.get(part) or uuid4()
         address = reverse(name, kwargs={**parts_of(name, fenholt), part: bad})

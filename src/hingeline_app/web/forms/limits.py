@@ -87,7 +87,7 @@ class PrintedRowForm(PageForm):
 
     def __init__(self, *arguments: Any, surface: str = "", **options: Any) -> None:
         super().__init__(*arguments, **options)
-        self.surface = surface
+        self.of_surface = surface
         self.check: RowCheck | None = None
         for name, (dimension, lower, upper) in PAIRS.items():
             self.fields[f"{name}_lower"] = QuantityField(dimension, label=lower, required=False)
@@ -96,6 +96,9 @@ class PrintedRowForm(PageForm):
             self.fields[name] = QuantityField(dimension, label=label, required=False)
         for place, dimension, label in _band_fields():
             self.fields[place] = QuantityField(dimension, label=label, required=False)
+        for field in self.fields.values():
+            # Most of them are left out of most rows: it is said once, at the foot of the page.
+            field.always = True  # type: ignore[attr-defined]
         self.order_fields([name for _caption, names in self.captions() for name in names])
 
     def captions(self) -> list[tuple[Any, list[str]]]:
@@ -134,7 +137,7 @@ class PrintedRowForm(PageForm):
             self.add_error("moment_lower", _("Type at least one limit, with its unit. A side left out is open."))
         if not self.errors:
             try:
-                self.check = checked(self.surface or str(said.get("surface", "row")), printed)
+                self.check = checked(self.of_surface or str(said.get("surface", "row")), printed)
             except InputRefused as refused:
                 say_refusals(self, refused, {each.field: _field_named(each.field) for each in refused.refusals})
         return said

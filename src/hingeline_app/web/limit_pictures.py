@@ -1,0 +1,81 @@
+"""Rows of limits as a page draws them: each in little, all of a type on one axis, and the words beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+from typing import Any
+
+from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext as _
+
+from hingeline.errors import InputRefused
+from hingeline_app.approved.checking import checked
+from hingeline_app.figures.limit_axis import Axis, LimitBar
+from hingeline_app.figures.limit_thumbnail import common_axis, draw_limit_thumbnail
+from hingeline_app.figures.wording import format_moment_range
+from hingeline_app.records.queries.approved_data import RowOnPage
+
+
+@dataclass(frozen=True)
+class DrawnRow:
+    """A row with its thumbnail and its words."""
+
+    row: RowOnPage
+    limits: str
+    state: str
+    picture: SafeString
+
+
+@dataclass(frozen=True)
+class TypeOnPage:
+    """The rows of a type, and the axis they share."""
+
+    name: str
+    axis: str
+    rows: tuple[DrawnRow, ...]
+
+
+def types_on_page(rows: Iterable[RowOnPage]) -> list[TypeOnPage]:
+    """Draw the rows of each type on one axis."""
+    grouped = groupby(rows, lambda row: row.issue.type_name)
+    return [_type(name, list(of_type)) for name, of_type in grouped]
+
+
+def _type(name: str, rows: Sequence[RowOnPage]) -> TypeOnPage:
+    bars = [bar_of(row) for row in rows]
+    axis = common_axis(bar for bar in bars if bar is not None)
+    drawn = tuple(_drawn(row, bar, axis) for row, bar in zip(rows, bars, strict=True))
+    return TypeOnPage(name, format_moment_range(axis.low, axis.high), drawn)
+
+
+def _drawn(row: RowOnPage, bar: LimitBar | None, axis: Axis) -> DrawnRow:
+    if bar is None:
+        words = _("hidden until a second person has read it") if row.is_hidden else _("no moment is printed")
+        return DrawnRow(row, words, state_words(row), SafeString(""))
+    limits = _("not settled") if row.differs else format_moment_range(bar.lower, bar.upper)
+    return DrawnRow(row, limits, state_words(row), mark_safe(draw_limit_thumbnail(bar, axis)))
+
+
+def bar_of(row: RowOnPage) -> LimitBar | None:
+    """Give the limits of a row as its bar draws them; None where they are hidden, or no moment is printed."""
+    readings = [row.first, row.second] if row.differs else [row.shown]
+    try:
+        found = [checked(row.surface, each) for each in readings if each is not None]
+    except InputRefused:
+        return None
+    # Of two readings neither is preferred: an end that they read differently is left open.
+    lower, upper = _same(each.lower for each in found), _same(each.upper for each in found)
+    return None if lower is None and upper is None else LimitBar(None, lower=lower, upper=upper)
+
+
+def _same(ends: Iterable[float | None]) -> float | None:
+    different = set(ends)
+    return different.pop() if len(different) == 1 else None
+
+
+def state_words(row: RowOnPage) -> Any:
+    """Give the word of a row's state."""
+    words = {"draft": _("draft"), "read once": _("read once"), "read twice": _("read twice")}
+    return _("differs") if row.differs else words.get(row.state, _("superseded"))
