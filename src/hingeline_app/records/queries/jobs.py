@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
@@ -11,6 +11,7 @@ from uuid import UUID
 
 from hingeline_app.records.models import (
     BallastProposal,
+    Correction,
     InspectionItem,
     Job,
     LimitRow,
@@ -24,9 +25,9 @@ from hingeline_app.records.models import (
     Stand,
     WorkOrder,
 )
+from hingeline_app.records.models.jobs import JobRow
 from hingeline_app.records.queries.limits import RowRecord, record_of
 from hingeline_app.records.queries.matter import RELEASE, SECOND
-from hingeline_app.records.queries.open_points import last_touch
 from hingeline_app.records.queries.visible import Nowhere, visible_to
 
 
@@ -168,6 +169,21 @@ class JobRecord:
         return self.standing(SECOND)
 
 
+# What a job is fetched with, and the rows that belong to it: so many queries for one job as for many.
+NEEDED = ("surface__aircraft", "work_order", "opened_by", "workshop", "limit_row__issue__document",
+          "limit_row__first_reader", "limit_row__second_reader")  # fmt: skip
+ROWS: Mapping[type[JobRow], tuple[str, ...]] = {
+    Measurement: ("scale", "stand"),
+    Reading: ("made_by",),
+    Result: (),
+    BallastProposal: (),
+    Correction: (),
+    InspectionItem: (),
+    Signature: ("made_by",),
+}
+Rows = Mapping[type[JobRow], Sequence[Any]]
+
+
 def job_of(viewer: Person, number: int) -> JobRecord:
     """Give one job by its number.
 
@@ -176,12 +192,20 @@ def job_of(viewer: Person, number: int) -> JobRecord:
     Nowhere
         There is none for this person.
     """
-    needed = ("surface__aircraft", "work_order", "opened_by", "workshop", "limit_row__issue__document",
-              "limit_row__first_reader", "limit_row__second_reader")  # fmt: skip
-    job = visible_to(viewer, Job).filter(number=number).select_related(*needed).first()
+    job = visible_to(viewer, Job).filter(number=number).select_related(*NEEDED).first()
     if job is None:
         raise Nowhere("there is no such job")
-    return _record(viewer, job)
+    return records_of(viewer, [job])[0]
+
+
+def records_of(viewer: Person, jobs: Sequence[Job]) -> list[JobRecord]:
+    """Give the records of jobs that were fetched with ``NEEDED``: as many queries for one as for many."""
+    rows: dict[UUID, dict[type[JobRow], list[Any]]] = {job.pk: {table: [] for table in ROWS} for job in jobs}
+    for table, beside in ROWS.items():
+        for row in table._default_manager.filter(job__in=jobs).select_related(*beside).order_by("change", "pk"):
+            rows[row.job_id][table].append(row)
+    limits = _limits(viewer, [job.limit_row for job in jobs if job.limit_row])
+    return [_record(job, rows[job.pk], limits.get(job.limit_row_id)) for job in jobs]
 
 
 def job_identifier(viewer: Person, number: int) -> UUID:
@@ -198,7 +222,7 @@ def job_identifier(viewer: Person, number: int) -> UUID:
     return found
 
 
-def _record(viewer: Person, job: Job) -> JobRecord:
+def _record(job: Job, rows: Rows, limit_row: RowRecord | None) -> JobRecord:
     surface, aircraft, order = job.surface, job.surface.aircraft, job.work_order
     return JobRecord(
         identifier=job.pk,
@@ -221,30 +245,37 @@ def _record(viewer: Person, job: Job) -> JobRecord:
         version=job.version,
         changes=job.changes,
         local_gravity=job.workshop.local_gravity,
-        limit_row=_row(viewer, job.limit_row),
-        measurements=_measurements(job),
-        proposals=tuple(_proposal(each) for each in BallastProposal.objects.filter(job=job).order_by("change")),
-        items=InspectionItem.objects.filter(job=job).count(),
-        signatures=_signatures(job),
+        limit_row=limit_row,
+        measurements=_measurements(rows),
+        proposals=tuple(_proposal(each) for each in rows[BallastProposal]),
+        items=len(rows[InspectionItem]),
+        signatures=_signatures(rows[Signature]),
     )
 
 
-def _row(viewer: Person, row: LimitRow | None) -> RowRecord | None:
-    if row is None:
-        return None
-    return record_of(row, list(visible_to(viewer, RowReading).filter(row=row).order_by("turn")))
+def _limits(viewer: Person, rows: Sequence[LimitRow]) -> dict[UUID | None, RowRecord]:
+    readings: dict[UUID, list[RowReading]] = {row.pk: [] for row in rows}
+    if rows:
+        for reading in visible_to(viewer, RowReading).filter(row__in=list(readings)).order_by("turn"):
+            readings[reading.row_id].append(reading)
+    return {row.pk: record_of(row, readings[row.pk]) for row in rows}
 
 
-def _measurements(job: Job) -> tuple[MeasurementRecord, ...]:
+def _measurements(rows: Rows) -> tuple[MeasurementRecord, ...]:
     readings: dict[UUID, list[Reading]] = {}
-    for reading in Reading.objects.filter(job=job).select_related("made_by").order_by("change", "pk"):
+    for reading in rows[Reading]:
         readings.setdefault(reading.measurement_id, []).append(reading)
-    results = {each.measurement_id: each for each in Result.objects.filter(job=job).order_by("change")}
-    rows = Measurement.objects.filter(job=job).select_related("scale", "stand").order_by("kind", "number")
-    return tuple(_measurement(each, readings.get(each.pk, []), results.get(each.pk)) for each in rows)
+    results = {each.measurement_id: each for each in rows[Result]}
+    corrected = {each.row: each.change for each in rows[Correction]}
+    listed = sorted(rows[Measurement], key=lambda each: (each.kind, each.number))
+    return tuple(
+        _measurement(each, readings.get(each.pk, []), results.get(each.pk), corrected.get(each.pk, 0))
+        for each in listed
+    )
 
 
-def _measurement(row: Measurement, readings: list[Reading], result: Result | None) -> MeasurementRecord:
+def _measurement(row: Measurement, readings: list[Reading], result: Result | None, corrected: int) -> MeasurementRecord:
+    touched = max([corrected, *(max(each.change, each.withdrawn_at_change or 0) for each in readings)])
     return MeasurementRecord(
         identifier=row.pk,
         kind=row.kind,
@@ -256,7 +287,7 @@ def _measurement(row: Measurement, readings: list[Reading], result: Result | Non
         stand=_stand(row.stand),
         readings=tuple(_reading(each) for each in readings),
         result=_result(result) if result else None,
-        is_stale=result is not None and last_touch(row) > result.change,
+        is_stale=result is not None and touched > result.change,
     )
 
 
@@ -299,8 +330,7 @@ def _proposal(row: BallastProposal) -> ProposalRecord:
     return ProposalRecord(row.pk, json.loads(row.document), row.change, row.fitted_at_change)
 
 
-def _signatures(job: Job) -> tuple[SignatureRecord, ...]:
-    rows = Signature.objects.filter(job=job).select_related("made_by").order_by("change")
+def _signatures(rows: Sequence[Signature]) -> tuple[SignatureRecord, ...]:
     return tuple(
         SignatureRecord(
             row.purpose,
