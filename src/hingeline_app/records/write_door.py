@@ -146,6 +146,17 @@ def write_door(
     entry._receipt = Receipt(stored.position, stored.digest)
 
 
+def repeated(actor: Actor, command: Command | None) -> None:
+    """Say before the door opens that a command was carried out before: for acts that look at what stands first.
+
+    Raises
+    ------
+    AlreadyDone, OtherBody
+        As for :func:`write_door`.
+    """
+    _refuse_repetition(actor.workshop, command)
+
+
 def _refuse_repetition(workshop: Workshop, command: Command | None) -> None:
     if command is None:
         return

@@ -48,3 +48,24 @@ def fit_ballast(actor: Actor, proposal: UUID, command: Command | None = None) ->
         kept.fitted_at_change, kept.fitted_by = work.job.changes, work.person
         work.keep(kept)
     return kept
+
+
+def take_fitting_back(actor: Actor, proposal: UUID, undoes: int, command: Command | None = None) -> BallastProposal:
+    """Say that a correction was not fitted after all.
+
+    Raises
+    ------
+    NotAllowed
+        It is not fitted; or the surface was weighed since.
+    """
+    kept: BallastProposal = found_by(actor, BallastProposal, proposal)
+    says = {"undoes": undoes}
+    with working(actor, Act.WORK, "ballast fitted", kept.job_id, says=says, command=command) as work:
+        kept.refresh_from_db()
+        if kept.fitted_at_change is None:
+            raise NotAllowed(_("This correction is not fitted."))
+        if work.job.measurements.filter(kind="weighing", change__gt=kept.fitted_at_change).exists():
+            raise NotAllowed(_("The surface was weighed since: propose another correction."))
+        kept.fitted_at_change, kept.fitted_by = None, None
+        work.keep(kept)
+    return kept

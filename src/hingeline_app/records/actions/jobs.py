@@ -10,7 +10,7 @@ from django.db.models import Max
 
 from hingeline.errors import InputRefused
 from hingeline_app.records.actions.entrance import NotAllowed, acting, signed_in
-from hingeline_app.records.actions.working import Moved, working
+from hingeline_app.records.actions.working import Moved, from_to, working
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, remark
 from hingeline_app.records.models import Aircraft, Job, LimitRow, Surface, WorkOrder, Workshop
@@ -88,10 +88,20 @@ def change_details(
     return work.job
 
 
-def set_detail(actor: Actor, job: UUID, place: str, was: Any, value: Any, command: Command | None = None) -> Job:
+def set_detail(
+    actor: Actor,
+    job: UUID,
+    place: str,
+    was: Any,
+    value: Any,
+    command: Command | None = None,
+    *,
+    undoes: int | None = None,
+) -> Job:
     """Set one detail of a job, such as ``arrive.drains``, where it still is as it was seen.
 
     Two tablets that set different details never meet; who sets the same one to something else is told.
+    ``undoes`` is the position of the entry that is taken back by it.
 
     Raises
     ------
@@ -102,6 +112,7 @@ def set_detail(actor: Actor, job: UUID, place: str, was: Any, value: Any, comman
         is_now = value_at(work.job.details, place)
         if is_now not in (was, value):
             raise Moved({place: value}, {place: is_now})
+        work.entry.says |= from_to(is_now, value, undoes)
         work.job.details = plain_data("details", with_value(work.job.details, place, value))
         work.job.version += 1
     return work.job
@@ -122,8 +133,26 @@ def choose_limits(actor: Actor, job: UUID, row: UUID, version: int, command: Com
         if kept.state == "superseded":
             raise NotAllowed("This row is superseded: choose the row of the newer issue.")
         refuse_moved(work.job, version, {"limit_row": str(kept.pk)}, {"limit_row": str(work.job.limit_row_id)})
+        work.entry.says |= from_to(_identifier(work.job.limit_row_id), str(kept.pk))
         work.job.limit_row, work.job.version = kept, work.job.version + 1
     return work.job
+
+
+def take_limits_back(actor: Actor, job: UUID, undoes: int, was: UUID | None, command: Command | None = None) -> Job:
+    """Take a choice of limits back: the row before it applies again, or none."""
+    with working(actor, Act.WORK, "limits chosen", job, command=command) as work:
+        before = found(work.person, LimitRow, was) if was else None
+        work.entry.says |= from_to(_identifier(work.job.limit_row_id), _identifier(was), undoes)
+        work.job.limit_row, work.job.version = before, work.job.version + 1
+    return work.job
+
+
+def set_aside(actor: Actor, job: UUID, place: str, yours: str, theirs: str, command: Command | None = None) -> None:
+    """Note a value that was typed and not taken, since another person's stands: both stay in the history."""
+    says = {"place": legible("place", place, longest=120), "set aside": remark("value", yours), "stands": theirs[:2000]}
+    with acting(actor, Act.WORK, "value set aside", says, command=command) as entry:
+        kept = found(signed_in(actor), Job, job)
+        entry.says |= {"job": str(kept.pk), "number": kept.number}
 
 
 def void_job(actor: Actor, job: UUID, reason: str, command: Command | None = None) -> Job:
@@ -138,6 +167,10 @@ def refuse_moved(job: Job, version: int, yours: Mapping[str, Any], theirs: Mappi
     """Refuse to write over what another person wrote since ``version`` was seen."""
     if version != job.version:
         raise Moved(yours, job.details if theirs is None else theirs)
+
+
+def _identifier(value: UUID | None) -> str | None:
+    return None if value is None else str(value)
 
 
 def _order(order: WorkOrder, surface: Surface) -> WorkOrder:

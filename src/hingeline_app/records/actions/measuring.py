@@ -14,7 +14,7 @@ import hingeline
 from hingeline.errors import InputRefused
 from hingeline.units import read
 from hingeline_app.records.actions.entrance import NotAllowed
-from hingeline_app.records.actions.working import Moved, Work, working
+from hingeline_app.records.actions.working import Moved, Work, from_to, working
 from hingeline_app.records.canonical import canonical, digest_of
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, remark
@@ -71,9 +71,18 @@ def open_measurement(
 
 
 def change_set_up(
-    actor: Actor, measurement: UUID, place: str, was: Any, value: Any, command: Command | None = None
+    actor: Actor,
+    measurement: UUID,
+    place: str,
+    was: Any,
+    value: Any,
+    command: Command | None = None,
+    *,
+    undoes: int | None = None,
 ) -> Measurement:
     """Set one value of a set-up, such as ``support.0.arm``, where it still is as it was seen.
+
+    ``undoes`` is the position of the entry that is taken back by it.
 
     Raises
     ------
@@ -91,6 +100,7 @@ def change_set_up(
         is_now = value_at(kept.set_up, place)
         if is_now not in (was, value):
             raise Moved({place: value}, {place: is_now})
+        work.entry.says |= from_to(is_now, value, undoes)
         kept.set_up = plain_data("set-up", with_value(kept.set_up, place, value))
         work.keep(kept)
     return kept

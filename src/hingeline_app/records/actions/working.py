@@ -100,6 +100,11 @@ def matter_of(job: Job) -> Matter:
     )
 
 
+def from_to(was: Any, now: Any, undoes: int | None = None) -> dict[str, Any]:
+    """Give what an entry says of a value that changes: from what, to what, and which entry is taken back by it."""
+    return {"was": was, "now": now} | ({} if undoes is None else {"undoes": undoes})
+
+
 def refuse_closed(job: Job) -> None:
     """Refuse what would change a job that is released or voided."""
     if job.state != OPEN:

@@ -9,12 +9,22 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from hingeline_app.web.entry_kinds import arm, arrive, correct, limits, refit, release, second_inspection, weigh
+from hingeline_app.web.entry_kinds import (
+    arm,
+    arrive,
+    correct,
+    every_step,
+    limits,
+    refit,
+    release,
+    second_inspection,
+    weigh,
+)
 from hingeline_app.web.entry_kinds.told import Told
 
 Kind = Callable[[Told], Any]
 KINDS: Mapping[str, Kind] = {
     name: kind
-    for step in (arrive, limits, weigh, correct, arm, refit, second_inspection, release)
+    for step in (every_step, arrive, limits, weigh, correct, arm, refit, second_inspection, release)
     for name, kind in step.KINDS.items()
 }

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from hingeline_app.bench.steps import next_step, states_of
 from hingeline_app.records.queries.jobs import JobRecord, job_of
+from hingeline_app.records.queries.undo import last_undoable
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.entries import Outcome, carry_out
@@ -59,9 +60,8 @@ def the_job(request: HttpRequest, number: int) -> JobRecord:
     Http404
         There is none for this person.
     """
-    viewer: Any = visit_of(request).actor.person
     try:
-        return job_of(viewer, number)
+        return job_of(_viewer(request), number)
     except Nowhere as nothing:
         raise Http404(str(nothing)) from nothing
 
@@ -83,8 +83,13 @@ def step_context(request: HttpRequest, job: JobRecord, name: str) -> dict[str, A
             {"step": step, "state": state.state, "state_word": words[state.state]}
             for step, state in zip(STEPS, states, strict=True)
         ],
+        "undo": last_undoable(_viewer(request), job),
         **STEPS[place].shown(request, job),
     }
+
+
+def _viewer(request: HttpRequest) -> Any:
+    return visit_of(request).actor.person
 
 
 def _page_again(request: HttpRequest, number: int, outcome: Outcome) -> HttpResponse:
