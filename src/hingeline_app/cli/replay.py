@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 import click
@@ -14,9 +14,9 @@ from hingeline_app.cli.options import job_file
 from hingeline_app.cli.output import with_about, write_json
 from hingeline_app.cli.run import Run
 from hingeline_app.files.weighing_file import read_weighing
-from hingeline_app.report import ReadWorksheet, read_worksheet, record_digest
+from hingeline_app.report import ReadWorksheet, read_worksheets, record_digest
 
-FORMAT = "hingeline/replay/1"
+FORMAT, SEVERAL = "hingeline/replay/1", "hingeline/replays/1"
 
 
 @click.command("replay", short_help="Work a worksheet out again and say what differs.")
@@ -29,19 +29,27 @@ def command(run: Run, file: str, as_json: bool) -> None:
     dynamic or arm. The input inside it is computed anew and compared with the result
     inside it, to the last digit; the check sum is to be compared with the printed one.
 
+    The sheets of a work order are worked out one after the other.
+
     Example: hingeline replay worksheet.pdf
     """
-    document = _replayed(run.read(file))
+    documents = [_replayed(sheet) for sheet in read_worksheets(run.read(file))]
     if as_json:
-        write_json(document)
+        write_json(documents[0] if len(documents) == 1 else _together(documents))
         return
     from hingeline_app.cli.replay_page import show_replay
 
-    show_replay(document)
+    for document in documents:
+        show_replay(document)
 
 
-def _replayed(pdf: bytes) -> dict[str, Any]:
-    sheet = read_worksheet(pdf)
+def _together(documents: Sequence[dict[str, Any]]) -> dict[str, Any]:
+    """Give the sheets of a work order as one document."""
+    same = all(each["same"] and each["check_sum_holds"] for each in documents)
+    return with_about({"format": SEVERAL, "same": same, "sheets": list(documents)})
+
+
+def _replayed(sheet: ReadWorksheet) -> dict[str, Any]:
     again = _again(sheet)
     kept = {name: value for name, value in sheet.result.items() if name not in ("about", "monte_carlo")}
     differences = list(differing("", kept, again))

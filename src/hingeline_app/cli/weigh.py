@@ -8,6 +8,7 @@ import click
 
 from hingeline.balance import plan_weighing, weigh
 from hingeline.document import to_document
+from hingeline.errors import InputRefused
 from hingeline_app.cli.options import job_file
 from hingeline_app.cli.output import say, with_about, write_json
 from hingeline_app.cli.run import Run
@@ -18,12 +19,21 @@ from hingeline_app.files.weighing_file import WeighingJob, read_weighing
 @job_file
 @click.option("--before", is_flag=True, help="Before the work: what the scale may show. Readings are not needed.")
 @click.option("--pdf", metavar="OUT", help="Write the worksheet, with input and result attached.")
+@click.option("--blank", metavar="OUT", help="Write a blank worksheet to fill in by hand. Readings are not needed.")
 @click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True)
 @click.option("--draws", type=click.IntRange(10_000, 10_000_000), help="Check U by that many Monte Carlo draws.")
 @click.option("--seed", type=click.IntRange(0, 2**32 - 1), default=0, show_default=True, help="For --draws.")
 @click.pass_obj
 def command(
-    run: Run, file: str, as_json: bool, before: bool, pdf: str | None, paper: str, draws: int | None, seed: int
+    run: Run,
+    file: str,
+    as_json: bool,
+    before: bool,
+    pdf: str | None,
+    blank: str | None,
+    paper: str,
+    draws: int | None,
+    seed: int,
 ) -> None:
     """Say what is true of a surface after one weighing.
 
@@ -32,11 +42,16 @@ def command(
     by the guarded rule, what the uncertainty is made of, and what was not stated.
 
     Example: hingeline weigh examples/01-elevator-left-half.toml
+
+    For a bench without a tablet: hingeline weigh FILE --blank blank.pdf
     """
     text = run.read(file)
     job = read_weighing(text)
+    if blank is not None:
+        _write_blank(blank, text, job, paper)
     if before:
         _before(job, as_json=as_json)
+    if before or blank is not None:
         return
     result = weigh(job.weighing)
     document = with_about(to_document(result))
@@ -75,3 +90,21 @@ def _write_worksheet(out: str, text: bytes, job: WeighingJob, document: dict[str
     from hingeline_app.cli.worksheet import write_worksheet
 
     write_worksheet(out, text.decode("utf-8-sig"), job.sheet, document, paper)
+
+
+def _write_blank(out: str, text: bytes, job: WeighingJob, paper: str) -> None:
+    """Write a blank worksheet; without a reading window where none holds."""
+    from hingeline_app.cli.worksheet import write_blank
+
+    write_blank(out, text.decode("utf-8-sig"), job.sheet, _plan_or_none(job), to_document(job.weighing), paper)
+    say(f"The blank worksheet was written to {out}.")
+
+
+def _plan_or_none(job: WeighingJob) -> dict[str, Any] | None:
+    """Plan a weighing; nothing for several supports or without a moment limit, where no window holds."""
+    try:
+        return to_document(plan_weighing(job.weighing))
+    except InputRefused as refused:
+        if {each.field for each in refused.refusals} <= {"support", "limits"}:
+            return None
+        raise

@@ -11,7 +11,13 @@ import hingeline
 from hingeline_app.cli.sections import Sections
 from hingeline_app.cli.whole_file import put_whole
 from hingeline_app.files.sheet_words import read_sheet_words
-from hingeline_app.report import SheetDetails, make_correction, make_job_sheet, make_worksheet
+from hingeline_app.report import (
+    SheetDetails,
+    make_blank_worksheet,
+    make_correction,
+    make_job_sheet,
+    make_worksheet,
+)
 from hingeline_app.report.worksheet import Paper
 
 
@@ -24,6 +30,27 @@ def write_worksheet(out: str, text: str, sheet: Mapping[str, str], document: Map
         The file cannot be written there; nothing is left behind.
     """
     _write(make_worksheet, out, text, sheet, document, paper)
+
+
+def write_blank(
+    out: str,
+    text: str,
+    sheet: Mapping[str, str],
+    plan: Mapping[str, Any] | None,
+    weighing: Mapping[str, Any],
+    paper: str,
+) -> None:
+    """Make a blank worksheet and put it in its place in one step.
+
+    Raises
+    ------
+    InputRefused
+        The file cannot be written there; nothing is left behind.
+    """
+    size: Paper = "letter" if paper == "letter" else "a4"
+    now = datetime.now(UTC).replace(microsecond=0)
+    details = SheetDetails(**sheet)
+    put_whole(out, make_blank_worksheet(plan, weighing, text, details, now, hingeline.__version__, size), "--blank")
 
 
 def write_correction(out: str, text: str, sheet: Mapping[str, str], document: Mapping[str, Any], paper: str) -> None:

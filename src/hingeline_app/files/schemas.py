@@ -248,4 +248,9 @@ def other_schemas() -> dict[str, Schema]:
              "cautions": texts, "about": ABOUT},
             "predicted_statement", "predicted_moment",
         ),
+        "hingeline/replays/1": _shape(
+            "hingeline/replays/1",
+            "The sheets of a work order, each worked out again as hingeline/replay/1.",
+            {"same": {"type": "boolean"}, "sheets": {"type": "array", "items": {"type": "object"}}, "about": ABOUT},
+        ),
     }  # fmt: skip

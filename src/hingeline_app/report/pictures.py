@@ -30,6 +30,7 @@ from hingeline_app.report.record import Result
 from hingeline_app.report.words import moment_statement
 
 WIDTH = 650.0
+UNKNOWN_FORCE = 10.0
 
 
 def beam_picture(result: Result) -> BeamPicture:
@@ -65,11 +66,12 @@ def balance_weights(result: Result) -> list[Mapping[str, Any]]:
 
 
 def _support(entry: Mapping[str, Any]) -> SupportMark:
-    force = value_of(entry.get("force")) or 0.0
+    force = value_of(entry.get("force"))
     return SupportMark(
         arm=signed_arm(entry),
-        force=abs(force),
-        force_text=format_quantity(abs(force), "N", digits=4),
+        # Not weighed yet: an arrow of common length, without a number.
+        force=UNKNOWN_FORCE if force is None else abs(force),
+        force_text="" if force is None else format_quantity(abs(force), "N", digits=4),
         reading_text=mean_net(entry),
         pushes="down" if entry.get("pushes") == "down" else "up",
         arm_text=arm_text(entry),

@@ -9,7 +9,15 @@ from io import BytesIO
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from hingeline.errors import InputRefused, MissingExtra
-from hingeline_app.report.record import DIGEST_LENGTH, INPUT_NAMES, NEVER_MISSING, RESULT_FORMAT, RESULT_NAME
+from hingeline_app.report.record import (
+    DIGEST_LENGTH,
+    INPUT_NAME,
+    INPUT_NAMES,
+    NEVER_MISSING,
+    RESULT_FORMAT,
+    RESULT_NAME,
+    numbered,
+)
 
 if TYPE_CHECKING:
     from pypdf import PdfReader
@@ -17,6 +25,8 @@ if TYPE_CHECKING:
 LARGEST = 50_000_000
 LARGEST_RECORD = 5_000_000
 _TAIL = 2048
+_NUMBERED = re.compile(r"weighing-[\w-]+\.toml")
+_RECORD = re.compile(r"Record\s+(\S+)\s+·")
 _DIGEST = re.compile(r"check\s+sum\s+([0-9a-f]{4})\s*([0-9a-f]{4})\s*([0-9a-f]{4})")
 
 
@@ -47,18 +57,47 @@ def read_worksheet(pdf: bytes) -> ReadWorksheet:
     InputRefused
         When the file is no worksheet of ours, or cannot be read whole.
     """
+    reader = _whole(pdf)
+    return _read(reader, _input_name(reader), RESULT_NAME, _printed_digest(reader))
+
+
+def read_worksheets(pdf: bytes) -> list[ReadWorksheet]:
+    """Read every record out of a file: one of a worksheet, as many as it has jobs of a work order.
+
+    Raises
+    ------
+    InputRefused
+        When the file is no worksheet of ours, or cannot be read whole.
+    """
+    reader = _whole(pdf)
+    inputs = [name for name in _names(reader) if _NUMBERED.fullmatch(name)]
+    if not inputs:
+        return [read_worksheet(pdf)]
+    printed = _printed_digests(reader)
+    found = []
+    for name in inputs:
+        record = name.removeprefix("weighing-").removesuffix(".toml")
+        found.append(_read(reader, name, f"result-{record}.json", printed.get(record)))
+    return found
+
+
+def _read(reader: PdfReader, name: str, result_name: str, printed: str | None) -> ReadWorksheet:
+    text, result = _attached(reader, name), _result(_attached(reader, result_name))
+    kind = INPUT_NAME if _NUMBERED.fullmatch(name) else name
+    if INPUT_NAMES[result["format"]] != kind:
+        _refuse(f"{name} beside a result of another kind", "The record was changed: use the file as first written.")
+    return ReadWorksheet(text, result, printed)
+
+
+def _whole(pdf: bytes) -> PdfReader:
+    """Open a file that is a PDF and not cut off."""
     if len(pdf) > LARGEST:
         _refuse(f"{len(pdf) / 1e6:.0f} MB", "Files over 50 MB are not read: give the worksheet itself.")
     if pdf.lstrip()[:5] != b"%PDF-":
         _refuse("not a PDF", "Give the PDF that was written with --pdf.")
     if b"%%EOF" not in pdf[-_TAIL:]:
         _refuse("a PDF that ends too early", "The file was cut off: copy it again from where it was kept.")
-    reader = _opened(pdf)
-    name = _input_name(reader)
-    text, result = _attached(reader, name), _result(_attached(reader, RESULT_NAME))
-    if INPUT_NAMES[result["format"]] != name:
-        _refuse(f"{name} beside a result of another kind", "The record was changed: use the file as first written.")
-    return ReadWorksheet(text, result, _printed_digest(reader))
+    return _opened(pdf)
 
 
 def _refuse(value: str, remedy: str) -> NoReturn:
@@ -92,11 +131,15 @@ def _refuse_damaged(failure: BaseException) -> NoReturn:
 
 def _input_name(reader: PdfReader) -> str:
     """Find which kind of input a sheet carries; the first kind where it carries none."""
+    attached = set(_names(reader))
+    return next((name for name in INPUT_NAMES.values() if name in attached), INPUT_NAMES[RESULT_FORMAT])
+
+
+def _names(reader: PdfReader) -> list[str]:
     try:
-        attached = set(reader.attachments)
+        return list(reader.attachments)
     except Exception as failure:
         _refuse_damaged(failure)
-    return next((name for name in INPUT_NAMES.values() if name in attached), INPUT_NAMES[RESULT_FORMAT])
 
 
 def _attached(reader: PdfReader, name: str) -> str:
@@ -134,6 +177,21 @@ def _result(text: str) -> dict[str, Any]:
 
 def _no_such_number(name: str) -> NoReturn:
     raise ValueError(f"{name} is no number")
+
+
+def _printed_digests(reader: PdfReader) -> dict[str, str]:
+    """Return the check sums as printed, by the record they stand beside."""
+    found: dict[str, str] = {}
+    for page in reader.pages:
+        try:
+            text = page.extract_text()
+        except Exception:
+            continue
+        record, digest = _RECORD.search(text), _DIGEST.search(text)
+        if record and digest:
+            plain = numbered("weighing.toml", record[1].replace("\u200b", ""))
+            found[plain.removeprefix("weighing-").removesuffix(".toml")] = "".join(digest.groups())
+    return found
 
 
 def _printed_digest(reader: PdfReader) -> str | None:

@@ -122,7 +122,10 @@ def scale_words(result: Result, calibrated: str) -> str:
     words += f", calibrated {calibrated}. " if calibrated else ", calibrated on ____________. "
     if len(supports) == 1:
         words += f"Tare {written(supports[0].get('tare'))}. Mean less tare {mean_net(supports[0])}. "
+    return f"{words}{gravity_words(result)}".strip()
+
+
+def gravity_words(result: Result) -> str:
+    """Say which local gravity is counted with; nothing where there is none."""
     gravity = value_of(result.get("local_gravity"))
-    if gravity is not None:
-        words += f"Local gravity {format_number(gravity, 5)} {unit_text('m/s^2')}."
-    return words.strip()
+    return "" if gravity is None else f"Local gravity {format_number(gravity, 5)} {unit_text('m/s^2')}."

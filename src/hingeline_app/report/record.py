@@ -7,7 +7,7 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
-INPUT_NAME, RESULT_NAME = "weighing.toml", "result.json"
+INPUT_NAME, RESULT_NAME, JOB_NAME = "weighing.toml", "result.json", "job.json"
 RESULT_FORMAT = "hingeline/weighing-result/1"
 CORRECTION_FORMAT = "hingeline/ballast-result/1"
 
@@ -31,6 +31,13 @@ NEVER_MISSING = {
 DIGEST_LENGTH = 12
 
 Result = Mapping[str, Any]
+
+
+def numbered(name: str, record: str) -> str:
+    """Give the name of an attachment where several records are in one file: ``weighing-0412-1.toml``."""
+    stem, _, kind = name.rpartition(".")
+    plain = "".join(sign if sign.isalnum() or sign in "-_" else "_" for sign in record)
+    return f"{stem}-{plain}.{kind}" if plain else name
 
 
 def record_digest(weighing_text: str, result: Result) -> str:

@@ -166,10 +166,10 @@ def term_rows(result: Result) -> list[list[str]]:
     return [[str(term["name"]), format_number(value_of(term["moment"]) or 0.0, places)] for term in terms]
 
 
-def budget_rows(result: Result) -> list[list[str]]:
+def budget_rows(result: Result, most: int = MOST_BUDGET_ROWS) -> list[list[str]]:
     """List what the ± is made of, largest first; the small ones together."""
     rows = list(result.get("budget") or [])
-    shown = rows if len(rows) <= MOST_BUDGET_ROWS else rows[: MOST_BUDGET_ROWS - 1]
+    shown = rows if len(rows) <= most else rows[: most - 1]
     lines = [_budget_row(row) for row in shown]
     rest = rows[len(shown) :]
     if rest:

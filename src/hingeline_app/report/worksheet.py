@@ -100,7 +100,13 @@ def inputs_of(view: dict[str, Any], picture_scale: float) -> dict[str, str]:
 @cache
 def template() -> bytes:
     """Return the template."""
-    return files("hingeline_app.report").joinpath("worksheet.typ").read_bytes()
+    return joined("frame", "side_one", "worksheet")
+
+
+def joined(*names: str) -> bytes:
+    """Return template files as one, each after what it builds on: the typesetter is given no folder."""
+    folder = files("hingeline_app.report")
+    return b"\n".join(folder.joinpath(f"{name}.typ").read_bytes() for name in names)
 
 
 @cache
