@@ -37,6 +37,9 @@ class Trace:
         Envelope by the growth rate over the stretch, at its start and its end; empty where there is none.
     portrait : tuple of (float, float)
         Plunge [m] against the angle [rad] over the stretch; empty where there are not both.
+    orbit : tuple of (float, float)
+        The best channel over the stretch, near the frequency, against how fast it moves: both in ``unit``, the
+        speed divided by the angular frequency, so that a steady swing is a circle.
     """
 
     quantity: str
@@ -48,6 +51,7 @@ class Trace:
     stop: float
     line: tuple[float, ...]
     portrait: tuple[tuple[float, float], ...]
+    orbit: tuple[tuple[float, float], ...]
 
 
 def trace_of(recording: Recording) -> Trace:
@@ -75,6 +79,7 @@ def trace_of(recording: Recording) -> Trace:
         stop=facts.start + (stop - 1) / rate,
         line=() if growth is None else _line(envelope[start:stop], rate, growth.value),
         portrait=_portrait(facts, start, stop),
+        orbit=_orbit(facts, start, stop),
     )
 
 
@@ -92,3 +97,10 @@ def _portrait(facts: Facts, start: int, stop: int) -> tuple[tuple[float, float],
     pair = facts.swing[[facts.quantities.index("plunge"), angle], start:stop].real
     stride = max(1, pair.shape[1] // MOST_DRAWN)
     return tuple((float(one), float(other)) for one, other in pair[:, ::stride].T)
+
+
+def _orbit(facts: Facts, start: int, stop: int) -> tuple[tuple[float, float], ...]:
+    """Give place and speed of the best channel: the speed of A cos(wt) is -A w sin(wt)."""
+    swing = facts.swing[facts.best, start:stop]
+    stride = max(1, len(swing) // MOST_DRAWN)
+    return tuple((float(each.real), float(-each.imag)) for each in swing[::stride])

@@ -91,7 +91,7 @@ class _Reader:
 
 def _refuse_video(name: str) -> None:
     """Refuse a video whose marks nobody named, before it is taken for a table."""
-    from hingeline_app.cli.motion_video import is_video
+    from hingeline_app.evidence.kinds import is_video
 
     with suppress(OSError), open(name, "rb") as file:
         if is_video(file.read(16)):
@@ -195,7 +195,7 @@ def _rate(given: float | None) -> float | None:
 
 
 def _draw(out: str, document: Mapping[str, Any], reader: _Reader) -> None:
-    from hingeline_app.cli.motion_plot import evidence_svg
+    from hingeline_app.evidence.strip import evidence_svg
 
     assert reader.last is not None
     put_whole(out, evidence_svg(document, reader.last).encode("utf-8"), "--plot")

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from hingeline_app.cli.motion_words import (
+from hingeline_app.cli.page import Page
+from hingeline_app.evidence.words import (
     HEADLINES,
     LOOKS,
     frequency_text,
@@ -13,7 +14,6 @@ from hingeline_app.cli.motion_words import (
     number_text,
     phase_text,
 )
-from hingeline_app.cli.page import Page
 from hingeline_app.figures.wording import NOT_KNOWN, count_of, format_number, format_quantity
 
 Document = Mapping[str, Any]

@@ -13,13 +13,6 @@ from hingeline_app.files.marks_file import read_marks
 from hingeline_app.recordings.follow import Progress, follow
 from hingeline_app.report.worksheet import Paper
 
-HEADS = (b"ftyp", b"moov", b"mdat", b"wide", b"free", b"skip")
-
-
-def is_video(head: bytes) -> bool:
-    """Say whether a file is a video by its first dozen bytes; its name proves nothing."""
-    return head[4:8] in HEADS or head[:4] == b"\x1a\x45\xdf\xa3" or (head[:4], head[8:12]) == (b"RIFF", b"AVI ")
-
 
 def judged_video(run: Run, file: str, marks: str, captured_at: float | None) -> tuple[MotionResult, PixelTracks]:
     """Follow a video and say what it shows; Ctrl-C ends it with what was followed.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 import click
@@ -13,6 +13,7 @@ from hingeline.document import to_document
 from hingeline_app.cli.options import job_file
 from hingeline_app.cli.output import with_about, write_json
 from hingeline_app.cli.run import Run
+from hingeline_app.evidence.again import differing
 from hingeline_app.files.weighing_file import read_weighing
 from hingeline_app.report import ReadWorksheet, read_worksheets, record_digest
 
@@ -146,16 +147,3 @@ def _found(again: Mapping[str, Any]) -> dict[str, Any]:
             "predicted_moment": again["moment_after"],
         }
     return found
-
-
-def differing(place: str, kept: Any, again: Any) -> Iterator[dict[str, str]]:
-    """Go through everything that differs between two documents, to the last digit."""
-    if isinstance(kept, Mapping) and isinstance(again, Mapping):
-        for name in dict.fromkeys((*kept, *again)):
-            below = f"{place}.{name}".lstrip(".")
-            yield from differing(below, kept.get(name, "(not there)"), again.get(name, "(not there)"))
-    elif isinstance(kept, list) and isinstance(again, list) and len(kept) == len(again):
-        for index, (one, other) in enumerate(zip(kept, again, strict=True)):
-            yield from differing(f"{place}[{index}]", one, other)
-    elif kept != again or type(kept) is not type(again):
-        yield {"field": place, "kept": repr(kept), "again": repr(again)}

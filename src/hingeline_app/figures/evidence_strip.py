@@ -102,6 +102,60 @@ def draw_evidence_strip(strip: EvidenceStrip, width: float = 860.0) -> str:
     return drawing.finished("evidence-strip")
 
 
+def draw_motion(strip: EvidenceStrip, width: float, words: str = "") -> str:
+    """Draw the trace with its envelope alone, as a view of a page.
+
+    Parameters
+    ----------
+    strip : EvidenceStrip
+    width : float
+        [px]
+    words : str
+        What the envelope does, above it.
+    """
+    drawing, ground = Drawing(width, 0.0, " ".join(strip.finding)), Ground(width)
+    top = 30.0 + (ROW if words else 0.0)
+    largest = 1.08 * max(1e-30, *(abs(value) for value in strip.values))
+    frame = Frame(Axis(strip.times[0], strip.times[-1], LEFT, width - 8.0), largest, top)
+    _draw_stretch(drawing, ground, frame, strip)
+    _draw_scales(drawing, ground, frame, strip)
+    drawing.path(polyline(frame.point(*each) for each in zip(strip.times, strip.values, strict=True)), "thin")
+    _draw_envelope(drawing, frame, strip)
+    if words:
+        ground.put(Label(words, LEFT + 2.0, 16.0, "strong", colour="out" if strip.grows else ""))
+    drawing.height = frame.bottom + 48.0
+    write_labels(drawing, ground.labels)
+    return drawing.finished("motion-trace")
+
+
+def draw_portrait(strip: EvidenceStrip, width: float, words: str) -> str:
+    """Draw one motion against the other alone, as a view of a page.
+
+    Parameters
+    ----------
+    strip : EvidenceStrip
+    width : float
+        [px]
+    words : str
+        What it does: winds outward, and so on.
+    """
+    finding = f"{strip.portrait_words[1]} against {strip.portrait_words[0]}: {words}"
+    drawing, ground = Drawing(width, 0.0, finding), Ground(width)
+    size = min(width - 40.0, 230.0)
+    middle = (width / 2.0, 24.0 + size / 2.0)
+    _draw_cross_and_path(drawing, strip, middle, size / 2.0)
+    across, up = strip.portrait_words
+    ground.put(Label(up, middle[0] + 6.0, 18.0, "quiet"))
+    ground.put(Label(across, middle[0] + size / 2.0, middle[1] - 7.0, "quiet", "end"))
+    lines = [*in_lines(words, width - 20.0, ""), "point: the end of the stretch"]
+    for index, line in enumerate(lines):
+        role = "quiet" if index == len(lines) - 1 else ""
+        ground.put(Label(line, middle[0], 24.0 + size + 22.0 + index * ROW, role, "middle"))
+    drawing.height = 24.0 + size + 12.0 + len(lines) * ROW
+    write_labels(drawing, ground.labels, plates_below=0.0)
+    return drawing.finished("portrait")
+
+
 def _write_finding(ground: Ground, finding: tuple[str, ...]) -> float:
     y = 22.0
     for index, sentence in enumerate(finding):
@@ -157,15 +211,19 @@ def _exponential(frame: Frame, strip: EvidenceStrip, sign: float) -> list[Point]
 
 
 def _draw_portrait(drawing: Drawing, ground: Ground, strip: EvidenceStrip, left: float, top: float) -> None:
-    half, middle = PORTRAIT / 2.0, (left + PORTRAIT / 2.0, top + HEIGHT / 2.0)
-    drawing.line((left, middle[1]), (left + PORTRAIT, middle[1]), "axis")
-    drawing.line((middle[0], middle[1] - half), (middle[0], middle[1] + half), "axis")
-    size = 0.92 * half
-    places = [(middle[0] + size * across, middle[1] - size * up) for across, up in strip.portrait]
-    drawing.path(polyline(places), "outline")
-    drawing.circle(places[-1], 5.0, "point out" if strip.grows else "point")
+    middle = (left + PORTRAIT / 2.0, top + HEIGHT / 2.0)
+    _draw_cross_and_path(drawing, strip, middle, PORTRAIT / 2.0)
     across, up = strip.portrait_words
     ground.put(Label(up, middle[0] + 6.0, top - 7.0, "quiet"))
     ground.put(Label(across, left + PORTRAIT, middle[1] - 7.0, "quiet", "end"))
     ground.put(Label(strip.remark, middle[0], top + HEIGHT + 22.0, "", "middle"))
     ground.put(Label("point: the end of the stretch", middle[0], top + HEIGHT + 40.0, "quiet", "middle"))
+
+
+def _draw_cross_and_path(drawing: Drawing, strip: EvidenceStrip, middle: Point, half: float) -> None:
+    drawing.line((middle[0] - half, middle[1]), (middle[0] + half, middle[1]), "axis")
+    drawing.line((middle[0], middle[1] - half), (middle[0], middle[1] + half), "axis")
+    size = 0.92 * half
+    places = [(middle[0] + size * across, middle[1] - size * up) for across, up in strip.portrait]
+    drawing.path(polyline(places), "outline")
+    drawing.circle(places[-1], 5.0, "point out" if strip.grows else "point")

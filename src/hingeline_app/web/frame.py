@@ -32,6 +32,7 @@ class Room:
 
 RAIL = (
     Room("limits", _("Limits"), "limits"),
+    Room("recordings", _("Recordings"), "recordings"),
     Room("why-balance", _("Why balance"), "why-balance"),
     Room("records", _("Records"), "records"),
 )

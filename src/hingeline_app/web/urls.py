@@ -19,6 +19,10 @@ from hingeline_app.web.pages import (
     onboarding,
     own,
     people,
+    recording_following,
+    recording_marks,
+    recording_new,
+    recordings,
     records_list,
     scales,
     set_up,
@@ -119,4 +123,22 @@ JOB: list[URLPattern | URLResolver] = [
     path("job/<int:number>/<slug:step>", job.job_step, name="job-step"),
 ]
 
-urlpatterns: list[URLPattern | URLResolver] = [*DOORS, *OWN, *WORKSHOP, *SCALES, *RECORDS, *LIMITS, *WHY_BALANCE, *JOB]
+RECORDINGS: list[URLPattern | URLResolver] = [
+    path("recordings", recordings.recordings_page, name="recordings"),
+    path("recordings/new", recording_new.recording_new, name="recording-new"),
+    path("recordings/sensors", recording_new.recording_sensors, name="recording-sensors"),
+    path("recordings/<int:number>", recordings.recording_page, name="recording"),
+    path("recordings/<int:number>/judge", recordings.recording_judge, name="recording-judge"),
+    path("recordings/<int:number>/again", recordings.recording_again, name="recording-again"),
+    path("recordings/<int:number>/first.jpg", recordings.recording_picture, name="recording-picture"),
+    path("recordings/<int:number>/marks", recording_marks.recording_marks, name="recording-marks"),
+    path("recordings/<int:number>/marks.toml", recordings.recording_marks_file, name="recording-marks-file"),
+    path("recordings/<int:number>/far", recording_following.recording_far, name="recording-far"),
+    path("recordings/<int:number>/follow", recording_following.recording_follow, name="recording-follow"),
+    path("recordings/<int:number>/stop", recording_following.recording_stop, name="recording-stop"),
+    path("recordings/<int:number>/keep", recording_following.recording_keep, name="recording-keep"),
+]
+
+urlpatterns: list[URLPattern | URLResolver] = [
+    *DOORS, *OWN, *WORKSHOP, *SCALES, *RECORDS, *LIMITS, *RECORDINGS, *WHY_BALANCE, *JOB
+]  # fmt: skip

@@ -11,8 +11,9 @@ from pathlib import Path
 import pytest
 
 from hingeline.motion.marks import judge_section, section_tracks
-from hingeline_app.cli.motion_video import is_video, judged_video, write_marks_sheet
+from hingeline_app.cli.motion_video import judged_video, write_marks_sheet
 from hingeline_app.cli.run import Run
+from hingeline_app.evidence.kinds import is_video
 from hingeline_app.recordings import follow as door
 from tests.hingeline_app.recordings.marked import marks_of
 from tests.hingeline_app.recordings.rendered import Scene, decay, rendered

@@ -12,8 +12,13 @@ import pytest
 from django.test import Client
 from django.urls import URLPattern, reverse
 
+from hingeline_app.evidence.answer import answer_of_file
+from hingeline_app.evidence.asked import Asked
+from hingeline_app.records.actions.recordings import About, TakenIn, keep_finding, take_recording_in
+from hingeline_app.records.models import Job, ShakeRecording
 from hingeline_app.web.access import who_may_come
 from hingeline_app.web.urls import urlpatterns
+from tests.doors.checkouts import ROOT
 from tests.hingeline_app.web.conftest import Fenholt
 
 pytestmark = [pytest.mark.django_db, pytest.mark.slow]
@@ -93,6 +98,19 @@ TABLE: dict[str, list[Row]] = {
     "limits-read": both("403", "200", "404", IN, post=("403", "422", "404", IN)),
     "limits-photograph": [Row("post", "403", "422", "404", IN)],
     "limits-page": [Row("get", "200", "200", "404", IN)],
+    "recordings": [Row("get", *INSIDE)],
+    "recording-new": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
+    "recording-sensors": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
+    "recording": [Row("get", "200", "200", "404", IN)],
+    "recording-judge": [Row("post", "403", "422", "404", IN)],
+    "recording-again": [Row("post", "200", "200", "404", IN)],
+    "recording-picture": [Row("get", "404", "404", "404", IN)],
+    "recording-marks": both("403", "/recordings/", "404", IN, post=("403", "/recordings/", "404", IN)),
+    "recording-marks-file": [Row("get", "404", "404", "404", IN)],
+    "recording-far": [Row("get", "200", "200", "404", IN)],
+    "recording-follow": [Row("post", "403", "/recordings/", "404", IN)],
+    "recording-stop": [Row("post", "403", "/recordings/", "404", IN)],
+    "recording-keep": [Row("post", "403", "/recordings/", "404", IN)],
     "why-balance": [Row("get", *INSIDE)],
     "why-balance-answer": [Row("get", *INSIDE)],
     "why-balance-band": [Row("get", *INSIDE)],
@@ -134,7 +152,24 @@ def parts_of(name: str, fenholt: Fenholt) -> dict[str, Any]:
         "step": "arrive",
         "act": {"right-act": "end", "account-act": "close"}.get(name, "correct"),
     }
-    return {part: there[part] for part in PATTERNS[name].pattern.converters}
+    wanted = PATTERNS[name].pattern.converters
+    if name.startswith("recording") and "number" in wanted:
+        there["number"] = a_recording(fenholt, found=name == "recording-again")
+    return {part: there[part] for part in wanted}
+
+
+def a_recording(fenholt: Fenholt, *, found: bool) -> int:
+    """Give the number of a table at Fenholt; judged, where the page is about what was found."""
+    kept = ShakeRecording.objects.first()
+    if kept is None:
+        data = (ROOT / "examples" / "motion" / "04-growing.csv").read_bytes()
+        aircraft = Job.objects.get(number=fenholt.job).surface.aircraft
+        table = TakenIn("table", [data], len(data), "text/csv", "a.csv")
+        kept = take_recording_in(fenholt.mate, About(aircraft=aircraft.pk), table)
+        if found:
+            document = answer_of_file(data, Asked(), "a.csv").document
+            keep_finding(fenholt.mate, kept.pk, document, Asked().plain())
+    return kept.number
 
 
 def answered(client: Client, method: str, address: str) -> str:
@@ -197,7 +232,7 @@ def test_the_wrong_method_is_refused(name: str, fenholt: Fenholt) -> None:
 @pytest.mark.parametrize("name", [name for name, pattern in PATTERNS.items() if pattern.pattern.converters])
 def test_a_bad_identifier_leads_nowhere(name: str, fenholt: Fenholt) -> None:
     """An identifier that nobody has, and one that is none, are answered 404 alike."""
-    client = fenholt.client("jon" if name.startswith(("scale", "limits")) else "mara")
+    client = fenholt.client("jon" if name.startswith(("scale", "limits", "recording")) else "mara")
     for part in parts_of(name, fenholt):
         bad: Any = {"act": "fly", "step": "fly", "number": 987654}.get(part) or uuid4()
         address = reverse(name, kwargs={**parts_of(name, fenholt), part: bad})

@@ -71,6 +71,8 @@ BELONGS: dict[type[KeptRow], Belongs] = {
     models.SignOff: BY_TASK,
     models.Deferral: BY_TASK,
     models.CalendarFeed: BY_PERSON,
+    models.ShakeRecording: Belongs("workshop", "aircraft__owner"),
+    models.ShakeFinding: Belongs("recording__workshop", "recording__aircraft__owner"),
 }
 
 

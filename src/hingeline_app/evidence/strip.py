@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
-from hingeline.motion import Recording, trace_of
-from hingeline_app.cli.motion_words import HEADLINES, frequency_text, interval_text, phase_text
+from hingeline.motion import Recording, Trace, trace_of
+from hingeline_app.evidence.words import HEADLINES, frequency_text, interval_text, phase_text
 from hingeline_app.figures.evidence_strip import EvidenceStrip, draw_evidence_strip
 from hingeline_app.figures.style import embedded
 
 Document = Mapping[str, Any]
+Pairs = Sequence[tuple[float, float]]
 
 SHOWN = {"m": ("mm", 1e3), "rad": ("deg", 57.29577951308232), "m/s^2": ("m/s²", 1.0), "1": ("parts of full scale", 1.0)}
 
@@ -18,10 +19,28 @@ SHOWN = {"m": ("mm", 1e3), "rad": ("deg", 57.29577951308232), "m/s^2": ("m/s²",
 def evidence_svg(document: Document, recording: Recording) -> str:
     """Draw the evidence of one recording, as a picture that stands alone."""
     trace = trace_of(recording)
+    return embedded(draw_evidence_strip(strip_of(document, trace, trace.portrait)))
+
+
+def strip_of(
+    document: Document, trace: Trace, portrait: Pairs, words: tuple[str, str] = ("plunge", "angle")
+) -> EvidenceStrip:
+    """Give what is drawn of a recording.
+
+    Parameters
+    ----------
+    document : mapping
+        The motion result.
+    trace : Trace
+    portrait : sequence of (float, float)
+        One against the other.
+    words : tuple of str
+        Across, up.
+    """
     unit, factor = SHOWN[trace.unit]
-    across = max((abs(one) for one, _ in trace.portrait), default=0.0) or 1.0
-    up = max((abs(other) for _, other in trace.portrait), default=0.0) or 1.0
-    strip = EvidenceStrip(
+    across = max((abs(one) for one, _ in portrait), default=0.0) or 1.0
+    up = max((abs(other) for _, other in portrait), default=0.0) or 1.0
+    return EvidenceStrip(
         finding=_finding(document),
         quantity=f"{trace.quantity}, {unit}, drift taken out",
         times=trace.times,
@@ -31,11 +50,10 @@ def evidence_svg(document: Document, recording: Recording) -> str:
         stop=trace.stop,
         line=[factor * value for value in trace.line],
         grows=document["statement"] == "growing",
-        portrait=[(one / across, other / up) for one, other in trace.portrait],
-        portrait_words=("plunge", "angle"),
+        portrait=[(one / across, other / up) for one, other in portrait],
+        portrait_words=words,
         remark=phase_text(document) if document["phase"] is not None else "",
     )
-    return embedded(draw_evidence_strip(strip))
 
 
 def _finding(document: Document) -> tuple[str, ...]:

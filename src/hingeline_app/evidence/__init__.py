@@ -1,0 +1,13 @@
+"""From a kept recording to what it shows: asked, followed, judged, drawn, worked out again. No web here.
+
+kinds      which kind of file it is, by what it begins with
+asked      what was asked of a recording, in a form that is kept
+answer     from a file or from followed marks to the answer
+marks_text marks as somebody placed them, as a marks file
+runs       a video that is followed by a process of its own: started, looked at, stopped, gone on with
+runner     that process
+again      what differs when something is worked out again
+words      what an answer says, in sentences
+strip      its picture, which stands alone
+views      its pictures, as parts of a page
+"""

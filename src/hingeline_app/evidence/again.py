@@ -1,0 +1,19 @@
+"""What differs when something is worked out again, to the last digit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+
+def differing(place: str, kept: Any, again: Any) -> Iterator[dict[str, str]]:
+    """Go through everything that differs between two documents, to the last digit."""
+    if isinstance(kept, Mapping) and isinstance(again, Mapping):
+        for name in dict.fromkeys((*kept, *again)):
+            below = f"{place}.{name}".lstrip(".")
+            yield from differing(below, kept.get(name, "(not there)"), again.get(name, "(not there)"))
+    elif isinstance(kept, list) and isinstance(again, list) and len(kept) == len(again):
+        for index, (one, other) in enumerate(zip(kept, again, strict=True)):
+            yield from differing(f"{place}[{index}]", one, other)
+    elif kept != again or type(kept) is not type(again):
+        yield {"field": place, "kept": repr(kept), "again": repr(again)}

@@ -1,0 +1,76 @@
+"""A recording comes in: a file of any kind, or what the sensors of the device in hand measured."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods
+
+from hingeline_app.records.actions.recordings import take_recording_in
+from hingeline_app.records.queries.recordings import subjects
+from hingeline_app.records.queries.standing import may
+from hingeline_app.records.roles import Act
+from hingeline_app.records.write_door import Command
+from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.forms.page_form import begun
+from hingeline_app.web.forms.recordings import NewRecordingForm
+from hingeline_app.web.pages.acts import done
+from hingeline_app.web.requests import visit_of
+from hingeline_app.web.uploads import LookedAt, looked_at, on_disk, taken_in
+
+HERE = {"here": "recordings"}
+
+
+@open_to(Who.SIGNED_IN)
+@require_http_methods(["GET", "HEAD", "POST"])
+def recording_new(request: HttpRequest) -> HttpResponse:
+    """Take a file in."""
+    return _page(request, "web/recording_new.html", "")
+
+
+@open_to(Who.SIGNED_IN)
+@require_http_methods(["GET", "HEAD", "POST"])
+def recording_sensors(request: HttpRequest) -> HttpResponse:
+    """Take in what the sensors of this device measured, as a table."""
+    return _page(request, "web/recording_sensors.html", "sensor")
+
+
+def refuse_who_may_not(request: HttpRequest) -> None:
+    """Turn away who does no work here."""
+    answer = may(visit_of(request).actor.person, Act.WORK)  # type: ignore[arg-type]
+    if not answer.allowed:
+        raise PermissionDenied(str(answer.reason))
+
+
+def _page(request: HttpRequest, template: str, kind: str) -> HttpResponse:
+    refuse_who_may_not(request)
+    offered = subjects(visit_of(request).actor.person)  # type: ignore[arg-type]
+    if request.method == "POST":
+        form = NewRecordingForm(request.POST, request.FILES, subjects=offered)
+        kept: list[Any] = []
+        if done(request, form, lambda: kept.append(_take(request, form, kind)), _("The recording was kept.")):
+            return redirect("recording", kept[0].number) if kept else redirect("recordings")
+    else:
+        wanted = {"of": request.GET.get("of", "")}
+        form = begun(request, NewRecordingForm, wanted, subjects=offered)
+    context = {**HERE, "form": form, "subjects": offered}
+    return render(request, template, context, status=422 if form.errors else 200)
+
+
+def _take(request: HttpRequest, form: NewRecordingForm, kind: str) -> Any:
+    said = form.cleaned_data
+    name = Path(str(said["file"].name)).name
+    with on_disk(said["file"]) as path:
+        looked = looked_at(path, name)
+        if kind == "sensor" and looked.kind == "table":
+            looked = LookedAt(kind, {})
+        about = {"taken_on": said["taken_on"], "remark": said["remark"], "expected_digest": said["digest"]}
+        taken = taken_in(path, name, looked, **about)
+        body = {"of": said["of"], "name": name, "size": taken.size, "remark": said["remark"]}
+        command = Command(str(said["command_key"]), body) if said["command_key"] else None
+        return take_recording_in(visit_of(request).actor, form.about, taken, command=command)
