@@ -37,8 +37,9 @@ def is_undamped(system: AeroelasticSystem, wake: Wake) -> bool:
         No viscous or structural damping, no force from rates, C = 1 at all frequencies.
     """
     rates = [system.damping, system.structural_damping, system.air_damping, *(one.damping for one in system.wakes)]
-    at_once = not system.wakes or bool(np.all(np.asarray(wake(np.array([0.1j, 1j]))) == 1))
-    return at_once and not any(part.any() for part in rates)
+    if any(part.any() for part in rates):
+        return False
+    return not system.wakes or bool(np.all(np.asarray(wake(np.array([0.1j, 1j]))) == 1))
 
 
 def squares(system: AeroelasticSystem, speed: float) -> ComplexArray:

@@ -9,6 +9,7 @@ from pathlib import Path
 import click
 
 from hingeline.errors import InputRefused
+from hingeline_app.cli.compiled_cache import keep_compiled_loops
 from hingeline_app.cli.output import say
 
 
@@ -31,6 +32,7 @@ def command(data: Path | None, port: int | None) -> int:
     except ImportError as missing:
         remedy = "Install the pages: pip install 'hingeline[app,web]'."
         raise InputRefused.of("demo", str(missing.name), "the packages of the pages", remedy) from None
+    keep_compiled_loops()
     sys.stderr.reconfigure(line_buffering=True)  # type: ignore[union-attr]
     if data is not None:
         return open_the_demo(ServeOptions(data.expanduser().absolute(), port, loopback=True), say)

@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from hingeline.errors import InputRefused
+from hingeline_app.cli.compiled_cache import keep_compiled_loops
 from hingeline_app.cli.output import say
 
 CHECKOUT = Path(__file__).resolve().parents[3]
@@ -58,5 +59,6 @@ def _serve(options: object) -> int:
     except ImportError as missing:
         remedy = "Install the pages: pip install 'hingeline[app,web]'."
         raise InputRefused.of("serve", str(missing.name), "the packages of the pages", remedy) from None
+    keep_compiled_loops()
     sys.stderr.reconfigure(line_buffering=True)  # type: ignore[union-attr]
     return serve(options, say)  # type: ignore[arg-type]

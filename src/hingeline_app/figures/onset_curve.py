@@ -288,7 +288,7 @@ def _draw_dive_speed(drawing: Drawing, ground: Ground, curve: OnsetCurve, frame:
     if curve.dive_speed is None:
         return
     for factor, classes, words in (
-        (1.0, "dive", "design dive speed"),
+        (1.0, "dive", "design dive speed, invented"),
         (DIVE_MARGIN, "chain", f"{format_number(DIVE_MARGIN, 1)} × dive speed"),
     ):
         speed = factor * curve.dive_speed

@@ -7,7 +7,7 @@ state, to what is shown, which a test holds. The command proves them by counting
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, cast
 
@@ -20,10 +20,13 @@ from hingeline.flutter.roots import find_roots
 from hingeline.flutter.singular import Singular
 from hingeline.flutter.variants import onsets_of_variants
 from hingeline.flutter.wake import wake_named
+from hingeline_app.why_balance.compiled_way import is_ready
 from hingeline_app.why_balance.state import State
 from hingeline_app.why_balance.surfaces.surface import Movement
 
 PLACES, CASES, SEED = 36, 60, 7
+# Scattered fields by the records that hold them: a number of the field, or another tree.
+Tree = Mapping[str, Any]
 GRAVITY = 9.80665
 DAMPING_PLACES = 31
 
@@ -101,35 +104,55 @@ def curve_of(state: State, *, band: bool = True) -> list[Point]:
     return points_of([state.moved(**{state.axis: value}) for value in knob.values(PLACES)], band=band)
 
 
+def draw_by_compiled_loops(states: Sequence[State]) -> None:
+    """Draw the bands of some states by the compiled way, so that its loops are there when a page asks."""
+    for state in states:
+        _bands([state.surface.model(state.settings)], compiled=True)
+
+
 def _finite(speed: float) -> float | None:
     return float(speed) if math.isfinite(speed) else None
 
 
-def _bands(tasks: Sequence[FlutterTask]) -> list[tuple[float | None, float | None]]:
+def _bands(tasks: Sequence[FlutterTask], compiled: bool = False) -> list[tuple[float | None, float | None]]:
     """Draw the same cases at every place, so that the band is as smooth as the line."""
-    cases = [_case(task, row) for task in tasks for row in _draws(len(task.scatter)).tolist()]
-    found = onsets_of_variants(cases, looked_at=True)
+    cases = [_case(task, _tree(task), row) for task in tasks for row in _factors(task)]
+    found = onsets_of_variants(cases, looked_at=True, compiled=compiled or is_ready())
     speeds = np.where(found.growing, 0.0, found.speeds).reshape(len(tasks), CASES)
     return [_ends(row) for row in speeds]
 
 
-def _draws(fields: int) -> np.ndarray[tuple[int, int], np.dtype[np.float64]]:
-    return np.random.default_rng(SEED).standard_normal((CASES, fields))
+def _factors(task: FlutterTask) -> list[list[float]]:
+    """Give the factors of each case, a row a case."""
+    widths = np.array([field.relative or 0.0 for field in task.scatter])
+    draws = np.random.default_rng(SEED).standard_normal((CASES, len(widths)))
+    return cast(list[list[float]], (1.0 + widths * draws).tolist())
 
 
-def _case(task: FlutterTask, row: Sequence[float]) -> FlutterTask:
+def _case(task: FlutterTask, tree: Tree, factors: Sequence[float]) -> FlutterTask:
     """Give one scattered case; within the model's own bounds, since three per cent leaves none of them."""
-    case: Any = replace(task, scatter=(), free_play=None)
-    for field, draw in zip(task.scatter, row, strict=True):
-        case = _multiplied(case, field.field.split("."), 1.0 + (field.relative or 0.0) * float(draw))
-    return cast(FlutterTask, case)
+    return cast(FlutterTask, _multiplied(replace(task, scatter=(), free_play=None), tree, factors))
 
 
-def _multiplied(record: Any, path: list[str], factor: float) -> Any:
-    """Multiply one number of nested records: the library's own way looks the name up first, which takes longer."""
-    name, *rest = path
-    value = getattr(record, name)
-    return replace(record, **{name: _multiplied(value, rest, factor) if rest else value * factor})
+def _tree(task: FlutterTask) -> Tree:
+    """Give the scattered fields by the records that hold them, so that each record is written once a case."""
+    tree: dict[str, Any] = {}
+    for number, field in enumerate(task.scatter):
+        *way, last = field.field.split(".")
+        holder = tree
+        for name in way:
+            holder = holder.setdefault(name, {})
+        holder[last] = number
+    return tree
+
+
+def _multiplied(record: Any, tree: Tree, factors: Sequence[float]) -> Any:
+    """Multiply the numbers of nested records by their factors."""
+    changes = {}
+    for name, inner in tree.items():
+        value = getattr(record, name)
+        changes[name] = value * factors[inner] if isinstance(inner, int) else _multiplied(value, inner, factors)
+    return replace(record, **changes)
 
 
 def _ends(speeds: np.ndarray[tuple[int], np.dtype[np.float64]]) -> tuple[float | None, float | None]:

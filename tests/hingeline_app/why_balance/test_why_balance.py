@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import threading
 
 import pytest
 from hypothesis import given, settings
@@ -11,9 +12,11 @@ from hypothesis import strategies as st
 from hingeline.errors import InputRefused
 from hingeline.flutter import build_system
 from hingeline_app.files.flutter_file import read_flutter
+from hingeline_app.why_balance import compiled_way
 from hingeline_app.why_balance.answers import (
     curve_of,
     damping_over_speed,
+    draw_by_compiled_loops,
     motion_of,
     point_of,
     points_of,
@@ -122,6 +125,23 @@ def test_the_band_holds_the_line() -> None:
 
 
 @pytest.mark.slow
+@pytest.mark.slow
+def test_the_band_is_the_same_by_compiled_loops(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Once a server has made the loops ready its bands come sooner, and are the same to a part in 10^10."""
+    states = [start_of(SURFACES["tailplane"]).moved(weight=value) for value in (0.0, 1.0, 2.0)]
+    by_numpy = points_of(states, band=True)
+    ready = threading.Event()
+    monkeypatch.setattr(compiled_way, "_asked", threading.Event())
+    monkeypatch.setattr(compiled_way, "_ready", ready)
+    thread = compiled_way.make_ready(lambda: draw_by_compiled_loops(states[:1]))
+    assert thread is not None
+    assert compiled_way.make_ready(lambda: None) is None
+    thread.join(120)
+    assert compiled_way.is_ready()
+    for one, other in zip(by_numpy, points_of(states, band=True), strict=True):
+        assert (one.low, one.high) == pytest.approx((other.low, other.high), rel=1e-10)
+
+
 def test_the_band_is_the_scatter_of_the_library() -> None:
     """Its ends agree with the library's own scatter of many draws, within what sixty cases can tell."""
     from hingeline.flutter import scatter_onsets

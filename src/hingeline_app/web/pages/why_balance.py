@@ -15,7 +15,8 @@ from django.views.decorators.http import require_safe
 import hingeline
 from hingeline.errors import InputRefused
 from hingeline_app.web.access import Who, open_to
-from hingeline_app.why_balance.answers import damping_over_speed
+from hingeline_app.why_balance.answers import damping_over_speed, draw_by_compiled_loops
+from hingeline_app.why_balance.compiled_way import make_ready
 from hingeline_app.why_balance.job_file import job_file
 from hingeline_app.why_balance.knobs import Knob
 from hingeline_app.why_balance.presets import PRESETS, sentences_of
@@ -66,7 +67,8 @@ def answer(request: HttpRequest, state: State) -> HttpResponse:
 @require_safe
 @of_a_state
 def banded(request: HttpRequest, state: State) -> HttpResponse:
-    """Give the answer with the band of its scatter."""
+    """Give the answer with the band of its scatter; the first one lets the compiled loops be made for those after."""
+    make_ready(lambda: draw_by_compiled_loops([start_of(SURFACES[name]) for name in ("tailplane", "elevator")]))
     return render(request, "web/why_balance_answer.html", _answer(state, band=True))
 
 
