@@ -76,6 +76,8 @@ class OnsetCurve:
         What the band is, in words; empty without one.
     dive_speed : float or None
         Design dive speed [kn].
+    dive_words : str
+        How it is named: of an invented aeroplane, that it is invented.
     places : tuple of ChosenPlace
     finding : str
         What the picture says.
@@ -91,6 +93,7 @@ class OnsetCurve:
     second_factor: float = 1.0
     second_offset: float = 0.0
     dive_speed: float | None = None
+    dive_words: str = "design dive speed"
     places: tuple[ChosenPlace, ...] = ()
 
 
@@ -288,7 +291,7 @@ def _draw_dive_speed(drawing: Drawing, ground: Ground, curve: OnsetCurve, frame:
     if curve.dive_speed is None:
         return
     for factor, classes, words in (
-        (1.0, "dive", "design dive speed, invented"),
+        (1.0, "dive", curve.dive_words),
         (DIVE_MARGIN, "chain", f"{format_number(DIVE_MARGIN, 1)} × dive speed"),
     ):
         speed = factor * curve.dive_speed

@@ -44,6 +44,7 @@ def onset_picture(
             second_factor=factor,
             second_offset=offset,
             dive_speed=None if dive is None else dive / KNOT,
+            dive_words="design dive speed, invented",
             places=tuple(places),
         ),
         width,
