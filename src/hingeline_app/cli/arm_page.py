@@ -6,7 +6,10 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from hingeline_app.cli.arm_words import (
+from hingeline_app.cli.budget_table import show_budget
+from hingeline_app.cli.page import Page
+from hingeline_app.cli.sections import Sections
+from hingeline_app.figures.arm_words import (
     figures,
     hours,
     interval_sentence,
@@ -14,9 +17,6 @@ from hingeline_app.cli.arm_words import (
     measured,
     size_words,
 )
-from hingeline_app.cli.budget_table import show_budget
-from hingeline_app.cli.page import Page
-from hingeline_app.cli.sections import Sections
 from hingeline_app.figures.wording import count_of, format_number, format_percent, format_probability
 
 Document = Mapping[str, Any]

@@ -29,13 +29,15 @@ ENDED = ("closed", "not applicable")
 Document = Mapping[str, Any]
 
 
-def write_calendar(document: Document) -> bytes:
+def write_calendar(document: Document, *, titles_only: bool = False) -> bytes:
     """Write what is due as iCalendar.
 
     Parameters
     ----------
     document : mapping
         A ``hingeline/due-result/1``.
+    titles_only : bool
+        Days and titles, nothing of why: for an address that others may come to know.
 
     Returns
     -------
@@ -48,7 +50,7 @@ def write_calendar(document: Document) -> bytes:
     calendar.add("method", "PUBLISH")
     on = date.fromisoformat(document["on"])
     for task in document["tasks"]:
-        calendar.add_component(_entry(task, on))
+        calendar.add_component(_entry(task, on, titles_only=titles_only))
     return bytes(calendar.to_ical())
 
 
@@ -58,7 +60,7 @@ def uid_of(task: Document) -> str:
     return f"{uuid5(NAMESPACE, repr((*owner, task['name'])))}@hingeline.invalid"
 
 
-def _entry(task: Document, on: date) -> Event:
+def _entry(task: Document, on: date, *, titles_only: bool) -> Event:
     day, summary = _day_and_summary(task, on)
     event = Event()
     event.add("uid", uid_of(task))
@@ -67,7 +69,8 @@ def _entry(task: Document, on: date) -> Event:
     event.add("dtstart", day)
     event.add("dtend", day + timedelta(1))
     event.add("summary", summary)
-    event.add("description", "\n".join(_description(task)))
+    if not titles_only:
+        event.add("description", "\n".join(_description(task)))
     event.add("categories", [task["state"]])
     event.add("status", "CANCELLED" if task["state"] in ENDED else "CONFIRMED" if _has_date(task) else "TENTATIVE")
     event.add("transp", "TRANSPARENT")

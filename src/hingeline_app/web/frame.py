@@ -31,6 +31,7 @@ class Room:
 
 
 RAIL = (
+    Room("fleet", _("Hangar"), "hangar"),
     Room("limits", _("Limits"), "limits"),
     Room("recordings", _("Recordings"), "recordings"),
     Room("why-balance", _("Why balance"), "why-balance"),

@@ -21,7 +21,8 @@ from hingeline_app.records.actions.tasks import Line, add_tasks, correct_task, e
 from hingeline_app.records.dates import today
 from hingeline_app.records.models import CounterReading, Entry, MeterChange, SignOff
 from hingeline_app.records.queries.calendar_feeds import person_of_feed
-from hingeline_app.records.queries.checks_ahead import ChecksAhead, checks_ahead, row_of_check
+from hingeline_app.records.queries.checks_ahead import ChecksAhead, checks_ahead
+from hingeline_app.records.queries.task_history import entries_of_task, task_in_full
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.write_door import write_door
 from tests.hingeline_app.records.merle import Merle, merle, proof, released
@@ -222,8 +223,9 @@ def test_a_corrected_rule_holds_and_the_ledger_keeps_both(job: Merle) -> None:
     sign_off(job.shop.anna, made.pk, on_paper(job, 2, "612.5"))
     correct_task(job.shop.anna, made.pk, Line(replace(HUNDRED, every=due.Interval(hours=Decimal(50)))), "issue 3")
     assert state(job).due_at.hours == Decimal("662.5")
-    bodies = [each.body for each in Entry.objects.filter(kind__in=("tasks added", "task corrected"))]
-    assert ['"hours":100' in body for body in bodies] == [True, False]
+    corrected, signed, added = entries_of_task(job.shop.anna.person, made.pk)
+    assert corrected.changed == (("rule every hours", "100", "50"),)
+    assert (corrected.says, signed.kind, added.by) == ({"reason": "issue 3"}, "check signed off", "Anna Berg")
 
 
 def test_a_task_that_ended_is_closed_and_one_taken_out_is_gone(job: Merle) -> None:
@@ -255,7 +257,7 @@ def test_an_owner_sees_own_aircraft_with_the_parts_on_them(shop: Fenholt, job: M
     }
     assert other.aircraft.registration not in repr(seen)
     with pytest.raises(Nowhere):
-        row_of_check(shop.dora.person, hidden.pk)
+        task_in_full(shop.dora.person, hidden.pk)
     assert len(checks_ahead(shop.bo.person).checks) == 4
 
 
@@ -316,3 +318,23 @@ def test_a_calendar_address_is_ones_own_and_ends(shop: Fenholt) -> None:
     end_feed(shop.dora)
     assert person_of_feed(second) is None
     assert person_of_feed("") is None
+
+
+def test_the_most_urgent_comes_first(job: Merle) -> None:
+    """Overdue, due, unknown, coming with the nearest first, then not applicable and closed."""
+    day = days_ago(job.shop, 30)
+    rules = {
+        "closed": replace(YEARLY, every=None, start=due.Start(not_later_than=day)),
+        "not applicable": replace(YEARLY, applies=False),
+        "far": replace(YEARLY, every=due.Interval(days=90)),
+        "near": replace(YEARLY, every=due.Interval(days=40)),
+        "unknown": HUNDRED,
+        "due": replace(YEARLY, before_next_flight=True, every=None, counts_from=None, months_are=None),
+        "overdue": replace(YEARLY, every=due.Interval(days=29)),
+    }
+    for name, rule in rules.items():
+        made = task(job, replace(rule, name=name))
+        if name in ("closed", "far", "near", "overdue"):
+            sign_off(job.shop.anna, made.pk, on_paper(job, 30))
+    listed = [each.task.name for each in checks_ahead(job.shop.anna.person).checks]
+    assert listed == ["overdue", "due", "unknown", "near", "far", "not applicable", "closed"]

@@ -20,6 +20,7 @@ from hingeline_app.web.access import who_may_come
 from hingeline_app.web.urls import urlpatterns
 from tests.doors.checkouts import ROOT
 from tests.hingeline_app.web.conftest import Fenholt
+from tests.hingeline_app.web.in_the_hangar import told_in_the_hangar
 
 pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 
@@ -45,6 +46,34 @@ INSIDE = ("200", "200", "200", IN)
 OWN_FORM = ("422", "422", "422", IN)
 ADMINISTRATORS = ("200", "403", "200", IN)
 ADMINISTRATORS_FORM = ("422", "403", "422", IN)
+ENGINEERS, ENGINEERS_FORM = ("403", "200", "403", IN), ("403", "422", "403", IN)
+OF_FENHOLT, OF_FENHOLT_FORM = ("200", "200", "404", IN), ("422", "422", "404", IN)
+HANGAR: dict[str, list[Row]] = {
+    "fleet": [Row("get", *INSIDE)],
+    "fleet-due-file": [Row("get", *INSIDE)],
+    "fleet-take-in": both(*ENGINEERS, post=ENGINEERS_FORM),
+    "fleet-hours": [Row("get", *INSIDE)],
+    "fleet-hours-of": both(*OF_FENHOLT, post=OF_FENHOLT_FORM),
+    "fleet-hours-line": [Row("get", *OF_FENHOLT)],
+    "fleet-meter": both(*OF_FENHOLT, post=OF_FENHOLT_FORM),
+    "reading-withdraw": [Row("post", "/fleet/hours/", "/fleet/hours/", "404", IN)],
+    "fleet-calendar": [Row("get", *INSIDE)],
+    "fleet-calendar-file": [Row("get", *INSIDE)],
+    "fleet-feed-make": [Row("post", *INSIDE)],
+    "fleet-feed-end": [Row("post", "/fleet/calendar", "/fleet/calendar", "/fleet/calendar", IN)],
+    "fleet-feed": [Row("get", *FOR_ALL)],
+    "task-add": both(*ENGINEERS, post=ENGINEERS_FORM),
+    "task-change": both(*ENGINEERS, post=ENGINEERS_FORM),
+    "task-sign-off": both(*ENGINEERS, post=ENGINEERS_FORM),
+    "task-put-off": both(*ENGINEERS, post=ENGINEERS_FORM),
+    "task-end": both(*ENGINEERS, post=ENGINEERS_FORM),
+    "task-withdraw": [Row("post", "403", "/fleet", "403", IN)],
+    "task-history": [Row("get", *OF_FENHOLT)],
+    "sign-off-withdraw": [Row("post", "403", "/fleet", "403", IN)],
+    "put-off-withdraw": [Row("post", "403", "/fleet", "403", IN)],
+}
+# Pages that only engineers and certifying persons come to.
+BY_ENGINEERS = ("scale", "limits", "recording", "task-", "sign-off", "put-off")
 TABLE: dict[str, list[Row]] = {
     "job": [Row("get", "/job/1/arrive", "/job/1/arrive", "404", IN)],
     "job-step": [Row("get", "200", "200", "404", IN)],
@@ -126,6 +155,7 @@ TABLE: dict[str, list[Row]] = {
     "onboarding-take-in": [Row("post", "/onboarding", "403", "/onboarding", IN)],
     "backups": [Row("get", *ADMINISTRATORS)],
     "backup-now": [Row("post", "/backups", "403", "/backups", IN)],
+    **HANGAR,
 }
 # What the one-button acts ask for.
 SENT = {"reason": "moved"}
@@ -153,6 +183,8 @@ def parts_of(name: str, fenholt: Fenholt) -> dict[str, Any]:
         "act": {"right-act": "end", "account-act": "close"}.get(name, "correct"),
     }
     wanted = PATTERNS[name].pattern.converters
+    if name in HANGAR and wanted:
+        there |= told_in_the_hangar(fenholt, put_off="put-off" in name)
     if name.startswith("recording") and "number" in wanted:
         there["number"] = a_recording(fenholt, found=name == "recording-again")
     return {part: there[part] for part in wanted}
@@ -232,7 +264,7 @@ def test_the_wrong_method_is_refused(name: str, fenholt: Fenholt) -> None:
 @pytest.mark.parametrize("name", [name for name, pattern in PATTERNS.items() if pattern.pattern.converters])
 def test_a_bad_identifier_leads_nowhere(name: str, fenholt: Fenholt) -> None:
     """An identifier that nobody has, and one that is none, are answered 404 alike."""
-    client = fenholt.client("jon" if name.startswith(("scale", "limits", "recording")) else "mara")
+    client = fenholt.client("jon" if name.startswith(BY_ENGINEERS) else "mara")
     for part in parts_of(name, fenholt):
         bad: Any = {"act": "fly", "step": "fly", "number": 987654}.get(part) or uuid4()
         address = reverse(name, kwargs={**parts_of(name, fenholt), part: bad})

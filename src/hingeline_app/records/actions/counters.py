@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
 from uuid import UUID
@@ -34,6 +35,26 @@ def read_counter(
         reading = described_count(found(person, Aircraft, aircraft), counter, shown, on, person)
         entry.keep(reading)
     return reading
+
+
+def read_counters(
+    actor: Actor, aircraft: UUID, shown: Mapping[str, Decimal | int | None], on: date, command: Command | None = None
+) -> list[CounterReading]:
+    """Enter what several meters of an aircraft showed on one day: all of them or none.
+
+    Raises
+    ------
+    InputRefused
+        As for :func:`read_counter`.
+    """
+    with acting(actor, Act.KEEP_AIRCRAFT, "counters read", command=command) as entry:
+        person = signed_in(actor)
+        kept = found(person, Aircraft, aircraft)
+        given = {counter: Decimal(value) for counter, value in shown.items() if value is not None}
+        readings = [described_count(kept, counter, value, on, person) for counter, value in given.items()]
+        for reading in readings:
+            entry.keep(reading)
+    return readings
 
 
 def withdraw_counter_reading(actor: Actor, reading: UUID, reason: str) -> CounterReading:

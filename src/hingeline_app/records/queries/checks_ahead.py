@@ -20,26 +20,34 @@ from hingeline.due.results import (
     DueResult,
     PartTotals,
     Remaining,
+    State,
     TaskState,
     Window,
 )
 from hingeline.errors import InputRefused
 from hingeline_app.records.dates import today
-from hingeline_app.records.models import Aircraft, Entry, Person, Task, Workshop
+from hingeline_app.records.models import Aircraft, Entry, Person, Workshop
 from hingeline_app.records.queries.due_question import Asked, asked_of
-from hingeline_app.records.queries.visible import Nowhere, visible_to
+from hingeline_app.records.queries.visible import visible_to
 
 MOST_KEPT = 4
+STATES: tuple[State, ...] = ("overdue", "due", "unknown", "coming", "not applicable", "closed")
 
 
 @dataclass(frozen=True)
 class CheckAhead:
-    """A task with its row's identifier, its rule and its state. ``used`` is the part of its interval that is used."""
+    """A task with its row's identifier, its rule and its state.
+
+    ``used`` is the part of its interval that is used, ``span`` how long the limit runs that binds, ``words`` what it
+    is searched by.
+    """
 
     identifier: UUID
     task: due.Task
     state: TaskState
     used: float | None
+    span: Decimal | None
+    words: str
 
 
 @dataclass(frozen=True)
@@ -58,7 +66,7 @@ _lock = Lock()
 
 
 def checks_ahead(viewer: Person) -> ChecksAhead:
-    """Give the checks ahead that a person may see, in the order of the tasks' names."""
+    """Give the checks ahead that a person may see, the most urgent first."""
     whole = of_workshop(viewer.workshop, today(viewer.workshop))
     if visible_to(viewer, Workshop).exists():
         return whole
@@ -87,11 +95,12 @@ def _entries(workshop: Workshop) -> int:
 def _only(whole: ChecksAhead, seen: set[str]) -> ChecksAhead:
     """Leave what is fitted to an aircraft that this person may see."""
     checks = tuple(each for each in whole.checks if each.state.aircraft in seen)
-    question = only(whole.question, seen, [each.task for each in checks])
+    pairs = [pair for pair in zip(whole.question.tasks, whole.result.tasks, strict=True) if pair[1].aircraft in seen]
+    question = only(whole.question, seen, [task for task, _state in pairs])
     parts = {each.name for each in question.parts}
     result = DueResult(
         whole.on,
-        tuple(each.state for each in checks),
+        tuple(state for _task, state in pairs),
         tuple(each for each in whole.result.aircraft if each.name in seen),
         tuple(each for each in whole.result.parts if each.name in parts),
     )
@@ -121,11 +130,31 @@ def worked_out(asked: Asked) -> ChecksAhead:
         result = due.what_is_due(question.aircraft, question.parts, question.tasks, question.on)
     except InputRefused:
         result = _one_by_one(question, refused)
-    checks = [
-        CheckAhead(row.pk, task, state, used_part(task, state))
-        for row, task, state in zip(asked.rows, question.tasks, result.tasks, strict=True)
-    ]
+    rows = zip(asked.rows, question.tasks, result.tasks, strict=True)
+    checks = sorted(
+        (_check(row.pk, task, state) for row, task, state in rows), key=lambda each: urgency(each, result.on)
+    )
     return ChecksAhead(question.on, question, tuple(checks), result, tuple(dict.fromkeys(refused)))
+
+
+def _check(identifier: UUID, task: due.Task, state: TaskState) -> CheckAhead:
+    told = (state.state, state.aircraft, state.part, task.name, task.source or "", task.reference, task.applies_to)
+    return CheckAhead(identifier, task, state, used_part(task, state), span_of(task, state), " ".join(told).casefold())
+
+
+def urgency(check: CheckAhead, on: date) -> tuple[int, int, float, str, str]:
+    """Give the place of a check in the list: overdue, due, unknown, coming with the nearest first, then the rest.
+
+    Days that are expected and days that are fixed stand in one order; what nobody can put a day to comes after
+    them, the most used first.
+    """
+    state = check.state
+    expected = state.forecast.mid if state.forecast is not None else state.due_date
+    day = (expected - on).days if expected is not None else 100_000
+    return _ORDER[state.state], day, -(check.used or 0.0), state.aircraft or state.part, check.task.name
+
+
+_ORDER = {state: place for place, state in enumerate(STATES)}
 
 
 def _one_by_one(question: due.DueQuestion, refused: list[str]) -> DueResult:
@@ -194,15 +223,9 @@ def span_of(task: due.Task, state: TaskState) -> Decimal | None:
     return None if given is None else Decimal(given)
 
 
-def row_of_check(viewer: Person, identifier: UUID) -> tuple[CheckAhead, Task]:
-    """Give a check ahead with its row.
-
-    Raises
-    ------
-    Nowhere
-        There is none for this person.
-    """
-    for check in checks_ahead(viewer).checks:
-        if check.identifier == identifier:
-            return check, Task.objects.select_related("issue__document", "aircraft", "part").get(pk=identifier)
-    raise Nowhere("there is no such task")
+def nearby(whole: ChecksAhead, check: CheckAhead) -> tuple[str, ...]:
+    """Say what could be done on one visit with a check: what falls together with it, and by how much."""
+    own = tuple(state for state in whole.result.tasks if state.aircraft and state.aircraft == check.state.aircraft)
+    visits = due.falls_together(DueResult(whole.on, own, (), ()))
+    place = next((number for number, state in enumerate(own) if state is check.state), None)
+    return tuple(visit.line for visit in visits if place in visit.places)

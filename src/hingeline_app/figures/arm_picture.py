@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from hingeline.arm import ArmTask
-from hingeline_app.cli.arm_words import figures, interval_sentence, measured
+from hingeline_app.figures.arm_words import figures, interval_sentence, measured
 from hingeline_app.figures.root_section import RootSection
 from hingeline_app.figures.style import embedded
 from hingeline_app.figures.weight_arm import WeightArm, draw_weight_arm
