@@ -7,6 +7,7 @@ from uuid import UUID
 
 from hingeline_app.demo.approved import enter_approved_data
 from hingeline_app.demo.cast import Workshop, found_workshop
+from hingeline_app.demo.checks import plan_checks
 from hingeline_app.demo.hangar import Hangar, fill_hangar
 from hingeline_app.demo.work import Surface, Work
 from hingeline_app.records.actions.jobs import open_order, void_job
@@ -20,7 +21,7 @@ NO_ARM = "The weight arm was not disturbed."
 
 def tell(say: Say) -> Workshop:
     """Fill an empty folder with the invented workshop; give its people and its tablet's secret."""
-    say("Setting up the invented workshop of Fenholt: people, aircraft, approved data, jobs.")
+    say("Setting up the invented workshop of Fenholt: people, aircraft, approved data, jobs, checks.")
     shop = found_workshop()
     hangar, rows = fill_hangar(shop), enter_approved_data(shop)
     _repaint(shop, hangar, rows)
@@ -28,6 +29,7 @@ def tell(say: Say) -> Workshop:
     _waiting(shop, hangar, rows)
     _too_close(shop, hangar, rows)
     _others(shop, hangar, rows)
+    plan_checks(shop, hangar)
     return shop
 
 

@@ -84,6 +84,9 @@ class SignOffForm(PageForm):
     def __init__(self, *arguments: Any, jobs: Sequence[Choice] = (), **options: Any) -> None:
         super().__init__(*arguments, **options)
         self.fields["job"].choices = [NOTHING, *_pairs(jobs)]  # type: ignore[attr-defined]
+        # One or the other is needed: none of them may be left out by itself.
+        for name in ("job", "done_on", "paper", "signer", "hours"):
+            self.fields[name].always = True  # type: ignore[attr-defined]
 
 
 class PutOffForm(PageForm):

@@ -19,6 +19,7 @@ from hingeline_app.figures.weight_arm import draw_weight_arm
 from hingeline_app.files.arm_file import read_arm
 
 WIDTH = 348.0
+PLACES = 3
 
 
 @dataclass(frozen=True)
@@ -30,19 +31,24 @@ class ArmTold:
     caution: str
 
 
-def arm_told(text: str) -> ArmTold | None:
-    """Give what is told of an arm file; None where there is none, or it no longer reads."""
+def arm_told(text: str, points: tuple[str, ...] = ()) -> ArmTold | None:
+    """Give what is told of an arm file; None where there is none, or it no longer reads.
+
+    Three check points take the places of weight, wall and root in the picture.
+    """
     try:
-        return _told(text) if text else None
+        return _told(text, points) if text else None
     except InputRefused:
         return None
 
 
 @lru_cache(maxsize=32)
-def _told(text: str) -> ArmTold:
+def _told(text: str, points: tuple[str, ...]) -> ArmTold:
     task = read_arm(text.encode())
     document = to_document(examine(task))
     picture = replace(arm_picture(task, document), sentences=(), name="")
+    if len(points) == PLACES:
+        picture = replace(picture, places=(points[0], points[1], points[2]))
     return ArmTold(
         mark_safe(draw_weight_arm(picture, WIDTH)),
         tuple(_estimates(task, document)),

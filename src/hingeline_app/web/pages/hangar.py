@@ -21,7 +21,7 @@ from hingeline_app.records.queries.task_history import TaskInFull, entries_of_ta
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.roles import Act
 from hingeline_app.web.access import Who, open_to
-from hingeline_app.web.hangar.arm_told import arm_told
+from hingeline_app.web.hangar.arm_told import PLACES, arm_told
 from hingeline_app.web.hangar.rows import counted_by_state, found_by_words, row_of, rows_of, used_of_span
 from hingeline_app.web.requests import visit_of
 
@@ -84,7 +84,8 @@ def in_full(whole: ChecksAhead, found: TaskInFull) -> dict[str, Any]:
             "high": words.day(forecast.high) if forecast.high else "",
         },
         "nearby": nearby(whole, check),
-        "arm": arm_told(found.arm_file),
+        "arm": arm_told(found.arm_file, found.check_points),
+        "points_in_picture": bool(found.arm_file) and len(found.check_points) == PLACES,
         "may_wait": may_be_extended(check.task),
     }  # fmt: skip
 
