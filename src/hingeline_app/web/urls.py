@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.urls import URLPattern, URLResolver, path
 
 from hingeline_app.web import passkey_talk
-from hingeline_app.web.hangar.addresses import HANGAR
+from hingeline_app.web.hangar_addresses import HANGAR
 from hingeline_app.web.look import look
 from hingeline_app.web.middleware import when_it_fails
 from hingeline_app.web.pages import (
