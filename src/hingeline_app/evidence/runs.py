@@ -14,11 +14,12 @@ import os
 import shutil
 import subprocess
 import sys
+import time
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Literal
+from typing import IO, Any, Literal
 
 from hingeline.errors import InputRefused
 from hingeline.motion.marks import PixelTracks
@@ -30,6 +31,8 @@ ALIVE, TASK, STATE, STOP, TRACKS = "alive", "task.json", "state.json", "stop", "
 SOURCE = Path(__file__).resolve().parents[2]
 START = "import sys; sys.path.insert(0, sys.argv[1]); from hingeline_app.evidence.runner import main; main(sys.argv[2])"
 Word = Literal["waits", "follows", "done", "stopped", "interrupted", "refused"]
+
+LEAVING_SECONDS = 5.0
 
 _started: list[subprocess.Popen[bytes]] = []
 
@@ -77,11 +80,9 @@ def start(data: Path, key: str, video: Path, name: str, asked: Asked) -> None:
     folder = _folder(data, key)
     folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     with (folder / ALIVE).open("w") as alive:
-        try:
-            fcntl.flock(alive, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except OSError:
+        if not _has_lock(alive, folder):
             remedy = "Wait until it is done, or stop it first."
-            raise InputRefused.of("recording", name, "a recording that is not being followed", remedy) from None
+            raise InputRefused.of("recording", name, "a recording that is not being followed", remedy)
         before = _read(folder / TASK)
         if before and asked_of(before["asked"]).marks != asked.marks:
             (folder / TRACKS).unlink(missing_ok=True)
@@ -145,6 +146,21 @@ def _read(path: Path) -> dict[str, Any] | None:
         content: dict[str, Any] = json.loads(path.read_text("utf-8"))
         return content
     return None
+
+
+def _has_lock(alive: IO[str], folder: Path) -> bool:
+    """Take the lock of a run; one that has said its last word is given a moment to end."""
+    until = time.monotonic() + LEAVING_SECONDS
+    while True:
+        try:
+            fcntl.flock(alive, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except OSError:
+            under_way = (_read(folder / STATE) or {}).get("word", "waits") in ("waits", "follows")
+            if under_way or time.monotonic() > until:
+                return False
+            time.sleep(0.05)
+        else:
+            return True
 
 
 def _is_alive(folder: Path) -> bool:

@@ -1,0 +1,173 @@
+"""Recordings in a real browser: a video comes in, marks are tapped, stopped once, gone on with, read, and kept."""
+
+from __future__ import annotations
+
+import fcntl
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from hingeline_app.evidence import runs
+from tests.browser.conftest import PHONE, TABLET, Fenholt, sign_in_by_password
+from tests.browser.test_every_page_is_usable import _faults, serious
+from tests.doors.checkouts import ROOT
+from tests.hingeline_app.cli.test_motion_video import SCENE
+from tests.hingeline_app.recordings.marked import marks_of
+from tests.hingeline_app.recordings.rendered import rendered
+
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
+GROWING = ROOT / "examples" / "motion" / "04-growing.csv"
+TABLES = {
+    "aircraft": "type,registration,serial number\nMerle T2,T2-03,T2-03\n",
+    "surfaces": "registration,surface\nT2-03,elevator left half\n",
+}
+
+
+@pytest.fixture(scope="module")
+def workplace(browser: Browser, fenholt: Fenholt, tmp_path_factory: pytest.TempPathFactory) -> Fenholt:
+    """Fenholt with an aircraft, and its administrator an engineer too."""
+    context = browser.new_context(viewport=TABLET, base_url=fenholt.address)  # type: ignore[arg-type]
+    page = context.new_page()
+    sign_in_by_password(page)
+    for kind, text in TABLES.items():
+        path = tmp_path_factory.mktemp("tables") / f"{kind}.csv"
+        path.write_text(text)
+        page.goto("/onboarding")
+        page.locator("input[type=file]").set_input_files(path)
+        page.get_by_role("button", name="Look at it").click()
+        page.get_by_role("button", name="Take it in").click()
+    page.goto("/workshop/people")
+    page.get_by_role("link", name="Open Mara Tarrow").click()
+    page.get_by_text("Give a role").click()
+    page.get_by_label("engineer", exact=True).check()
+    page.get_by_role("button", name="Give the role").click()
+    page.wait_for_load_state()
+    context.close()
+    return fenholt
+
+
+@pytest.fixture
+def page(workplace: Fenholt, office: Page) -> Page:
+    sign_in_by_password(office)
+    return office
+
+
+def take_in(page: Page, path: Path) -> None:
+    """Send a file."""
+    page.goto("/recordings/new")
+    page.locator("input[type=file]").set_input_files(path)
+    page.get_by_role("button", name="Take it in").click()
+    page.wait_for_url(re.compile(r"/recordings/\d+$"))
+
+
+def test_a_video_from_the_camera_to_the_record(page: Page, workplace: Fenholt, tmp_path: Path) -> None:
+    """Upload, a tap for each mark, stop once, start again, the statement, and the same numbers again."""
+    take_in(page, rendered(tmp_path / "swing.mp4", SCENE))
+    page.get_by_role("link", name="Place marks").click()
+    box = page.locator("#placing").bounding_box()
+    assert box is not None
+    for number, mark in enumerate(marks_of(SCENE, off=0.0).marks, 1):
+        assert mark.at is not None
+        page.get_by_role("button", name=str(number), exact=True).click()
+        page.mouse.move(box["x"] + mark.at[0] * box["width"] / SCENE.width, box["y"] + 8)
+        page.mouse.click(
+            box["x"] + (mark.at[0] + 0.5) * box["width"] / SCENE.width,
+            box["y"] + (mark.at[1] + 0.5) * box["height"] / SCENE.height,
+        )
+    before = float(page.locator("[name=x_4]").input_value())
+    page.locator("#placing").press("ArrowRight")
+    page.get_by_role("button", name="Finer").click()
+    page.get_by_role("button", name="left", exact=True).click()
+    assert float(page.locator("[name=x_4]").input_value()) == pytest.approx(before + 0.75, abs=0.011)
+    page.get_by_label("Known length").fill("160 mm")
+    page.get_by_label("I know how many").check()
+    page.get_by_label("Taken per second").fill("60")
+    turn = workplace.serving.data / runs.FOLDER / runs.TURN
+    turn.parent.mkdir(exist_ok=True)
+    with turn.open("w") as held:
+        # Somebody else's video has the turn: this one waits, and is stopped there.
+        fcntl.flock(held, fcntl.LOCK_EX)
+        page.get_by_role("button", name="Follow the marks").click()
+        page.get_by_role("button", name="Stop").click()
+        expect(page.get_by_role("button", name="Start again")).to_be_visible(timeout=20_000)
+    page.get_by_role("button", name="Start again").click()
+    expect(page.locator(".shows strong")).to_have_text("Dying out", timeout=60_000)
+    expect(page.locator(".five .is")).to_have_text("dying out")
+    page.get_by_role("button", name="Work it out again").click()
+    expect(page.locator("main")).to_contain_text("Same to the last digit")
+    page.goto("/recordings")
+    expect(page.locator("tbody tr").first).to_contain_text("dying out")
+    journal = "".join(each.read_text() for each in (workplace.serving.data / "journal").rglob("*") if each.is_file())
+    assert "recording judged" in journal
+
+
+def test_a_table_is_read_without_any_script(browser: Browser, workplace: Fenholt) -> None:
+    """Sent, worked out and shown by plain forms."""
+    context = browser.new_context(viewport=TABLET, base_url=workplace.address, java_script_enabled=False)  # type: ignore[arg-type]
+    page = context.new_page()
+    sign_in_by_password(page)
+    take_in(page, GROWING)
+    page.get_by_role("button", name="Work it out").click()
+    expect(page.locator(".shows strong")).to_have_text("Growing")
+    context.close()
+
+
+def test_a_refused_file_is_told_in_words(page: Page, tmp_path: Path) -> None:
+    """A file of another kind: the reason stands on the page, and what was chosen beside it is still chosen."""
+    path = tmp_path / "sheet.pdf"
+    path.write_bytes(b"%PDF-1.7\n\x00")
+    page.goto("/recordings/new")
+    page.get_by_label("Remark").fill("idle, on the ground")
+    page.locator("input[type=file]").set_input_files(path)
+    page.get_by_role("button", name="Take it in").click()
+    expect(page.locator("#faults")).to_contain_text("a video, a sound or a table")
+    expect(page.get_by_label("Remark")).to_have_value("idle, on the ground")
+
+
+def test_the_devices_own_sensor_becomes_a_table(page: Page) -> None:
+    """Events of the motion sensor, given by the test: a table with its rate comes in, and can be worked out."""
+    page.goto("/recordings/sensors")
+    page.get_by_role("button", name="Start").click()
+    expect(page.get_by_role("button", name="Stop")).to_be_visible()
+    page.evaluate(FELT)
+    page.get_by_role("button", name="Stop").click()
+    expect(page.locator("#sensor-words")).to_contain_text("rows at 60.0 a second")
+    page.get_by_role("button", name="Take it in").click()
+    page.wait_for_url(re.compile(r"/recordings/\d+$"))
+    page.get_by_role("button", name="Work it out").click()
+    expect(page.locator(".shows strong")).to_have_text("Dying out")
+    expect(page.locator(".shows .meaning")).to_contain_text("6.0")
+
+
+# A tap at 6 Hz that dies out, as the browser would report it: events with their own times.
+FELT = """() => { for (let index = 0; index < 360; index++) {
+  const time = index / 60, felt = index < 60 ? 0 : Math.exp(-1.2 * (time - 1)) * Math.sin(12 * Math.PI * (time - 1));
+  const event = new Event("devicemotion");
+  Object.defineProperty(event, "timeStamp", { value: 1000 * time + 5000 });
+  Object.defineProperty(event, "accelerationIncludingGravity",
+    { value: { x: 0.02 * Math.sin(37 * index), y: 0.01 * Math.cos(11 * index),
+      z: 9.81 + 3 * felt + 0.02 * Math.sin(7.7 * index) } });
+  dispatchEvent(event); } }"""
+
+
+@pytest.mark.parametrize("size", [TABLET, PHONE], ids=["tablet", "phone"])
+def test_nothing_serious_nothing_cut(browser: Browser, workplace: Fenholt, size: Any, tmp_path: Path) -> None:
+    """No serious finding in any light, no sideways scrolling, no target under 44 px: list, forms, marks, statement."""
+    context = browser.new_context(viewport=size, base_url=workplace.address)
+    page = context.new_page()
+    sign_in_by_password(page)
+    take_in(page, GROWING)
+    page.get_by_role("button", name="Work it out").click()
+    shown = page.url
+    take_in(page, rendered(tmp_path / "swing.mp4", SCENE))
+    addresses = ["/recordings", "/recordings/new", "/recordings/sensors", shown, page.url, f"{page.url}/marks"]
+    faults = {address: found for address in addresses if (found := _faults(page, address))}
+    for light in ("day", "night", "sun"):
+        context.add_cookies([{"name": "light", "value": light, "url": workplace.address}])
+        page.goto(shown)
+        faults |= {f"{shown} {light}": found for _ in "1" if (found := serious(page))}
+    context.close()
+    assert faults == {}
