@@ -202,7 +202,7 @@ def sign_in_by_pin(page: Page) -> None:
     for digit in PIN:
         page.get_by_role("button", name=digit, exact=True).click()
     page.get_by_role("button", name="Sign in").click()
-    page.wait_for_url("**/records")
+    page.wait_for_url("**/bench")
 
 
 def sign_in_by_password(page: Page, name: str = "mara", password: str = PASSWORD) -> None:
@@ -211,4 +211,4 @@ def sign_in_by_password(page: Page, name: str = "mara", password: str = PASSWORD
     page.get_by_label("Sign-in name").fill(name)
     page.get_by_label("Password", exact=True).fill(password)
     page.get_by_role("button", name="Sign in").click()
-    page.wait_for_url("**/records")
+    page.wait_for_url("**/bench")

@@ -123,7 +123,7 @@ def test_a_passkey_is_added_signs_in_and_proves(office: Page) -> None:
     expect(office.locator("main")).to_contain_text("Mara's phone")
     office.get_by_role("button", name="Switch person").click()
     office.get_by_role("button", name="Use a passkey").click()
-    office.wait_for_url("**/records")
+    office.wait_for_url("**/bench")
     office.goto("/own")
     expect(office.locator("header")).to_contain_text("passkey")
 

@@ -31,6 +31,7 @@ class Room:
 
 
 RAIL = (
+    Room("bench", _("Bench"), "bench"),
     Room("fleet", _("Hangar"), "hangar"),
     Room("limits", _("Limits"), "limits"),
     Room("recordings", _("Recordings"), "recordings"),

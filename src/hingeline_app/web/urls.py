@@ -10,6 +10,7 @@ from hingeline_app.web.look import look
 from hingeline_app.web.middleware import when_it_fails
 from hingeline_app.web.pages import (
     backups,
+    bench,
     demo,
     home,
     job,
@@ -17,7 +18,9 @@ from hingeline_app.web.pages import (
     limit_row,
     limits,
     lock,
+    new_job,
     onboarding,
+    order,
     own,
     people,
     recording_following,
@@ -119,6 +122,10 @@ WHY_BALANCE: list[URLPattern | URLResolver] = [
 ]
 
 JOB: list[URLPattern | URLResolver] = [
+    path("bench", bench.bench, name="bench"),
+    path("job/new", new_job.new_job, name="job-new"),
+    path("at/<slug:mark>", new_job.at_label, name="at"),
+    path("order/<int:number>", order.order_page, name="order"),
     path("job/<int:number>", job.job_page, name="job"),
     path("job/<int:number>/entry", job.job_entry, name="job-entry"),
     path("job/<int:number>/<slug:step>", job.job_step, name="job-step"),

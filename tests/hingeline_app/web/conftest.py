@@ -16,7 +16,7 @@ from hingeline_app.records.actions.accounts import add_account, set_pin
 from hingeline_app.records.actions.aircraft import add_aircraft, add_surface
 from hingeline_app.records.actions.attaching import Upload, attach_to_row
 from hingeline_app.records.actions.equipment import add_scale
-from hingeline_app.records.actions.jobs import open_job
+from hingeline_app.records.actions.jobs import open_job, open_order
 from hingeline_app.records.actions.limits import add_document, add_issue, enter_limits
 from hingeline_app.records.actions.people import add_person
 from hingeline_app.records.actions.rights import give_right
@@ -44,6 +44,10 @@ class Fenholt:
     job: int
     # A document, its issue, a draft of a row by the mate, and a photograph of its page.
     approved: dict[str, UUID]
+    surface: UUID
+    aircraft: UUID
+    # The number of an open work order that holds no job yet.
+    order: int
 
     def client(self, name: str | None = None, *, on_tablet: bool = False) -> Client:
         """Give a browser, signed in by password as somebody."""
@@ -69,9 +73,11 @@ def fenholt(db: Any, tmp_path: Path, settings: Any) -> Fenholt:
     aircraft = add_aircraft(mate, "Merle T2", "D-EFHM", "T2-07")
     surface = add_surface(mate, aircraft.pk, "Elevator, left half", hinge_to_trailing_edge="270 mm")
     job = open_job(mate, surface.pk, "painted")
+    order = open_order(mate, aircraft.pk, "Tail repainted")
     return Fenholt(
-        founded.workshop, actor, mate, enrolled.tablet, enrolled.token, scale.pk, job.number, _approved(mate)
-    )
+        founded.workshop, actor, mate, enrolled.tablet, enrolled.token, scale.pk, job.number, _approved(mate),
+        surface.pk, aircraft.pk, order.number,
+    )  # fmt: skip
 
 
 def _approved(mate: Actor) -> dict[str, UUID]:

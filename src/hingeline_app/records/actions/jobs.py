@@ -19,20 +19,13 @@ from hingeline_app.records.plain_places import value_at, with_value
 from hingeline_app.records.queries.matter import OPEN, VOIDED
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.roles import Act
-from hingeline_app.records.write_door import Actor, Command
+from hingeline_app.records.write_door import Actor, Command, OpenEntry
 
 
 def open_order(actor: Actor, aircraft: UUID, title: str, command: Command | None = None) -> WorkOrder:
     """Open a work order for one visit of an aircraft."""
     with acting(actor, Act.WORK, "work order opened", command=command) as entry:
-        order = WorkOrder(
-            workshop=actor.workshop,
-            number=_next_number(WorkOrder, actor.workshop),
-            aircraft=found(signed_in(actor), Aircraft, aircraft),
-            title=legible("title", title, longest=200),
-            opened_on=today(actor.workshop),
-        )
-        entry.keep(order)
+        order = opened_order(entry, actor, found(signed_in(actor), Aircraft, aircraft), title)
     return order
 
 
@@ -55,19 +48,46 @@ def open_job(
     with acting(actor, Act.WORK, "job opened", command=command) as entry:
         person = signed_in(actor)
         kept = found(person, Surface, surface)
-        job = Job(
-            workshop=actor.workshop,
-            number=_next_number(Job, actor.workshop),
-            work_order=_order(found(person, WorkOrder, work_order), kept) if work_order else None,
-            surface=kept,
-            opened_by=person,
-            opened_on=today(actor.workshop),
-            state=OPEN,
-            why_here=remark("why it is here", why_here, needed=True),
-            details=plain_data("details", details or {}),
-        )
+        order = open_order_of(found(person, WorkOrder, work_order), kept) if work_order else None
+        job = opened_job(entry, actor, kept, why_here, details or {}, order)
         entry.says |= {"job": str(job.pk), "number": job.number}
-        entry.keep(job)
+    return job
+
+
+def opened_order(entry: OpenEntry, actor: Actor, aircraft: Aircraft, title: str) -> WorkOrder:
+    """Open a work order while the door is open."""
+    order = WorkOrder(
+        workshop=actor.workshop,
+        number=_next_number(WorkOrder, actor.workshop),
+        aircraft=aircraft,
+        title=legible("title", title, longest=200),
+        opened_on=today(actor.workshop),
+    )
+    entry.keep(order)
+    return order
+
+
+def opened_job(
+    entry: OpenEntry,
+    actor: Actor,
+    surface: Surface,
+    why_here: str,
+    details: Mapping[str, Any],
+    order: WorkOrder | None = None,
+) -> Job:
+    """Open a job while the door is open."""
+    job = Job(
+        workshop=actor.workshop,
+        number=_next_number(Job, actor.workshop),
+        work_order=order,
+        surface=surface,
+        opened_by=signed_in(actor),
+        opened_on=today(actor.workshop),
+        state=OPEN,
+        why_here=remark("why it is here", why_here, needed=True),
+        details=plain_data("details", details),
+    )
+    entry.keep(job)
     return job
 
 
@@ -173,7 +193,8 @@ def _identifier(value: UUID | None) -> str | None:
     return None if value is None else str(value)
 
 
-def _order(order: WorkOrder, surface: Surface) -> WorkOrder:
+def open_order_of(order: WorkOrder, surface: Surface) -> WorkOrder:
+    """Refuse an order that is closed, or another aircraft's."""
     if order.aircraft_id != surface.aircraft_id or order.closed_on is not None:
         remedy = "Choose an open order of the surface's aircraft, or none."
         raise InputRefused.of("work order", order.number, "an open order of this aircraft", remedy)

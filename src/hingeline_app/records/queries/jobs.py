@@ -384,3 +384,9 @@ def order_of(viewer: Person, number: int) -> OrderRecord:
         order.closed_on,
         tuple(jobs),
     )
+
+
+def jobs_of_order(viewer: Person, order: UUID) -> list[JobRecord]:
+    """Give the jobs of a work order."""
+    rows = visible_to(viewer, Job).filter(work_order=order).select_related(*NEEDED).order_by("number")
+    return records_of(viewer, list(rows))

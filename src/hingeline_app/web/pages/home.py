@@ -18,4 +18,4 @@ def home(request: HttpRequest) -> HttpResponse:
         return redirect("set-up")
     if request.visit is None:  # type: ignore[attr-defined]
         return redirect("sign-in")
-    return redirect("records")
+    return redirect("bench")

@@ -1,0 +1,84 @@
+"""A job as one row of the bench: what is to be done next, what is in the way, who has it, how old it is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from hingeline_app.bench.bar_of import bar_of
+from hingeline_app.bench.steps import HELD, OPEN_STEP, next_step, statement_of, states_of
+from hingeline_app.bench.who_has_it import who_has_it
+from hingeline_app.figures import LimitBar
+from hingeline_app.figures.wording import format_measured
+from hingeline_app.records.queries.jobs import JobRecord
+from hingeline_app.records.queries.limits import READ_TWICE, SUPERSEDED
+from hingeline_app.records.queries.matter import OPEN
+
+# What is in the way, by its name; the page has the words.
+NO_LIMITS, READ_BY_ONE, OUT_OF_DATE = "no limits", "read by one", "superseded"
+WEIGH_AGAIN, STALE, WAITS_FOR_ANOTHER, STEP_HELD = "weigh again", "stale", "waits for another", "held"
+
+
+@dataclass(frozen=True)
+class Block:
+    """One thing in the way: its name, and what the job says of it."""
+
+    name: str
+    step: str = ""
+    said: str = ""
+
+
+@dataclass(frozen=True)
+class BenchRow:
+    """One row of the bench."""
+
+    job: JobRecord
+    next: str
+    blocks: tuple[Block, ...]
+    who: str
+    days: int
+    bar: LimitBar | None
+    statement: str | None
+    moment: str
+
+
+def bench_row(job: JobRecord, today: date) -> BenchRow:
+    """Gather what a row of the bench says of a job."""
+    bar = bar_of(job)
+    measured = bar is not None and bar.value is not None
+    return BenchRow(
+        job,
+        next_step(job),
+        blocks_of(job) if job.state == OPEN else (),
+        who_has_it(job),
+        (today - job.opened_on).days,
+        bar,
+        statement_of(job),
+        format_measured(bar.value, bar.uncertainty, "N m", sense=True) if bar and measured else "",  # type: ignore[arg-type]
+    )
+
+
+def blocks_of(job: JobRecord) -> tuple[Block, ...]:
+    """Name what is in the way of the release, the nearest first."""
+    states = {each.name: each for each in states_of(job)}
+    held = [Block(STEP_HELD, each.name, each.why) for each in states.values() if each.state == HELD]
+    return (*held, *_limits(job), *_weighing(job), *_waiting(job, states["second-inspection"].state))
+
+
+def _limits(job: JobRecord) -> list[Block]:
+    row = job.limit_row
+    if row is None:
+        return [Block(NO_LIMITS)] if next_step(job) != "arrive" else []
+    if row.state == SUPERSEDED:
+        return [Block(OUT_OF_DATE, said=f"{row.document}, {row.issue}")]
+    return [] if row.state == READ_TWICE else [Block(READ_BY_ONE)]
+
+
+def _weighing(job: JobRecord) -> list[Block]:
+    if job.weigh_again:
+        return [Block(WEIGH_AGAIN)]
+    return [Block(STALE)] if job.weighing and job.weighing.is_stale else []
+
+
+def _waiting(job: JobRecord, state: str) -> list[Block]:
+    return [Block(WAITS_FOR_ANOTHER)] if job.items and state == OPEN_STEP else []
