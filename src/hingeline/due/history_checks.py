@@ -88,11 +88,20 @@ def _backwards(place: str, history: Sequence[Done]) -> Iterator[Refusal]:
 
 
 def _beside_counters(place: str, done: Done, known: Counted) -> Iterator[Refusal]:
-    if done.hours is not None:
+    if done.hours is not None and not _between(done.hours, done.date, known.hours, known.past_hours):
         yield from _beside(f"{place}.hours", done.hours, done.date, known.hours, known.past_hours, known)
     if done.landings is not None:
         landings = Decimal(done.landings)
-        yield from _beside(f"{place}.landings", landings, done.date, known.landings, known.past_landings, known)
+        if not _between(landings, done.date, known.landings, known.past_landings):
+            yield from _beside(f"{place}.landings", landings, done.date, known.landings, known.past_landings, known)
+
+
+def _between(value: Decimal, day: Date, now: Decimal | None, past: Past) -> bool:
+    """Say quickly that a total lies between its neighbours: most of them do."""
+    if now is None or value > now:
+        return False
+    before, after = past.beside(day)
+    return (before is None or value >= before) and (after is None or value <= after)
 
 
 def _beside(

@@ -5,6 +5,8 @@ from __future__ import annotations
 from calendar import monthrange
 from datetime import date as Date
 
+SHORTEST = 28
+
 
 def add_months(base: Date, months: int, day: int | None = None) -> Date:
     """Give the same day some months on, or the last day of a month that is too short for it.
@@ -34,7 +36,9 @@ def add_months(base: Date, months: int, day: int | None = None) -> Date:
     ('2026-02-28', '2026-03-31')
     """
     year, month = divmod(base.year * 12 + base.month - 1 + months, 12)
-    return Date(year, month + 1, min(day or base.day, monthrange(year, month + 1)[1]))
+    wanted = day or base.day
+    # Every month has so many days; only beyond them its length is asked for.
+    return Date(year, month + 1, wanted if wanted <= SHORTEST else min(wanted, monthrange(year, month + 1)[1]))
 
 
 def end_of_month(day: Date) -> Date:

@@ -11,13 +11,14 @@ from dataclasses import dataclass
 from datetime import date as Date
 from datetime import timedelta
 from decimal import Decimal
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from hingeline.due.model import CountsFrom, Done, Interval, Task
 from hingeline.due.months import add_months, end_of_month
 from hingeline.due.tolerances import Amounts
 
 USUAL_RULE: CountsFrom = "done"
+Where = TypeVar("Where", Decimal, Date)
 
 
 class Day(NamedTuple):
@@ -52,7 +53,7 @@ class Counting:
 
 
 def counts_from_due(
-    rule: CountsFrom, done: Decimal, due: Decimal, early: Decimal, late: Decimal, *, alone: bool = True
+    rule: CountsFrom, done: Where, due: Where, early: Where, late: Where, *, alone: bool = True
 ) -> bool:
     """Say whether the next one is counted from where this one was due, rather than from where it was done.
 
@@ -60,9 +61,9 @@ def counts_from_due(
     ----------
     rule : str
         As in the task.
-    done, due : Decimal
+    done, due : Decimal or date
         Of one counter.
-    early, late : Decimal
+    early, late : Decimal or date
         The window: the due point less and plus the tolerance that is allowed.
     alone : bool
         The task has no other counter.
@@ -180,8 +181,7 @@ def _one_date(rule: CountsFrom, done: Date, due: Day | None, tolerance: Amounts,
     if due is None:
         return Counting(Day.of(done), "done")
     early, late = date_window(due.date, tolerance)
-    at, was_due = Decimal(done.toordinal()), Decimal(due.date.toordinal())
-    from_due = counts_from_due(rule, at, was_due, Decimal(early.toordinal()), Decimal(late.toordinal()), alone=alone)
+    from_due = counts_from_due(rule, done, due.date, early, late, alone=alone)
     return Counting(due, "due", due) if from_due else Counting(Day.of(done), "done", due)
 
 

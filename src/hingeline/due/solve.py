@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date as Date
 from decimal import Decimal
-from typing import NamedTuple
 
 from hingeline.due import reasons
 from hingeline.due.checks import refuse_unusable
@@ -164,47 +163,59 @@ def _numbers(
     found: Sequence[Reached], limits: Limits, whose: Counted, on: Date
 ) -> tuple[DuePoint, Date | None, Remaining, Window]:
     """Give the due point, what is left, and the window, each counter by itself."""
-    hours, landings, date = (_of_counter(found, limits, counter) for counter in ("hours", "landings", "date"))
-    due_date = _day(date.at)
-    point = DuePoint(
-        hours=hours.at,
-        landings=_whole(landings.at),
-        aircraft_hours=_ahead(hours.at, whose.ahead_hours),
-        aircraft_landings=_whole(_ahead(landings.at, whose.ahead_landings)),
-        hours_on_meter=_ahead(hours.at, None if whose.ahead_hours is None else whose.ahead_hours - whose.ahead_meter),
+    places = _places(found, limits)
+    hours, landings, date = (places.get(counter) for counter in ("hours", "landings", "date"))
+    due_date = None if date is None else _day(date.limit.at)
+    return (
+        _point(hours, landings, whose),
+        due_date,
+        Remaining(
+            None if hours is None else hours.left,
+            None if landings is None else _whole(landings.left),
+            None if due_date is None else (due_date - on).days,
+        ),
+        _window(hours, landings, date),
     )
-    days = None if due_date is None else (due_date - on).days
-    early = WindowEnd(hours.early, _whole(landings.early), _day(date.early))
-    late = WindowEnd(hours.late, _whole(landings.late), _day(date.late))
-    return point, due_date, Remaining(hours.left, _whole(landings.left), days), Window(early, late)
 
 
-class _Place(NamedTuple):
-    """Where a counter has its limit, with the window and what is left."""
+def _point(hours: Reached | None, landings: Reached | None, whose: Counted) -> DuePoint:
+    if hours is None and landings is None:
+        return NOWHERE
+    at = None if hours is None else hours.limit.at
+    landed = None if landings is None else landings.limit.at
+    return DuePoint(
+        hours=at,
+        landings=_whole(landed),
+        aircraft_hours=_ahead(at, whose.ahead_hours),
+        aircraft_landings=_whole(_ahead(landed, whose.ahead_landings)),
+        hours_on_meter=_ahead(at, None if whose.ahead_hours is None else whose.ahead_hours - whose.ahead_meter),
+    )
 
-    at: Decimal | None = None
-    early: Decimal | None = None
-    late: Decimal | None = None
-    left: Decimal | None = None
+
+def _window(hours: Reached | None, landings: Reached | None, date: Reached | None) -> Window:
+    """Give both ends of the window; where nothing is allowed they are one."""
+    ends = [None if each is None else each.limit for each in (hours, landings, date)]
+    early = _end(*(None if limit is None else limit.early for limit in ends))
+    if all(limit is None or limit.early == limit.late for limit in ends):
+        return Window(early, early)
+    return Window(early, _end(*(None if limit is None else limit.late for limit in ends)))
 
 
-_NO_PLACE = _Place()
+def _end(hours: Decimal | None, landings: Decimal | None, date: Decimal | None) -> WindowEnd:
+    return WindowEnd(hours, _whole(landings), _day(date))
 
 
-def _of_counter(found: Sequence[Reached], limits: Limits, counter: str) -> _Place:
-    """Give the limit of one counter: of several in the group the first or the later, then what holds in any case."""
-    if len(limits.group) == len(found) == 1:
-        each = found[0]
-        here = each.limit.counter == counter and each.limit.at is not None
-        return _Place(each.limit.at, each.limit.early, each.limit.late, each.left) if here else _NO_PLACE
-    size = len(limits.group)
-    group = [each for each in found[:size] if each.limit.counter == counter and each.limit.at is not None]
-    caps = [each for each in found[size:] if each.limit.counter == counter]
-    if not group and not caps:
-        return _NO_PLACE
-    pick = min if limits.join == "first" else max
-    one = min([*([pick(group, key=_at)] if group else []), *caps], key=_at)
-    return _Place(one.limit.at, one.limit.early, one.limit.late, one.left)
+def _places(found: Sequence[Reached], limits: Limits) -> dict[str, Reached]:
+    """Give the limit of each counter: of several in the group the first or the later, then what holds in any case."""
+    places: dict[str, Reached] = {}
+    size, first = len(limits.group), limits.join == "first"
+    for number, each in enumerate(found):
+        at, there = each.limit.at, places.get(each.limit.counter)
+        if at is None:
+            continue
+        if there is None or (at < _at(there) if first or number >= size else at > _at(there)):
+            places[each.limit.counter] = each
+    return places
 
 
 def _at(each: Reached) -> Decimal:

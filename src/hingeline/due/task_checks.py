@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date as Date
+from functools import lru_cache
 from typing import get_args
 
 from hingeline.due.model import CountsFrom, Interval, Join, MonthsAre, Source, Start, Task, Tolerance
@@ -35,14 +36,32 @@ def task_faults(place: str, task: Task, on: Date) -> Iterator[Refusal]:
         value = getattr(task, name)
         if value is not None and value not in known:
             yield fault(f"{place}.{name}", value, f"one of {', '.join(known)}", "Write one of these words.")
+    if not _surely_holds(task):
+        yield from _rule_faults(place, task)
+    yield from _events(place, task, on)
+    yield from _without_a_limit(place, task)
+
+
+def _surely_holds(task: Task) -> bool:
+    try:
+        return _rule_holds(task.every, task.tolerance, task.start)
+    except TypeError:  # a number that signals, and has no hash: its fault is named below
+        return False
+
+
+@lru_cache(maxsize=4096)
+def _rule_holds(every: Interval | None, tolerance: Tolerance | None, start: Start | None) -> bool:
+    """Say that nothing is wrong with a rule; the same few stand at many tasks."""
+    return not any(_rule_faults("", Task("", every=every, tolerance=tolerance, start=start)))
+
+
+def _rule_faults(place: str, task: Task) -> Iterator[Refusal]:
     if task.every is not None:
         yield from _interval_faults(f"{place}.every", task.every)
     if task.tolerance is not None:
         yield from _tolerance_faults(f"{place}.tolerance", task.tolerance, task)
     if task.start is not None:
         yield from _start_faults(f"{place}.start", task.start)
-    yield from _events(place, task, on)
-    yield from _without_a_limit(place, task)
 
 
 def _without_a_limit(place: str, task: Task) -> Iterator[Refusal]:

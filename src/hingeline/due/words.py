@@ -32,8 +32,9 @@ def amount(number: Decimal) -> str:
     ('100', '2.5')
     """
     text = f"{number:f}"
-    text = text.rstrip("0").rstrip(".") if "." in text else text
-    return text.replace("-", "\u2212")
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return "\u2212" + text[1:] if text[0] == "-" else text
 
 
 def hours(number: Decimal) -> str:

@@ -226,3 +226,11 @@ def test_signing_off_twice_or_after_the_end_is_refused() -> None:
         sign_off(closed, done("2027-02-01", 990.0))
     again = replace(closed, ends_with=Ending(day("2027-01-01"), "x", Happening(day("2027-01-20"), "old arm")))
     assert len(sign_off(again, done("2027-02-01", 990.0)).done) == 2
+
+
+@pytest.mark.parametrize("number", ["NaN", "sNaN", "Infinity"])
+def test_no_number_is_refused_as_an_interval(number: str) -> None:
+    """Also one that signals, which has no hash."""
+    check = Task("check", "T2-03", every=Interval(hours=Decimal(number)), counts_from="done")
+    with pytest.raises(InputRefused, match=r"every\.hours"):
+        what_is_due([Aircraft("T2-03", Decimal(1))], [], [check], ON)
