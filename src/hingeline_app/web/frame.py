@@ -11,6 +11,8 @@ from django.http import HttpRequest
 from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 
+from hingeline_app.web.tablet_settings import settings_of
+
 LIGHT_COOKIE = "light"
 LIGHTS = ("day", "night", "sun")
 
@@ -42,6 +44,7 @@ WORKSHOP_TABS = (
     Room("workshop", _("Workshop")),
     Room("people", _("People")),
     Room("tablets", _("Tablets")),
+    Room("this-tablet", _("This tablet")),
     Room("scales", _("Scales")),
     Room("ledger", _("Ledger")),
     Room("backups", _("Backups"), administrators=True),
@@ -63,6 +66,7 @@ def around_the_sheet(request: HttpRequest) -> dict[str, Any]:
         "rail": RAIL,
         "tabs": _tabs(visit),
         "light": light if light in LIGHTS else "",
+        "set_to": settings_of(request),
         "is_demo": bool(settings.DEMO_TABLET),
         "idle_seconds": settings.IDLE_SECONDS,
         # Each time it is asked for, another: one form, one command.

@@ -32,6 +32,7 @@ from hingeline_app.web.pages import (
     set_up,
     sign_in,
     tablets,
+    this_tablet,
     trust,
     why_balance,
     workshop,
@@ -79,6 +80,7 @@ WORKSHOP: list[URLPattern | URLResolver] = [
     path("workshop/people/<uuid:person>/<slug:act>", people.person_act, name="person-act"),
     path("workshop/people/<uuid:person>/right/<uuid:right>/<slug:act>", people.right_act, name="right-act"),
     path("workshop/people/<uuid:person>/account/<uuid:account>/<slug:act>", people.account_act, name="account-act"),
+    path("workshop/this-tablet", this_tablet.this_tablet, name="this-tablet"),
     path("workshop/tablets", tablets.tablets_page, name="tablets"),
     path("workshop/tablets/enrol", tablets.enrol_page, name="tablet-enrol"),
     path("workshop/tablets/<uuid:tablet>/withdraw", tablets.withdraw_page, name="tablet-withdraw"),
@@ -121,6 +123,11 @@ WHY_BALANCE: list[URLPattern | URLResolver] = [
     path("why-balance/sheets/<slug:sheet>.pdf", why_balance.short_sheet, name="why-balance-sheet"),
 ]
 
+TABLET: list[URLPattern | URLResolver] = [
+    path("tablet/now", this_tablet.tablet_now, name="tablet-now"),
+    path("worker.js", this_tablet.worker, name="worker"),
+    path("without-connection", this_tablet.without_connection, name="without-connection"),
+]
 JOB: list[URLPattern | URLResolver] = [
     path("bench", bench.bench, name="bench"),
     path("job/new", new_job.new_job, name="job-new"),
@@ -148,5 +155,5 @@ RECORDINGS: list[URLPattern | URLResolver] = [
 ]
 
 urlpatterns: list[URLPattern | URLResolver] = [
-    *DOORS, *OWN, *WORKSHOP, *SCALES, *RECORDS, *LIMITS, *RECORDINGS, *WHY_BALANCE, *JOB, *HANGAR
+    *DOORS, *OWN, *WORKSHOP, *SCALES, *RECORDS, *LIMITS, *RECORDINGS, *WHY_BALANCE, *TABLET, *JOB, *HANGAR
 ]  # fmt: skip

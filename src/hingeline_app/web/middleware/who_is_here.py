@@ -13,7 +13,7 @@ from typing import Any
 from django.conf import settings
 from django.contrib import auth
 from django.core.exceptions import PermissionDenied
-from django.http import HttpRequest, HttpResponse, HttpResponseBase
+from django.http import HttpRequest, HttpResponse, HttpResponseBase, JsonResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils import translation
@@ -123,6 +123,8 @@ def _door(request: HttpRequest, who: Who) -> HttpResponseBase | None:
         return redirect("set-up")
     if visit is None:
         return _to("sign-in", request)
+    if _is_anothers(request, visit):
+        return _waits("other")
     if visit.locked and who is not Who.LOCKED_TOO:
         _leave_what_was_sent(request, visit)
         return _to("lock", request)
@@ -148,14 +150,28 @@ def _administration(request: HttpRequest, visit: Visit) -> HttpResponseBase | No
 
 
 def _to(name: str, request: HttpRequest) -> HttpResponseBase:
-    """Send to a door, and remember where to come back to."""
+    """Send to a door, and remember where to come back to; an entry of the tablet's queue is told to wait."""
+    if request.headers.get("X-Entry"):
+        return _waits({"sign-in": "nobody", "lock": "locked"}.get(name, name))
     back = "" if request.path == "/" else request.path
     query = f"?{urlencode({'next': back})}" if back else ""
     return redirect(reverse(name) + query)
 
 
+def _is_anothers(request: HttpRequest, visit: Visit) -> bool:
+    """Whether an entry was made on the tablet by somebody else: it is never taken as this person's."""
+    whose = request.headers.get("X-Entry-Person")
+    return whose is not None and whose != str(visit.actor.person.pk)  # type: ignore[union-attr]
+
+
+def _waits(why: str) -> HttpResponseBase:
+    """Answer an entry that stays on the tablet until its person is here: locked, nobody, other."""
+    return JsonResponse({"state": why}, status=401)
+
+
 def _leave_what_was_sent(request: HttpRequest, visit: Visit) -> None:
-    if request.method == "POST":
+    # An entry of the queue stays on the tablet, which sends it again.
+    if request.method == "POST" and not request.headers.get("X-Entry"):
         fields = fields_worth_keeping(request.POST)
         if fields:
             leave_draft(visit.actor, request.path, fields)

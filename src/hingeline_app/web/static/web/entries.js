@@ -1,57 +1,338 @@
-// Entries on a job: sent one after the other, said to be kept only when the workshop's server said so; then the live
-// parts of the page (data-live) are taken anew from its address.
-"use strict";
-(() => {
-  const kept = document.querySelector("[data-kept]");
-  const token = () => document.querySelector("input[name=csrfmiddlewaretoken]")?.value ?? "";
-  let sending = Promise.resolve();
+// Entries on a job: first on this tablet, then sent to the workshop's server one after the other, each once. They are
+// said to be kept only when the server said so; then the live parts of the page (data-live) are taken anew.
+import * as store from "./entries_store.js";
+import { say, show as showStrip, title, what, withhold } from "./entries_strip.js";
 
-  async function refresh() {
-    const answer = await fetch(location.href, { headers: { "X-Live": "1" } });
-    if (!answer.ok) return;
-    const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
-    for (const part of document.querySelectorAll("[data-live][id]")) {
-      const now = fresh.getElementById(part.id);
-      if (now && now.innerHTML !== part.innerHTML && !part.contains(document.activeElement?.closest?.("[data-hold]") ?? null)) part.replaceWith(now);
-    }
-    document.dispatchEvent(new CustomEvent("entries:fresh"));
+const me = document.body.dataset.person ?? "";
+const KEPT_PATIENCE = 15000, PHOTO_PATIENCE = 180000, LATE = 1500, HARMLESS = new Set(["detail", "set-aside", "photo"]);
+const LARGEST_PHOTO = 25e6, MOST_TOGETHER = 300e6;
+const state = { connected: true, held: "", busy: false, late: false, waiting: [], refused: [], moved: [], others: new Map(), full: "", twice: null, way: "" };
+let token = document.querySelector("input[name=csrfmiddlewaretoken]")?.value ?? "";
+let sendingId = null, draining = false, again = false, retry = 0, timer = null, lateTimer = null;
+const lastKept = new Map();
+const told = "BroadcastChannel" in globalThis ? new BroadcastChannel("hingeline-entries") : null;
+
+const field = (entry, name) => entry.fields.find(([key]) => key === name)?.[1];
+const here = (entry) => entry.address === new URL(document.querySelector("[data-entries-of]")?.dataset.entriesOf ?? "/", location.href).pathname;
+const placeOf = (entry) => [entry.address, field(entry, "kind"), field(entry, "measurement") ?? "", field(entry, "place")].join("|");
+
+// ------------------------------------------------------------------ what stands on the page
+
+async function look() {
+  let entries = [];
+  try { entries = await store.all(); } catch { state.full = "noStore"; }
+  const mine = entries.filter((each) => me && each.person === me);
+  state.waiting = mine.filter((each) => each.state === "waiting");
+  state.refused = mine.filter((each) => each.state === "refused");
+  state.moved = mine.filter((each) => each.state === "moved");
+  state.others = new Map();
+  for (const each of entries) if (each.person !== me) state.others.set(each.name, (state.others.get(each.name) ?? 0) + 1);
+  return entries;
+}
+
+async function show() {
+  await look();
+  const oldest = state.waiting[0]?.at ?? Infinity;
+  state.late = Date.now() - oldest > LATE;
+  clearTimeout(lateTimer);
+  if (state.waiting.length && !state.late) lateTimer = setTimeout(show, LATE + 50);
+  showStrip(state, acts);
+  withhold(state.waiting.some((each) => here(each) && !HARMLESS.has(field(each, "kind"))) && (state.late || !state.connected));
+  const last = state.waiting.filter(here).at(-1);
+  const undo = document.querySelector("form[data-undo] button");
+  if (undo) {
+    undo.dataset.was ??= undo.textContent;
+    undo.textContent = last ? say("undo", { what: what(last) }) : undo.dataset.was;
+    undo.disabled = !last && !undo.form.elements.undoes;
   }
+  document.dispatchEvent(new CustomEvent("entries:shown", { detail: { waiting: state.waiting.filter(here) } }));
+}
 
-  async function send(address, fields) {
-    if (kept) kept.textContent = kept.dataset.sending ?? "…";
-    const answer = await fetch(address, { method: "POST", body: fields, headers: { "X-Entry": "1", "X-CSRFToken": token() } });
-    const said = await answer.json();
-    if (kept && said.state === "kept") kept.textContent = `kept ${new Date().toTimeString().slice(0, 5)}`;
-    document.dispatchEvent(new CustomEvent("entries:answered", { detail: { said, fields } }));
-    await refresh();
-    return said;
+// Live parts of the page are taken anew, but not from under somebody's hands.
+async function refresh() {
+  let answer;
+  try { answer = await fetch(location.href, { headers: { "X-Live": "1" } }); } catch { return; }
+  if (!answer.ok || answer.redirected) return;
+  const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
+  token = fresh.querySelector("input[name=csrfmiddlewaretoken]")?.value ?? token;
+  for (const part of document.querySelectorAll("[data-live][id]")) {
+    const now = fresh.getElementById(part.id);
+    if (now && now.innerHTML !== part.innerHTML && !part.contains(document.activeElement?.closest?.("[data-hold]") ?? null)) part.replaceWith(now);
   }
+  lastKept.clear();
+  document.dispatchEvent(new CustomEvent("entries:fresh"));
+  await show();
+}
 
-  // Enter one thing: {kind, ...}. Resolves with what became of it.
-  function enter(address, fields) {
-    if (!fields.get("command_key")) fields.set("command_key", crypto.randomUUID());
-    sending = sending.then(() => send(address, fields), () => send(address, fields));
-    return sending;
+// ------------------------------------------------------------------ sending
+
+async function now() {
+  try {
+    const answer = await fetch("/tablet/now", { headers: { "X-Entry": "1" }, signal: AbortSignal.timeout(KEPT_PATIENCE) });
+    return answer.ok ? await answer.json() : null;
+  } catch { return null; }
+}
+
+function hold(why) {
+  state.held = why;
+  const back = encodeURIComponent(location.pathname);
+  state.way = why === "locked" ? `/lock?next=${back}` : `/sign-in?next=${back}`;
+  return "stop";
+}
+
+async function post(entry) {
+  const body = new FormData();
+  for (const [name, each] of entry.fields) body.append(name, each);
+  body.set("command_key", entry.key);
+  const patience = entry.fields.some(([, each]) => each instanceof Blob) ? PHOTO_PATIENCE : KEPT_PATIENCE;
+  return fetch(entry.address, {
+    method: "POST", body, redirect: "manual", signal: AbortSignal.timeout(patience),
+    headers: { "X-Entry": "1", "X-Entry-Person": entry.person, "X-CSRFToken": token },
+  });
+}
+
+// Send one. Gives "go on" or "stop".
+async function send(entry, secondTry = false) {
+  let answer, said = null;
+  try {
+    answer = await post(entry);
+    if (answer.headers.get("Content-Type")?.includes("json")) said = await answer.json();
+  } catch {
+    state.connected = false;
+    return "stop";
   }
+  state.connected = true;
+  if (answer.status === 401) return hold(said?.state ?? "nobody");
+  if (answer.type === "opaqueredirect" || (answer.status === 403 && !said)) return secondTry ? refuse(entry, [{ says: say("notTaken") }]) : withFreshToken(entry);
+  if ([429, 502, 503, 504, 507].includes(answer.status)) { state.busy = true; return "stop"; }
+  state.busy = false;
+  if (answer.status >= 500 && (entry.tries = (entry.tries ?? 0) + 1) < 3) { await store.put(entry); state.busy = true; return "stop"; }
+  return said ? answered(entry, said) : refuse(entry, [{ says: say("notTaken") }]);
+}
 
-  addEventListener("submit", (event) => {
-    const form = event.target;
-    if (!form.matches("form[data-entry]")) return;
+async function withFreshToken(entry) {
+  const is = await now();
+  if (is === null) { state.connected = false; return "stop"; }
+  if (is.state !== "here") return hold(is.state);
+  if (is.person !== entry.person) return hold("other");
+  token = is.token;
+  return send(entry, true);
+}
+
+async function answered(entry, said) {
+  state.held = "";
+  if (said.state === "kept") {
+    if (field(entry, "place") !== undefined && field(entry, "value") !== undefined) lastKept.set(placeOf(entry), field(entry, "value"));
+    if (entry.id) await store.remove(entry.id);
+    title("kept", Date.now());
+  } else if (said.state === "moved") {
+    await store.put({ ...entry, state: "moved", yours: said.yours, theirs: said.theirs });
+  } else await refuse(entry, said.faults ?? []);
+  document.dispatchEvent(new CustomEvent("entries:answered", { detail: { said, fields: asForm(entry.fields) } }));
+  return "go on";
+}
+
+async function refuse(entry, faults) {
+  await store.put({ ...entry, state: "refused", faults });
+  return "go on";
+}
+
+async function sendAll() {
+  let sent = 0;
+  await look();
+  if (!state.connected && !state.waiting.length) return knock();
+  for (;;) {
+    await look();
+    const next = state.waiting[0];
+    if (!next) break;
+    sendingId = next.id;
+    const went = await send(next).finally(() => { sendingId = null; });
+    if (went === "stop") { later(); break; }
+    sent += 1;
+    retry = 0;
+  }
+  await show();
+  told?.postMessage("changed");
+  if (sent) await refresh();
+}
+
+// Nothing waits: ask only whether the server is there again.
+async function knock() {
+  state.connected = await now() !== null;
+  if (!state.connected) { later(); return show(); }
+  return refresh();
+}
+
+// One tab at a time sends; what another tab put there goes in its turn.
+async function drain() {
+  if (!me) { await show(); return; }
+  if (draining) { again = true; return; }
+  draining = true;
+  try {
+    do {
+      again = false;
+      if (navigator.locks) await navigator.locks.request("hingeline-entries", sendAll);
+      else await sendAll();
+    } while (again);
+  } finally { draining = false; }
+}
+
+function later() {
+  clearTimeout(timer);
+  if (state.held) return;
+  retry = Math.min(retry + 1, 5);
+  timer = setTimeout(drain, 1000 * 2 ** retry);
+}
+
+// ------------------------------------------------------------------ entering
+
+const asForm = (fields) => { const form = new FormData(); for (const [name, each] of fields) form.append(name, each); return form; };
+
+function fieldsOf(form) {
+  return [...form].filter(([name, each]) => name !== "csrfmiddlewaretoken" && name !== "command_key" && !(each instanceof File && each.size === 0));
+}
+
+// A second change of what waits here follows on the first, not on what the page showed before it.
+function followed(entry) {
+  if (field(entry, "place") === undefined || field(entry, "was") === undefined) return entry;
+  const place = placeOf(entry);
+  const before = state.waiting.filter((each) => placeOf(each) === place).at(-1);
+  const was = before ? field(before, "value") : lastKept.get(place);
+  if (was !== undefined) entry.fields = entry.fields.map(([name, each]) => [name, name === "was" ? was : each]);
+  return entry;
+}
+
+async function tooLarge(entry) {
+  const files = entry.fields.filter(([, each]) => each instanceof Blob).map(([, each]) => each.size);
+  if (!files.length) return false;
+  const waiting = state.waiting.flatMap((each) => each.fields).reduce((sum, [, each]) => sum + (each instanceof Blob ? each.size : 0), 0);
+  return Math.max(...files) > LARGEST_PHOTO || waiting + files.reduce((sum, size) => sum + size, 0) > MOST_TOGETHER;
+}
+
+let storing = Promise.resolve();
+
+// Enter one thing: {kind, …}. Resolves once it is on the tablet (or, where the tablet keeps nothing, was sent).
+function enter(address, form) {
+  const entry = {
+    key: crypto.randomUUID(), address: new URL(address, location.href).pathname, fields: fieldsOf(form),
+    person: me, name: document.body.dataset.personName ?? "", at: Date.now(), state: "waiting",
+  };
+  storing = storing.then(() => keepHere(entry), () => keepHere(entry));
+  return storing;
+}
+
+async function keepHere(entry) {
+  await look();
+  followed(entry);
+  try {
+    if (await tooLarge(entry)) throw new Error("too large");
+    entry.id = await store.add(entry);
+    title("onTablet", entry.at);
+    await show();
+    drain();
+  } catch {
+    state.full = state.full || "full";
+    await direct(entry);
+  }
+  return entry;
+}
+
+// The tablet keeps nothing: straight to the server, and said where that fails; the form keeps what was typed.
+async function direct(entry) {
+  const went = await send({ ...entry, id: undefined }).catch(() => "stop");
+  if (went === "stop") state.full = "lost";
+  showStrip(state, acts);
+  if (went === "stop") throw new Error("neither kept here nor sent");
+  await refresh();
+}
+
+async function anew(entry, changes) {
+  const { id, faults, yours, theirs, tries, ...rest } = entry;
+  const fields = entry.fields.map(([name, each]) => [name, name in changes ? changes[name] : each]);
+  await store.add({ ...rest, fields, key: crypto.randomUUID(), state: "waiting", at: Date.now() });
+  await store.remove(id);
+  await show();
+  drain();
+}
+
+const asField = (each) => (each === null || each === undefined ? "" : each === true ? "on" : String(each));
+const acts = {
+  again: (entry, name, value) => anew(entry, name ? { [name]: value } : {}),
+  away: async (entry) => { await store.remove(entry.id); await show(); },
+  mine: (entry) => anew(entry, { was: asField(Object.values(entry.theirs)[0]) }),
+  other: async (entry) => {
+    const [place] = Object.keys(entry.theirs);
+    const fields = [["kind", "set-aside"], ["place", place], ["yours", asField(entry.yours[place])], ["theirs", asField(entry.theirs[place])]];
+    const { id, faults, yours, theirs, tries, ...rest } = entry;
+    await store.add({ ...rest, fields, key: crypto.randomUUID(), state: "waiting", at: Date.now() });
+    await store.remove(entry.id);
+    await show();
+    drain();
+  },
+  twiceYes: () => { const entry = state.twice; state.twice = null; enter(entry.address, asForm(entry.fields)); },
+  twiceNo: () => { state.twice = null; show(); },
+};
+
+let before = { body: "", at: 0 };
+// A wet screen taps twice: the same reading within 0.4 s is asked about, the same choice is one choice.
+function tappedTwice(form, fields) {
+  const body = JSON.stringify([form.action, ...fieldsOf(fields).map(([name, each]) => [name, each instanceof Blob ? each.size : each])]);
+  const since = Date.now() - before.at, same = body === before.body;
+  before = { body, at: Date.now() };
+  if (fields.get("kind") !== "reading") return same && since < 1000;
+  if (!same || since > 400) return false;
+  state.twice = { address: form.action, fields: fieldsOf(fields) };
+  show();
+  return true;
+}
+
+async function undoWhatWaits() {
+  await look();
+  const last = state.waiting.filter(here).at(-1);
+  if (!last) return false;
+  if (last.id !== sendingId) await store.remove(last.id);
+  await show();
+  return true;
+}
+
+addEventListener("submit", async (event) => {
+  const form = event.target;
+  if (form.matches("form[data-signature]") && (state.waiting.length || !state.connected)) {
     event.preventDefault();
     event.stopImmediatePropagation();
-    const fields = new FormData(form, event.submitter);
-    fields.set("command_key", crypto.randomUUID());
-    enter(form.action, fields);
+    state.notSigned = true;
+    await show();
+    return;
+  }
+  if (!form.matches("form[data-entry]")) return;
+  event.preventDefault();
+  event.stopImmediatePropagation();
+  const fields = new FormData(form, event.submitter);
+  if (form.matches("[data-undo]") && state.waiting.some(here) && await undoWhatWaits()) return;
+  if (tappedTwice(form, fields)) return;
+  try {
+    const held = enter(form.action, fields);
     form.reset();
-  }, true);
+    form.dispatchEvent(new CustomEvent("entries:entered", { bubbles: true }));
+    await held;
+  } catch {
+    for (const [name, each] of fields) if (typeof each === "string" && form.elements[name]?.type !== "hidden" && form.elements[name]) form.elements[name].value = each;
+  }
+}, true);
 
-  addEventListener("change", (event) => {
-    const form = event.target.closest?.("form[data-autosave]");
-    if (!form) return;
-    const fields = new FormData(form);
-    fields.set("command_key", crypto.randomUUID());
-    enter(form.action, fields);
-  });
+addEventListener("change", (event) => {
+  const form = event.target.closest?.("form[data-autosave]");
+  if (!form || (form.reportValidity && !form.reportValidity())) return;
+  enter(form.action, new FormData(form)).catch(() => undefined);
+});
 
-  globalThis.entries = { enter, refresh };
-})();
+addEventListener("online", () => { retry = 0; drain(); });
+addEventListener("offline", () => { state.connected = false; show(); });
+document.addEventListener("visibilitychange", () => { if (!document.hidden) drain(); });
+addEventListener("pageshow", drain);
+told?.addEventListener("message", show);
+if (document.documentElement.dataset.seenOffline || navigator.onLine === false) state.connected = false;
+navigator.storage?.persist?.();
+drain();
+
+globalThis.entries = { enter, refresh, drain };
