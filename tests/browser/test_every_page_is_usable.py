@@ -15,7 +15,7 @@ pytestmark = [pytest.mark.browser, pytest.mark.slow]
 OPEN = ["/sign-in/password", "/trust", "/nowhere"]
 INSIDE = [
     "/records", "/workshop", "/workshop/change", "/workshop/people", "/workshop/people/add", "/workshop/tablets",
-    "/workshop/tablets/enrol", "/workshop/scales",
+    "/workshop/tablets/enrol", "/workshop/this-tablet", "/workshop/scales",
     "/own", "/own/pin", "/own/password", "/own/passkey", "/ledger", "/backups", "/onboarding",
 ]  # fmt: skip
 SERIOUS = {"serious", "critical"}

@@ -23,12 +23,13 @@ function button(text, act, more = {}) {
 
 const value = (each) => (each === null || each === undefined || each === "" ? say("nothing") : each === true ? say("ticked") : String(each));
 const field = (entry, name) => entry.fields.find(([key]) => key === name)?.[1];
+const named = (place) => (place.split(".").filter((step) => !/^\d+$/.test(step)).at(-1) ?? place).replaceAll("_", " ");
 export const what = (entry) => {
   const typed = field(entry, "typed") ?? field(entry, "value") ?? field(entry, "words");
   const place = field(entry, "place");
   const file = entry.fields.find(([, each]) => each instanceof Blob);
   if (file) return file[1].name ?? say("photo");
-  return [place && place.split(".").filter((step) => !/^\d+$/.test(step)).at(-1).replaceAll("_", " "), typed === "on" ? say("ticked") : typed]
+  return [place && !field(entry, "typed") && named(place), typed === "on" ? say("ticked") : typed]
     .filter(Boolean).join(" ") || (field(entry, "kind") ?? "").replaceAll("-", " ");
 };
 
@@ -52,7 +53,7 @@ function refusedRow(entry, acts) {
 
 function movedRow(entry, acts) {
   const row = part("div", "", { className: "row moved" });
-  row.append(part("strong", say("moved", { time: hour(entry.at) })));
+  row.append(part("strong", say("moved", { time: hour(entry.at), what: Object.keys(entry.theirs ?? {}).map(named).join(", ") })));
   const list = part("dl", "", { className: "facts" });
   for (const place of Object.keys(entry.theirs ?? {})) {
     list.append(part("dt", say("yours")), part("dd", value(entry.yours?.[place])));

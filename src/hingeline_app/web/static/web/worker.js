@@ -102,9 +102,21 @@ async function lastSeen(request) {
   return new Response(text, { headers: { "Content-Type": "text/html; charset=utf-8", "Content-Security-Policy": kept.headers.get("Content-Security-Policy") ?? "default-src 'self'" } });
 }
 
+// Addresses and titles of the pages that can be read; both come from our own pages, already written for HTML.
+async function readableNow() {
+  const kept = await caches.open(PAGES), found = [];
+  for (const request of await kept.keys()) {
+    const title = /<title>([^<]*)<\/title>/.exec(await (await kept.match(request)).text())?.[1] ?? "";
+    found.push([new URL(request.url).pathname, title.replace(" · Hingeline", "")]);
+  }
+  return found.sort();
+}
+
 async function standIn(why) {
   const kept = await (await caches.open(OWN)).match("/without-connection");
   if (!kept) return Response.error();
-  const text = (await kept.text()).replace("<html ", `<html data-without="${why || "page"}" `);
+  const links = why ? "" : (await readableNow()).map(([address, title]) => `<li><a href="${address}">${title}</a></li>`).join("");
+  const text = (await kept.text()).replace("<html ", `<html data-without="${why || "page"}" `)
+    .replace('<ul class="kept-pages if-page"></ul>', `<ul class="kept-pages if-page">${links}</ul>`);
   return new Response(text, { status: 503, headers: { "Content-Type": "text/html; charset=utf-8", "Content-Security-Policy": "default-src 'self'" } });
 }
