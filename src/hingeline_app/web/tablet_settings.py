@@ -58,6 +58,6 @@ def settings_of(request: HttpRequest) -> dict[str, str]:
 def remember_settings(request: HttpRequest, response: HttpResponseBase) -> None:
     """Set this tablet to what was chosen; what is none of the choices changes nothing."""
     for each in SETTINGS:
-        chosen = request.POST.get(each.name)
+        chosen = request.POST.get(each.name, "no choice")
         if chosen in each.choices:
             response.set_cookie(each.name, chosen, max_age=A_YEAR, samesite="Strict", secure=request.is_secure())
