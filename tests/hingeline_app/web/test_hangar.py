@@ -15,7 +15,8 @@ from hingeline import due
 from hingeline.document import to_document
 from hingeline.due import what_is_due
 from hingeline_app.files.due_file import read_due
-from hingeline_app.records.actions.aircraft import add_aircraft
+from hingeline_app.records.actions.aircraft import add_aircraft, add_surface
+from hingeline_app.records.actions.jobs import open_job
 from hingeline_app.records.actions.parts import add_part, fit_part, remove_part
 from hingeline_app.records.actions.signing_off import DoneAs, sign_off
 from hingeline_app.records.actions.tasks import Line, add_tasks
@@ -289,3 +290,13 @@ def test_print_lists_all_without_the_rail_of_one(jon: Client) -> None:
     said = text_of(jon.get("/fleet?print"))
     assert "What binds" in said
     assert "A task that is not due yet says nothing about the condition of the aircraft." in said
+
+
+def test_a_job_is_opened_for_a_task_and_the_task_names_it(jon: Client, told: dict[str, Any], fenholt: Fenholt) -> None:
+    """The button leads to a new job of its aircraft, which carries the task; both ways are seen."""
+    surface = add_surface(fenholt.mate, told["aircraft"], "Elevator, left half")
+    said = jon.get("/fleet").content.decode()
+    (address,) = re.findall(r'href="(/job/new\?[^"]+)"', said)
+    assert address == f"/job/new?task={told['task']}&amp;aircraft={told['aircraft']}"
+    job = open_job(fenholt.mate, surface.pk, "arm check", details={"task": str(told["task"])})
+    assert f"Job {job} is open for it." in text_of(jon.get("/fleet"))

@@ -24,6 +24,8 @@ class Choice:
 
     identifier: UUID
     words: str
+    # Of a job.
+    number: int = 0
 
 
 @dataclass(frozen=True)
@@ -76,7 +78,7 @@ def released_jobs(viewer: Person, registration: str) -> list[Choice]:
     """Give the released jobs of an aircraft, the last first."""
     rows = visible_to(viewer, Job).filter(state=RELEASED, surface__aircraft__registration=registration)
     listed = rows.select_related("surface").order_by("-number")[:MOST_JOBS]
-    return [Choice(row.pk, f"{row} · {row.surface}") for row in listed]
+    return [Choice(row.pk, f"{row} · {row.surface}", row.number) for row in listed]
 
 
 def counters_of(viewer: Person, aircraft: UUID) -> CountersOf:

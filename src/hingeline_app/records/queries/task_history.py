@@ -10,11 +10,13 @@ from decimal import Decimal
 from typing import Any
 from uuid import UUID
 
-from hingeline_app.records.models import Deferral, Entry, Person, SignOff, Task
+from hingeline_app.records.models import Deferral, Entry, Job, Person, SignOff, Task
 from hingeline_app.records.queries.checks_ahead import CheckAhead, checks_ahead
 from hingeline_app.records.queries.due_question import shortest
-from hingeline_app.records.queries.matter import RELEASED
+from hingeline_app.records.queries.matter import RELEASED, VOIDED
 from hingeline_app.records.queries.visible import Nowhere
+
+MOST_JOBS = 60
 
 
 @dataclass(frozen=True)
@@ -62,6 +64,11 @@ class TaskInFull:
     arm_file: str
     signed: tuple[SignedOff, ...]
     put_off: tuple[PutOff, ...]
+    # Where a job for it would be: the aircraft it is on now, and the surface of a part.
+    aircraft: UUID | None
+    surface: UUID | None
+    # Jobs that were opened for it, with their state, the last first.
+    jobs: tuple[tuple[int, str], ...]
 
 
 @dataclass(frozen=True)
@@ -89,7 +96,7 @@ def task_in_full(viewer: Person, identifier: UUID) -> TaskInFull:
     check = next((each for each in checks_ahead(viewer).checks if each.identifier == identifier), None)
     if check is None:
         raise Nowhere("there is no such task")
-    row = Task.objects.select_related("issue__document").get(pk=identifier)
+    row = Task.objects.select_related("issue__document", "part").get(pk=identifier)
     signed = SignOff.objects.filter(task=row).select_related("job", "entered_by").order_by("-done_on", "-hours", "pk")
     waiting = Deferral.objects.filter(task=row).select_related("entered_by").order_by("-entered_on", "pk")
     owner = row.aircraft_id or row.part_id
@@ -105,7 +112,20 @@ def task_in_full(viewer: Person, identifier: UUID) -> TaskInFull:
         row.arm_file,
         tuple(map(_signed, signed)),
         tuple(map(_put_off, waiting)),
+        *_place(row),
     )
+
+
+def _place(row: Task) -> tuple[UUID | None, UUID | None, tuple[tuple[int, str], ...]]:
+    fitting = row.part.fittings.filter(removed_on__isnull=True).first() if row.part else None
+    aircraft = fitting.aircraft_id if fitting else row.aircraft_id
+    jobs = Job.objects.filter(surface__aircraft=aircraft).exclude(state=VOIDED).order_by("-number")[:MOST_JOBS]
+    named = [(job.number, job.state) for job in jobs if _is_for(job, row)]
+    return aircraft, fitting.surface_id if fitting else None, tuple(named)
+
+
+def _is_for(job: Job, task: Task) -> bool:
+    return isinstance(job.details, dict) and job.details.get("task") == str(task.pk)
 
 
 def _signed(row: SignOff) -> SignedOff:

@@ -77,8 +77,10 @@ def task_sign_off(request: HttpRequest, task: UUID) -> HttpResponse:
     refuse_who_may_not(request, Act.SIGN_OFF)
     full, actor = found_task(request, task), visit_of(request).actor
     jobs = released_jobs(viewer_of(request), full.check.state.aircraft)
+    meant = next((each for each in jobs if each.number in [number for number, _state in full.jobs]), None)
     posted = request.method == "POST"
-    form = SignOffForm(request.POST, jobs=jobs) if posted else begun(request, SignOffForm, jobs=jobs)
+    initial = {"job": str(meant.identifier) if meant else ""}
+    form = SignOffForm(request.POST, jobs=jobs) if posted else begun(request, SignOffForm, initial, jobs=jobs)
     if full.check.task.counts_from in (None, "done"):
         del form.fields["due_hours"], form.fields["due_date"]
     words = _("Signed off. What comes next stands below.")
