@@ -22,6 +22,7 @@ from hingeline_app.web.pages import (
     onboarding,
     order,
     own,
+    own_model,
     people,
     recording_following,
     recording_marks,
@@ -119,6 +120,8 @@ WHY_BALANCE: list[URLPattern | URLResolver] = [
     path("why-balance/damping", why_balance.damping, name="why-balance-damping"),
     path("why-balance/model.toml", why_balance.model_file, name="why-balance-file"),
     path("why-balance/owner.pdf", why_balance.owners_side, name="why-balance-side"),
+    path("why-balance/own", own_model.own_models, name="why-balance-own"),
+    path("why-balance/own/<uuid:model>", own_model.own_model, name="why-balance-own-model"),
     path("why-balance/bench", why_balance.bench_rig, name="why-balance-bench"),
     path("why-balance/sheets/<slug:sheet>.pdf", why_balance.short_sheet, name="why-balance-sheet"),
 ]

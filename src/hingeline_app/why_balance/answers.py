@@ -212,9 +212,10 @@ def static_moment(state: State) -> float:
 
 
 def centre_of_gravity(state: State) -> float:
-    """Give where the centre of gravity lies, aft of the hinge line [m]."""
+    """Give where the centre of gravity lies, aft of the hinge line [m]; NaN where the model does not say what turns."""
     settings = state.settings
-    return state.surface.static_moment(settings) / state.surface.moving_mass(settings)
+    mass = state.surface.moving_mass(settings)
+    return state.surface.static_moment(settings) / mass if mass else math.nan
 
 
 def refused_states(states: Sequence[State]) -> list[InputRefused]:

@@ -31,7 +31,8 @@ def job_file(state: State) -> str:
         That the flutter command reads; every number with all its digits, in SI.
     """
     task = state.surface.model(state.settings)
-    head = [f'format = "{FORMAT}"', f'name = "{task.name}"']
+    name = task.name.replace("\\", "\\\\").replace('"', '\\"')
+    head = [f'format = "{FORMAT}"', f'name = "{name}"']
     return "\n".join([*head, *_simple(task), *_tables(task), *_scatter(task)]) + "\n"
 
 
@@ -42,10 +43,21 @@ def _scatter(task: FlutterTask) -> Iterator[str]:
 
 
 def _simple(task: FlutterTask) -> Iterator[str]:
-    """Write the numbers that stand before any table."""
-    yield f'air = {{density = "{task.air.density!r} kg/m^3"}}'
+    """Write what stands before any table."""
+    air = task.air
+    known = {"density": (air.density, "kg/m^3"), "altitude": (air.altitude, "m")}
+    inside = ", ".join(f'{name} = "{value!r} {unit}"' for name, (value, unit) in known.items() if value is not None)
+    yield f"air = {{{inside}}}"
     yield f"speeds = [{', '.join(f'{speed!r} m/s'.join(chr(34) * 2) for speed in task.speeds)}]"
-    yield f"structural_damping = {task.structural_damping[0]!r}"
+    damping = task.structural_damping
+    yield f"structural_damping = {damping[0]!r}" if len(damping) == 1 else f"structural_damping = {list(damping)!r}"
+    if task.damping_ratios:
+        yield f"damping_ratios = {list(task.damping_ratios)!r}"
+    if task.wake != "theodorsen":
+        yield f'wake = "{task.wake}"'
+    if task.lift_slope_factor != 1.0:
+        yield f"lift_slope_factor = {task.lift_slope_factor!r}"
+        yield f'lift_slope_source = "{task.lift_slope_source}"'
 
 
 def _tables(task: FlutterTask) -> Iterator[str]:

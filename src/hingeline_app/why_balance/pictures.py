@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from hingeline_app.figures.onset_curve import ChosenPlace, OnsetCurve, OnsetSample, draw_onset_curve
@@ -75,7 +76,7 @@ def _second_scale(state: State) -> tuple[float, float, str]:
 def section_picture(state: State, motion: Motion | None, width: float = 372) -> str:
     """Draw the section as it moves at the state's speed; at rest where nothing oscillates."""
     surface = state.surface
-    moved = motion.movement if motion is not None else None
+    moved, gravity = motion.movement if motion is not None else None, centre_of_gravity(state)
     return draw_section_in_motion(
         SectionMotion(
             chord=surface.chord,
@@ -87,7 +88,7 @@ def section_picture(state: State, motion: Motion | None, width: float = 372) -> 
             finding=motion_sentence(state, motion),
             surface_hinge=surface.surface_hinge,
             surface=moved.surface if moved else 0.0,
-            centre_of_gravity=surface.centre_place + centre_of_gravity(state) / surface.chord,
+            centre_of_gravity=None if math.isnan(gravity) else surface.centre_place + gravity / surface.chord,
         ),
         width,
     )

@@ -61,7 +61,8 @@ def preset_named(name: str) -> Preset:
 def print_state(state: State, made_at: datetime, version: str, paper: Paper = "a4") -> bytes:
     """Print the owner's side of a state: pictures and plain sentences, the model's file inside."""
     return make_explanation(
-        "Why a control surface is balanced", f"{state.surface.title}. {TEACHING}", list(_parts_of(state)), made_at,
+        "Why a control surface is balanced", f"{state.surface.title}. {state.surface.heading}",
+        list(_parts_of(state)), made_at,
         foot=f"Hingeline {version}. The model of this side is attached to it: hingeline flutter {JOB_NAME}",
         aside="Estimate by a model, not a measurement", paper=paper, attached={JOB_NAME: job_file(state)},
     )  # fmt: skip

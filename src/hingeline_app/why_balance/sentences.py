@@ -70,8 +70,11 @@ def moment_sentence(state: State) -> str:
         return "Static moment 0: balanced exactly."
     sense, side = ("tail-heavy", "aft") if moment > 0.0 else ("nose-heavy", "ahead")
     places = 4 if state.surface.name == "bench" else 2
+    said = f"Static moment {format_number(abs(moment), places)}{NO_BREAK_SPACE}N·m {sense}"
+    if math.isnan(gravity):
+        return f"{said}, for one metre of span."
     return (
-        f"Static moment {format_number(abs(moment), places)}{NO_BREAK_SPACE}N·m {sense}: centre of gravity "
+        f"{said}: centre of gravity "
         f"{format_number(abs(1000.0 * gravity), 1)}{NO_BREAK_SPACE}mm {side} of the hinge line."
     )
 

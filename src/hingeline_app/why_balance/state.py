@@ -9,7 +9,7 @@ from urllib.parse import urlencode
 from hingeline.errors import InputRefused
 from hingeline.units import number_text
 from hingeline_app.why_balance.knobs import Settings
-from hingeline_app.why_balance.surfaces import SURFACES, Surface
+from hingeline_app.why_balance.surfaces import SURFACES, Surface, surface_named
 
 SURFACE, AXIS = "surface", "over"
 
@@ -67,10 +67,7 @@ def read_state(query: Mapping[str, str]) -> State:
     InputRefused
         It names no surface or knob of ours, or a number that is none or lies outside a knob's range.
     """
-    name = query.get(SURFACE, next(iter(SURFACES)))
-    if name not in SURFACES:
-        raise InputRefused.of(SURFACE, name, f"one of {', '.join(SURFACES)}", "Choose one from the page.")
-    state = start_of(SURFACES[name])
+    state = start_of(surface_named(query.get(SURFACE, next(iter(SURFACES)))))
     knobs = {knob.name for knob in state.surface.knobs}
     for key, text in query.items():
         if key in knobs:

@@ -22,7 +22,7 @@ from hingeline_app.records.queries.visible import found
 from hingeline_app.records.roles import Act
 from hingeline_app.records.write_door import Actor, Command, OpenEntry
 
-PHOTOGRAPH, RECORDING, PAGE = "photograph", "recording", "page"
+PHOTOGRAPH, RECORDING, PAGE, MODEL = "photograph", "recording", "page", "model"
 
 
 @dataclass(frozen=True)
@@ -63,6 +63,16 @@ def attach_to_row(actor: Actor, row: UUID, upload: Upload, command: Command | No
     with acting(actor, Act.ENTER_LIMITS, "page added", command=command) as entry:
         kept.workshop, kept.added_by = actor.workshop, signed_in(actor)
         kept.limit_row = found(signed_in(actor), LimitRow, row)
+        _keep(entry, kept)
+    return kept
+
+
+def attach_model(actor: Actor, aircraft: UUID, upload: Upload, command: Command | None = None) -> Attachment:
+    """Keep a flutter model of an aircraft, as its file came."""
+    kept = _stored(upload)
+    with acting(actor, Act.WORK, "model added", command=command) as entry:
+        kept.workshop, kept.added_by = actor.workshop, signed_in(actor)
+        kept.aircraft = found(signed_in(actor), Aircraft, aircraft)
         _keep(entry, kept)
     return kept
 
@@ -137,7 +147,7 @@ def described_paper(
 
 def _stored(upload: Upload) -> Attachment:
     """Put the bytes on the disk before the door opens; without an entry that names them they are nothing."""
-    if upload.kind not in (PHOTOGRAPH, RECORDING, PAGE):
+    if upload.kind not in (PHOTOGRAPH, RECORDING, PAGE, MODEL):
         raise InputRefused.of("kind", upload.kind, f"{PHOTOGRAPH}, {RECORDING} or {PAGE}", "Choose one of them.")
     digest = digest_of(upload.data)
     if upload.expected_digest and upload.expected_digest.lower() != digest:

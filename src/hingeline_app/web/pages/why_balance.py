@@ -15,15 +15,16 @@ from django.views.decorators.http import require_safe
 import hingeline
 from hingeline.errors import InputRefused
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.pages.own_model import load_named
 from hingeline_app.why_balance.answers import damping_over_speed, draw_by_compiled_loops
 from hingeline_app.why_balance.compiled_way import make_ready
 from hingeline_app.why_balance.job_file import job_file
 from hingeline_app.why_balance.knobs import Knob
 from hingeline_app.why_balance.presets import PRESETS, sentences_of
 from hingeline_app.why_balance.printed import print_sheet, print_state, short_sheets
-from hingeline_app.why_balance.sentences import CAUTION, TEACHING, speed_words
+from hingeline_app.why_balance.sentences import CAUTION, speed_words
 from hingeline_app.why_balance.shown import show
-from hingeline_app.why_balance.state import NOT_AN_AXIS, State, read_state, start_of
+from hingeline_app.why_balance.state import NOT_AN_AXIS, SURFACE, State, read_state, start_of
 from hingeline_app.why_balance.surfaces import SURFACES
 
 HERE = "why-balance"
@@ -37,6 +38,8 @@ def of_a_state(page: StatePage) -> Callable[[HttpRequest], HttpResponse]:
     @wraps(page)
     def read(request: HttpRequest) -> HttpResponse:
         try:
+            if request.GET.get(SURFACE, "").startswith("own-"):
+                load_named(request, request.GET[SURFACE])
             state = read_state({key: str(value) for key, value in request.GET.items() if key != "paper"})
         except InputRefused as refused:
             return render(
@@ -151,7 +154,7 @@ def _around(state: State) -> dict[str, Any]:
     """Give what stands around the answer: surfaces, presets, knobs, sheets."""
     chosen = next((preset for preset in PRESETS if preset.state.query == state.query), None)
     return {
-        "teaching": TEACHING,
+        "teaching": state.surface.heading,
         "surfaces": [(surface, start_of(surface).query) for surface in SURFACES.values()],
         "presets": [(preset, preset.state.query, preset is chosen) for preset in PRESETS],
         "chosen": chosen,

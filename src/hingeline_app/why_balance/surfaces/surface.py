@@ -48,9 +48,11 @@ class Surface:
     static_moment : callable
         Settings give the mass moment about the hinge line [kg m], or [kg] for one metre of span; aft positive.
     moving_mass : callable
-        Settings give the mass that turns about the hinge line [kg].
+        Settings give the mass that turns about the hinge line [kg]; 0 where the model does not say.
     movement : callable
         A motion's shape gives what the drawn section does.
+    heading : str
+        What stands above everything that is said of it.
     """
 
     name: str
@@ -67,6 +69,7 @@ class Surface:
     static_moment: Callable[[Settings], float]
     moving_mass: Callable[[Settings], float]
     movement: Callable[[Shape], Movement]
+    heading: str = "Teaching model. Not your aircraft."
 
     def knob(self, name: str) -> Knob:
         """Give a knob by its name."""
