@@ -18,11 +18,12 @@ from hingeline_app.records.canonical import digest_of
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, mark, remark
 from hingeline_app.records.models import Aircraft, Attachment, LimitRow, PaperRecord, Person, Surface
+from hingeline_app.records.queries.flutter_models import MODEL
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.roles import Act
 from hingeline_app.records.write_door import Actor, Command, OpenEntry
 
-PHOTOGRAPH, RECORDING, PAGE, MODEL = "photograph", "recording", "page", "model"
+PHOTOGRAPH, RECORDING, PAGE = "photograph", "recording", "page"
 
 
 @dataclass(frozen=True)

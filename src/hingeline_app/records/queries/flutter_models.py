@@ -11,11 +11,11 @@ from uuid import UUID
 
 from django.conf import settings
 
-from hingeline_app.records.actions.attaching import MODEL
 from hingeline_app.records.attachments import attachment_path
 from hingeline_app.records.models import Attachment, Person, Result
 from hingeline_app.records.queries.visible import found, visible_to
 
+MODEL = "model"
 WEIGHING_RESULT = "hingeline/weighing-result/"
 
 

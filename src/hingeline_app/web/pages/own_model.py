@@ -18,8 +18,8 @@ from hingeline.errors import InputRefused
 from hingeline.units import read
 from hingeline_app.figures.wording import format_measured
 from hingeline_app.files.flutter_file import read_flutter
-from hingeline_app.records.actions.attaching import MODEL, Upload, attach_model
-from hingeline_app.records.queries.flutter_models import WeighedMoment, flutter_models, model_of, weighed_moments
+from hingeline_app.records.actions.attaching import Upload, attach_model
+from hingeline_app.records.queries.flutter_models import MODEL, WeighedMoment, flutter_models, model_of, weighed_moments
 from hingeline_app.records.queries.recordings import subjects
 from hingeline_app.records.queries.standing import may
 from hingeline_app.records.queries.visible import Nowhere
