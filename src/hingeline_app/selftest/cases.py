@@ -27,6 +27,7 @@ from hingeline.uncertainty import (
 )
 from hingeline.units import read
 from hingeline_app.selftest.arms import OF_ARMS
+from hingeline_app.selftest.dues import OF_DUES
 from hingeline_app.selftest.model import CaseOutcome, Value
 
 Inputs = Mapping[str, Any]
@@ -146,4 +147,5 @@ COMPUTE: dict[str, Callable[[Inputs], Found]] = {
     "guarded": at_guarded_limit,
     "units": units,
     **OF_ARMS,
+    **OF_DUES,
 }
