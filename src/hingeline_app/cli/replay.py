@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import click
 
 import hingeline
-from hingeline.balance import weigh
-from hingeline.document import to_document
 from hingeline_app.cli.options import job_file
 from hingeline_app.cli.output import with_about, write_json
+from hingeline_app.cli.quiet import quiet_solver
 from hingeline_app.cli.run import Run
 from hingeline_app.evidence.again import differing
-from hingeline_app.files.weighing_file import read_weighing
+from hingeline_app.replaying.worked_out import worked_out_again
 from hingeline_app.report import ReadWorksheet, read_worksheets, record_digest
 
 FORMAT, SEVERAL = "hingeline/replay/1", "hingeline/replays/1"
@@ -74,59 +73,8 @@ def _replayed(sheet: ReadWorksheet) -> dict[str, Any]:
 
 def _again(sheet: ReadWorksheet) -> dict[str, Any]:
     """Work the input inside a sheet out anew, by the command that made it."""
-    return to_document(WORKED_OUT[sheet.result["format"]](sheet.weighing_text.encode("utf-8")))
-
-
-def _weighing(data: bytes) -> object:
-    return weigh(read_weighing(data).weighing)
-
-
-def _correction(data: bytes) -> object:
-    from hingeline.balance.ballast import plan_ballast
-    from hingeline_app.cli.quiet import quiet_solver
-    from hingeline_app.files.ballast_file import read_ballast
-
-    task = read_ballast(data).task
     with quiet_solver():
-        return plan_ballast(task)
-
-
-def _coating(data: bytes) -> object:
-    from hingeline.balance.coating import predict_coating
-    from hingeline_app.files.coating_file import read_coating
-
-    return predict_coating(read_coating(data))
-
-
-def _swing(data: bytes) -> object:
-    from hingeline.balance.swing import inertia_by_swing
-    from hingeline_app.files.swing_file import read_swing
-
-    return inertia_by_swing(read_swing(data))
-
-
-def _dynamic(data: bytes) -> object:
-    from hingeline.balance.spread import dynamic_balance
-    from hingeline_app.files.dynamic_file import read_dynamic
-
-    return dynamic_balance(read_dynamic(data))
-
-
-def _arm(data: bytes) -> object:
-    from hingeline.arm import examine
-    from hingeline_app.files.arm_file import read_arm
-
-    return examine(read_arm(data))
-
-
-WORKED_OUT: dict[str, Callable[[bytes], object]] = {
-    "hingeline/weighing-result/1": _weighing,
-    "hingeline/ballast-result/1": _correction,
-    "hingeline/coating-result/1": _coating,
-    "hingeline/swing-result/1": _swing,
-    "hingeline/dynamic-result/1": _dynamic,
-    "hingeline/arm-result/1": _arm,
-}
+        return worked_out_again(sheet.result["format"], sheet.weighing_text.encode("utf-8"))
 
 
 def _name_of(again: Mapping[str, Any]) -> str:

@@ -42,10 +42,12 @@ RAIL = (
 )
 WORKSHOP_TABS = (
     Room("workshop", _("Workshop")),
+    Room("aircraft", _("Aircraft")),
     Room("people", _("People")),
     Room("tablets", _("Tablets")),
     Room("this-tablet", _("This tablet")),
     Room("scales", _("Scales")),
+    Room("stands", _("Stands")),
     Room("ledger", _("Ledger")),
     Room("backups", _("Backups"), administrators=True),
     Room("onboarding", _("Onboarding"), administrators=True),

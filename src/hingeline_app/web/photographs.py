@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from django.conf import settings
-from django.http import FileResponse, Http404
+from django.http import Http404, HttpResponse
 
 from hingeline.errors import InputRefused
 from hingeline_app.files.photograph import LARGEST_FILE, read_photograph
@@ -32,7 +32,7 @@ def upload_of(sent: Any, kind: str, remark: str = "") -> Upload:
     )
 
 
-def shown(preview_digest: str) -> FileResponse:
+def shown(preview_digest: str) -> HttpResponse:
     """Answer with the copy that was drawn anew.
 
     Raises
@@ -43,4 +43,4 @@ def shown(preview_digest: str) -> FileResponse:
     path = attachment_path(Path(settings.DATA_FOLDER), preview_digest) if preview_digest else None
     if path is None or not path.is_file():
         raise Http404("there is no such picture")
-    return FileResponse(path.open("rb"), content_type="image/jpeg")
+    return HttpResponse(path.read_bytes(), content_type="image/jpeg")

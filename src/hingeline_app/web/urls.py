@@ -9,8 +9,10 @@ from hingeline_app.web.hangar_addresses import HANGAR
 from hingeline_app.web.look import look
 from hingeline_app.web.middleware import when_it_fails
 from hingeline_app.web.pages import (
+    aircraft,
     backups,
     bench,
+    carrying,
     demo,
     home,
     job,
@@ -32,6 +34,7 @@ from hingeline_app.web.pages import (
     scales,
     set_up,
     sign_in,
+    stands,
     tablets,
     this_tablet,
     trust,
@@ -86,6 +89,17 @@ WORKSHOP: list[URLPattern | URLResolver] = [
     path("workshop/tablets/enrol", tablets.enrol_page, name="tablet-enrol"),
     path("workshop/tablets/<uuid:tablet>/withdraw", tablets.withdraw_page, name="tablet-withdraw"),
 ]
+AIRCRAFT: list[URLPattern | URLResolver] = [
+    path("workshop/aircraft", aircraft.aircraft_list, name="aircraft"),
+    path("workshop/aircraft/add", aircraft.aircraft_add, name="aircraft-add"),
+    path("workshop/aircraft/import", carrying.aircraft_import, name="aircraft-import"),
+    path("workshop/aircraft/<uuid:aircraft>", aircraft.aircraft_page, name="aircraft-page"),
+    path("workshop/aircraft/<uuid:aircraft>/export", carrying.aircraft_export, name="aircraft-export"),
+    path("workshop/aircraft/<uuid:aircraft>/transcribe", aircraft.paper_add, name="paper-add"),
+    path("workshop/aircraft/<uuid:aircraft>/<slug:act>", aircraft.aircraft_act, name="aircraft-act"),
+    path("workshop/stands", stands.stands_page, name="stands"),
+    path("workshop/stands/<slug:act>", stands.stand_act, name="stand-act"),
+]
 SCALES: list[URLPattern | URLResolver] = [
     path("workshop/scales", scales.scales_page, name="scales"),
     path("workshop/scales/add", scales.scale_add, name="scale-add"),
@@ -94,6 +108,10 @@ SCALES: list[URLPattern | URLResolver] = [
 ]
 RECORDS: list[URLPattern | URLResolver] = [
     path("records", records_list.records, name="records"),
+    path("records/<int:number>", records_list.record, name="record"),
+    path("records/<int:number>/again", records_list.record_again, name="record-again"),
+    path("records/surface/<uuid:surface>", records_list.surface_page, name="surface-history"),
+    path("picture/<uuid:attachment>", aircraft.picture, name="picture"),
     path("ledger", ledger.ledger, name="ledger"),
     path("ledger/verify", ledger.ledger_verify, name="ledger-verify"),
     path("ledger/head", ledger.ledger_head, name="ledger-head"),
@@ -158,5 +176,16 @@ RECORDINGS: list[URLPattern | URLResolver] = [
 ]
 
 urlpatterns: list[URLPattern | URLResolver] = [
-    *DOORS, *OWN, *WORKSHOP, *SCALES, *RECORDS, *LIMITS, *RECORDINGS, *WHY_BALANCE, *TABLET, *JOB, *HANGAR
-]  # fmt: skip
+    *DOORS,
+    *OWN,
+    *WORKSHOP,
+    *SCALES,
+    *RECORDS,
+    *LIMITS,
+    *RECORDINGS,
+    *WHY_BALANCE,
+    *TABLET,
+    *JOB,
+    *HANGAR,
+    *AIRCRAFT,
+]

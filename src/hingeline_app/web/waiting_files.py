@@ -24,6 +24,12 @@ def keep_waiting(session: SessionBase, name: str, data: bytes) -> None:
     session[WAITING] = {"key": key, "name": name[:200], "digest": digest_of(data)}
 
 
+def a_waiting_place(ending: str) -> Path:
+    """Name a new file among those that wait; what waited too long is taken away."""
+    _clear()
+    return _folder() / f"{secrets.token_hex(16)}.{ending}"
+
+
 def waiting_file(session: SessionBase) -> tuple[str, bytes] | None:
     """Give the file that waits, if it is still there as it was sent."""
     kept = session.get(WAITING)

@@ -121,11 +121,24 @@ TABLE: dict[str, list[Row]] = {
     "tablets": [Row("get", *INSIDE)],
     "tablet-enrol": both(*ADMINISTRATORS, post=ADMINISTRATORS_FORM),
     "tablet-withdraw": [Row("post", "/workshop/tablets", "403", "404", IN)],
+    "aircraft": [Row("get", *INSIDE)],
+    "aircraft-add": both(*INSIDE, post=OWN_FORM),
+    "aircraft-import": both(*ADMINISTRATORS, post=ADMINISTRATORS_FORM),
+    "aircraft-page": [Row("get", "200", "200", "404", IN)],
+    "aircraft-export": [Row("post", "200", "403", "404", IN)],
+    "paper-add": both("403", "200", "404", IN, post=("403", "422", "404", IN)),
+    "aircraft-act": [Row("post", "422", "422", "404", IN)],
+    "stands": [Row("get", *INSIDE)],
+    "stand-act": [Row("post", "403", "422", "403", IN)],
     "scales": [Row("get", *INSIDE)],
     "scale-add": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
     "scale-check": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
     "scale-withdraw": [Row("post", "403", "/workshop/scales", "403", IN)],
     "records": [Row("get", *INSIDE)],
+    "record": [Row("get", "200", "200", "404", IN)],
+    "record-again": [Row("get", "200", "200", "404", IN)],
+    "surface-history": [Row("get", "200", "200", "404", IN)],
+    "picture": [Row("get", "200", "200", "404", IN)],
     "limits": [Row("get", *INSIDE)],
     "limits-document-add": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
     "limits-document": [Row("get", "200", "200", "404", IN)],
@@ -167,6 +180,7 @@ TABLE: dict[str, list[Row]] = {
     "backup-now": [Row("post", "/backups", "403", "/backups", IN)],
     **HANGAR,
 }
+ACT_OF = {"right-act": "end", "account-act": "close", "aircraft-act": "surface", "stand-act": "stand"}
 # What the one-button acts ask for.
 SENT = {"reason": "moved"}
 CASES = [(name, row) for name, rows in TABLE.items() for row in rows]
@@ -179,6 +193,7 @@ def parts_of(name: str, fenholt: Fenholt) -> dict[str, Any]:
     """Give identifiers that exist at Fenholt for an address."""
     mate = fenholt.mate
     right = mate.person.rights.get()  # type: ignore[union-attr]
+    surface = Job.objects.get(number=fenholt.job).surface
     there = {
         "person": mate.person.pk,  # type: ignore[union-attr]
         "right": right.pk,
@@ -192,7 +207,10 @@ def parts_of(name: str, fenholt: Fenholt) -> dict[str, Any]:
         "number": fenholt.job if name != "order" else fenholt.order,
         "mark": fenholt.surface.hex,
         "step": "arrive",
-        "act": {"right-act": "end", "account-act": "close"}.get(name, "correct"),
+        "act": ACT_OF.get(name, "correct"),
+        "surface": surface.pk,
+        "aircraft": surface.aircraft_id,
+        "attachment": fenholt.approved["photograph"],
     }
     wanted = PATTERNS[name].pattern.converters
     if name in HANGAR and wanted:

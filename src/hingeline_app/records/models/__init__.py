@@ -6,6 +6,7 @@ from hingeline_app.records.models.attachments import Attachment, PaperRecord
 from hingeline_app.records.models.counters import CounterReading, MeterChange
 from hingeline_app.records.models.drafts import Draft
 from hingeline_app.records.models.equipment import DailyCheck, Material, Scale, Stand
+from hingeline_app.records.models.job_entries import JobEntry
 from hingeline_app.records.models.jobs import Job, WorkOrder
 from hingeline_app.records.models.ledger import Entry
 from hingeline_app.records.models.measurements import BallastProposal, Correction, Measurement, Reading, Result
@@ -34,6 +35,7 @@ __all__ = [
     "InspectionItem",
     "Issue",
     "Job",
+    "JobEntry",
     "LimitRow",
     "Look",
     "Material",

@@ -6,7 +6,7 @@ from typing import Any
 from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -100,7 +100,7 @@ def row_photograph(request: HttpRequest, row: UUID) -> HttpResponse:
 
 @open_to(Who.SIGNED_IN)
 @require_safe
-def row_picture(request: HttpRequest, row: UUID, photograph: UUID) -> FileResponse:
+def row_picture(request: HttpRequest, row: UUID, photograph: UUID) -> HttpResponse:
     """Give the copy of a photograph that was drawn anew."""
     for each in photographs_of_row(_viewer(request), row):
         if each.identifier == photograph:

@@ -1,16 +1,140 @@
-"""What was done: the list of records."""
+"""Records: what was done, by whom, with which readings; and whether it still computes the same."""
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
+from typing import Any
+from uuid import UUID
+
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_safe
 
+from hingeline_app.figures.limit_bar import draw_limit_bar
+from hingeline_app.figures.limit_thumbnail import common_axis, draw_limit_thumbnail
+from hingeline_app.figures.moment_over_years import draw_moment_over_years
+from hingeline_app.figures.wording import format_measured
+from hingeline_app.records.queries.job_history import history_of_job
+from hingeline_app.records.queries.jobs import JobRecord, job_of
+from hingeline_app.records.queries.records_search import (
+    RecordLine,
+    SurfaceHistory,
+    find_records,
+    results_to_replay,
+    surface_history,
+)
+from hingeline_app.records.queries.visible import Nowhere
+from hingeline_app.replaying.kept_result import replayed
+from hingeline_app.report.pictures import limit_bar
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.forms.records import SearchForm
+from hingeline_app.web.history_pictures import history_on_page
+from hingeline_app.web.requests import visit_of
+
+HERE = {"here": "records"}
+WIDE, NARROW = 650, 348
 
 
 @open_to(Who.SIGNED_IN)
 @require_safe
 def records(request: HttpRequest) -> HttpResponse:
-    """List the records; there is none before a job is released."""
-    return render(request, "web/records.html", {"here": "records"})
+    """List the records that a search finds, a page at a time."""
+    form = SearchForm(request.GET)
+    form.is_valid()
+    number = request.GET.get("page", "1")
+    page = find_records(_viewer(request), form.wanted(), int(number) if number.isdigit() and len(number) < 7 else 1)
+    asked = request.GET.copy()
+    asked.pop("page", None)
+    context = {
+        "form": form,
+        "page": page,
+        "lines": [(line, _little(line)) for line in page.lines],
+        "asked": asked.urlencode(),
+        "searching": any(asked.values()),
+    }
+    return render(request, "web/records.html", {**HERE, **context})
+
+
+@open_to(Who.SIGNED_IN)
+@require_safe
+def record(request: HttpRequest, number: int) -> HttpResponse:
+    """Show one record: what was done, with all readings, the signatures and the history."""
+    job = _job(request, number)
+    return render(request, "web/record.html", {**HERE, **_record(request, job)})
+
+
+@open_to(Who.SIGNED_IN)
+@require_safe
+def record_again(request: HttpRequest, number: int) -> HttpResponse:
+    """Work every result of a record out again, and say whether it is the same to the last digit."""
+    job = _job(request, number)
+    again = [replayed(*each) for each in results_to_replay(_viewer(request), job.identifier)]
+    context = _record(request, job) | {"again": again, "all_same": bool(again) and all(each.same for each in again)}
+    return render(request, "web/record.html", {**HERE, **context})
+
+
+@open_to(Who.SIGNED_IN)
+@require_safe
+def surface_page(request: HttpRequest, surface: UUID) -> HttpResponse:
+    """Show a surface's history as a picture: the moment over the years."""
+    try:
+        history = surface_history(_viewer(request), surface)
+    except Nowhere as nothing:
+        raise Http404(str(nothing)) from nothing
+    shown = history_on_page(history)
+    drawn = (
+        {name: _picture(draw_moment_over_years(shown.rows, width)) for name, width in _widths()} if shown.rows else {}
+    )
+    context = {"history": history, "shown": shown, "drawn": drawn, "weighings": _told(history)}
+    return render(request, "web/surface_history.html", {**HERE, **context})
+
+
+def _record(request: HttpRequest, job: JobRecord) -> dict[str, Any]:
+    weighings = [each for each in reversed(job.of_kind("weighing"))]
+    last = next((each for each in weighings if each.result), None)
+    bar = limit_bar(last.result.document) if last and last.result else None
+    drawn = {name: _picture(draw_limit_bar(bar, width)) for name, width in _widths()} if bar else {}
+    return {
+        "job": job,
+        "number_text": f"{job.number:04d}",
+        "weighings": weighings,
+        "others": [each for each in job.measurements if each.kind != "weighing"],
+        "last": last,
+        "drawn": drawn,
+        "history": history_of_job(_viewer(request), job.identifier),
+    }
+
+
+def _little(line: RecordLine) -> Any:
+    """Draw the limits and the moment of a job in little, on an axis of its own."""
+    if not line.weighing or "static_moment" not in line.weighing:
+        return ""
+    bar = limit_bar(line.weighing)
+    return _picture(draw_limit_thumbnail(bar, common_axis([bar])))
+
+
+def _told(history: SurfaceHistory) -> list[tuple[Any, str]]:
+    """Give each weighing with its moment in words, the latest first."""
+    bars = [
+        (each, limit_bar(each.document)) for each in reversed(history.weighings) if "static_moment" in each.document
+    ]
+    return [(each, format_measured(bar.value or 0.0, bar.uncertainty, "N m", sense=True)) for each, bar in bars]
+
+
+def _widths() -> tuple[tuple[str, int], ...]:
+    return (("wide", WIDE), ("narrow", NARROW))
+
+
+def _picture(drawing: str) -> Any:
+    return mark_safe(drawing)
+
+
+def _job(request: HttpRequest, number: int) -> JobRecord:
+    try:
+        return job_of(_viewer(request), number)
+    except Nowhere as nothing:
+        raise Http404(str(nothing)) from nothing
+
+
+def _viewer(request: HttpRequest) -> Any:
+    return visit_of(request).actor.person

@@ -1,0 +1,212 @@
+"""Jobs found by aircraft, surface, day and person, a page at a time; what was said of each."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+from uuid import UUID
+
+from django.db.models import Exists, OuterRef, Q, QuerySet
+
+from hingeline_app.records.models import (
+    Job,
+    Measurement,
+    PaperRecord,
+    Person,
+    Reading,
+    Result,
+    Signature,
+    Surface,
+)
+from hingeline_app.records.models.jobs import JobRow
+from hingeline_app.records.queries.matter import RELEASE
+from hingeline_app.records.queries.visible import Nowhere, visible_to
+
+A_PAGE = 40
+WEIGHING = "hingeline/weighing-result/"
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """What is looked for; what is empty is not asked."""
+
+    aircraft: str = ""
+    surface: str = ""
+    person: str = ""
+    since: date | None = None
+    until: date | None = None
+
+
+@dataclass(frozen=True)
+class RecordLine:
+    """One job in the list."""
+
+    number: int
+    registration: str
+    type_name: str
+    surface: str
+    why_here: str
+    state: str
+    opened_on: date
+    opened_by: str
+    weighing: dict[str, Any] | None
+    released_by: str
+    released_on: date | None
+
+
+@dataclass(frozen=True)
+class RecordPage:
+    """A page of the list, and how many there are in all."""
+
+    lines: tuple[RecordLine, ...]
+    found: int
+    page: int
+
+    @property
+    def pages(self) -> int:
+        """Give how many pages there are."""
+        return max(1, -(-self.found // A_PAGE))
+
+
+@dataclass(frozen=True)
+class PastWeighing:
+    """One weighing of a surface's history."""
+
+    number: int
+    weighing: int
+    on: date
+    change: int
+    document: dict[str, Any]
+    why_here: str
+    is_first_of_job: bool
+
+
+@dataclass(frozen=True)
+class SurfaceHistory:
+    """A surface with everything that was weighed on it, and what paper says."""
+
+    identifier: UUID
+    name: str
+    aircraft: UUID
+    registration: str
+    type_name: str
+    weighings: tuple[PastWeighing, ...]
+    paper: tuple[tuple[date, str, str], ...]
+
+
+def find_records(viewer: Person, wanted: Wanted, page: int = 1) -> RecordPage:
+    """Give a page of jobs, the newest first; six queries however many there are."""
+    jobs = _wanted(visible_to(viewer, Job), wanted)
+    found = jobs.count()
+    page = max(1, min(page, max(1, -(-found // A_PAGE))))
+    shown = list(
+        jobs.select_related("surface__aircraft", "opened_by").order_by("-number")[(page - 1) * A_PAGE : page * A_PAGE]
+    )
+    weighed, released = _weighed(shown), _released(shown)
+    lines = tuple(_line(job, weighed.get(job.pk), released.get(job.pk)) for job in shown)
+    return RecordPage(lines, found, page)
+
+
+def surface_history(viewer: Person, surface: UUID) -> SurfaceHistory:
+    """Give what was weighed on a surface over the years, the earliest first.
+
+    Raises
+    ------
+    Nowhere
+        There is none for this person.
+    """
+    row = visible_to(viewer, Surface).filter(pk=surface).select_related("aircraft").first()
+    if row is None:
+        raise Nowhere("there is no such surface")
+    results = Result.objects.filter(job__surface=row, document_format__startswith=WEIGHING, measurement__isnull=False)
+    results = results.exclude(job__state="voided").select_related("job", "measurement")
+    last = {each.measurement_id: each for each in results.order_by("change")}
+    ordered = sorted(last.values(), key=lambda each: (each.measurement.begun_on, each.job.number, each.change))  # type: ignore[union-attr]
+    seen: set[UUID] = set()
+    weighings = [_past(each, seen) for each in ordered]
+    paper = visible_to(viewer, PaperRecord).filter(surface=row).exclude(moment="").order_by("original_date")
+    told = tuple((each.original_date, each.moment, each.original_signer) for each in paper)
+    aircraft = row.aircraft
+    return SurfaceHistory(
+        row.pk, row.name, aircraft.pk, aircraft.registration, aircraft.type_name, tuple(weighings), told
+    )
+
+
+def results_to_replay(viewer: Person, job: UUID) -> list[tuple[str, int, str, str, str]]:
+    """Give every result of a job: format, number of its weighing, what was asked, what came out, by which version."""
+    rows = visible_to(viewer, Result).filter(job=job).select_related("measurement").order_by("change")
+    return [
+        (row.document_format, row.measurement.number if row.measurement else 0, row.asked, row.document, row.software)
+        for row in rows
+    ]
+
+
+def _wanted(jobs: QuerySet[Job], wanted: Wanted) -> QuerySet[Job]:
+    if wanted.aircraft:
+        marks = Q(surface__aircraft__registration__icontains=wanted.aircraft)
+        marks |= Q(surface__aircraft__type_name__icontains=wanted.aircraft)
+        jobs = jobs.filter(marks | Q(surface__aircraft__serial_number__iexact=wanted.aircraft))
+    if wanted.surface:
+        jobs = jobs.filter(surface__name__icontains=wanted.surface)
+    if wanted.since:
+        jobs = jobs.filter(opened_on__gte=wanted.since)
+    if wanted.until:
+        jobs = jobs.filter(opened_on__lte=wanted.until)
+    return _by_person(jobs, wanted.person) if wanted.person else jobs
+
+
+def _by_person(jobs: QuerySet[Job], name: str) -> QuerySet[Job]:
+    """Keep the jobs that somebody of this name opened, measured on or signed."""
+    people = Person.objects.filter(Q(name__icontains=name) | Q(initials__iexact=name)).values("pk")
+    tables: Sequence[type[JobRow]] = (Measurement, Reading, Signature)
+    did = [Exists(table._default_manager.filter(job=OuterRef("pk"), made_by__in=people)) for table in tables]
+    condition = Q(opened_by__in=people)
+    for each in did:
+        condition |= Q(each)
+    return jobs.filter(condition)
+
+
+def _weighed(jobs: Sequence[Job]) -> dict[UUID, dict[str, Any]]:
+    results = Result.objects.filter(job__in=jobs, document_format__startswith=WEIGHING).order_by("change")
+    return {each.job_id: json.loads(each.document) for each in results}
+
+
+def _released(jobs: Sequence[Job]) -> dict[UUID, Signature]:
+    signed = Signature.objects.filter(job__in=jobs, purpose=RELEASE, withdrawn_at_change__isnull=True)
+    return {each.job_id: each for each in signed.select_related("made_by").order_by("change")}
+
+
+def _line(job: Job, weighing: dict[str, Any] | None, released: Signature | None) -> RecordLine:
+    aircraft = job.surface.aircraft
+    return RecordLine(
+        job.number,
+        aircraft.registration,
+        aircraft.type_name,
+        job.surface.name,
+        job.why_here,
+        job.state,
+        job.opened_on,
+        job.opened_by.name,
+        weighing,
+        released.made_by.name if released else "",
+        released.signed_at.date() if released else None,
+    )
+
+
+def _past(result: Result, seen: set[UUID]) -> PastWeighing:
+    measurement = result.measurement
+    assert measurement is not None, "only results of a measurement were asked for"
+    first = result.job_id not in seen
+    seen.add(result.job_id)
+    return PastWeighing(
+        result.job.number,
+        measurement.number,
+        measurement.begun_on,
+        result.change,
+        json.loads(result.document),
+        result.job.why_here,
+        first,
+    )

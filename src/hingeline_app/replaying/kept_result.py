@@ -1,0 +1,84 @@
+"""A result of the records, worked out again from what was stored beside it."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import hingeline
+from hingeline.errors import InputRefused
+from hingeline_app.evidence.again import differing
+from hingeline_app.files.toml_text import toml_text
+from hingeline_app.records.canonical import canonical
+from hingeline_app.replaying.worked_out import worked_out_again
+
+# By these names the text of a job file may stand in what was asked.
+TEXTS = ("file", "text", "weighing", "task")
+# What says who made it and when, and draws of chance: no part of what has to be the same.
+BESIDE = ("about", "monte_carlo")
+
+
+@dataclass(frozen=True)
+class Replayed:
+    """What came of it: ``same``, or the differences, or why it could not be worked out."""
+
+    result_format: str
+    number: int
+    same: bool
+    differences: tuple[dict[str, str], ...]
+    why_not: str
+    made_by: str
+    worked_out_by: str = hingeline.__version__
+
+
+def replayed(result_format: str, number: int, asked: str, document: str, software: str) -> Replayed:
+    """Work a result out again and compare it with the one that was kept, to the last digit.
+
+    Parameters
+    ----------
+    result_format : str
+        For instance ``hingeline/weighing-result/1``.
+    number : int
+        Of the weighing, for the page.
+    asked, document : str
+        JSON as the records keep it: the job file (its text, or its tables), and the result.
+    software : str
+        The version that made it.
+    """
+    kept = json.loads(document)
+    try:
+        again = worked_out_again(result_format, job_file(json.loads(asked) if asked else {}))
+    except (KeyError, InputRefused, ValueError) as reason:
+        return Replayed(result_format, number, False, (), _why(reason), software)
+    found = tuple(differing("", _bare(kept), _bare(again)))
+    return Replayed(result_format, number, not found, found, "", software)
+
+
+def job_file(asked: Mapping[str, Any]) -> bytes:
+    """Give the job file that was asked with.
+
+    Raises
+    ------
+    ValueError
+        Nothing of it was kept.
+    """
+    for name in TEXTS:
+        if isinstance(asked.get(name), str):
+            return str(asked[name]).encode()
+    if "format" not in asked:
+        raise ValueError("what it was worked out from was not kept with it")
+    return toml_text(asked).encode()
+
+
+def _bare(document: Mapping[str, Any]) -> dict[str, Any]:
+    """Give a document in its one spelling, without what differs each time."""
+    plain: dict[str, Any] = json.loads(canonical(document))
+    return {name: value for name, value in plain.items() if name not in BESIDE}
+
+
+def _why(reason: Exception) -> str:
+    if isinstance(reason, KeyError):
+        return "no part of this program makes results of this kind"
+    return str(reason)

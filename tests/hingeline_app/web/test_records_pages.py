@@ -1,0 +1,154 @@
+"""Records on the pages: found, shown with what was withdrawn, worked out again, and a surface over the years."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+from typing import Any
+
+import pytest
+from pytest_django import DjangoAssertNumQueries
+
+from hingeline_app.bench.weighing_of import weighed, weighing_tables, weighing_text
+from hingeline_app.records.actions.jobs import open_job
+from hingeline_app.records.actions.measuring import add_reading, open_measurement, record_result, withdraw_reading
+from hingeline_app.records.models import Job, Person
+from hingeline_app.records.queries.job_history import history_of_job
+from hingeline_app.records.queries.jobs import job_of
+from hingeline_app.records.write_door import Actor
+from tests.hingeline_app.web.conftest import Fenholt
+
+pytestmark = pytest.mark.django_db
+
+
+def weighed_job(
+    by: Actor, surface: Any, readings: tuple[str, ...], why: str = "annual check", number: int | None = None
+) -> int:
+    """Open a job, or take one, weigh on it and keep the result as the bench does."""
+    number = number or open_job(by, surface, why).number
+    job = Job.objects.get(number=number)
+    set_up = {"support": [{"arm": "255 mm", "side": "aft", "arm_uncertainty": {"limit": "2 mm"}}]}
+    weighing = open_measurement(by, job.pk, "weighing", set_up=set_up)
+    for typed in readings:
+        kept = add_reading(by, weighing.pk, typed)
+        if typed.startswith("9"):
+            withdraw_reading(by, kept.pk, "scale was bumped")
+    record = job_of(person(by), number)
+    assert record.weighing is not None
+    asked = json.loads(json.dumps(weighing_tables(record, record.weighing), default=str))
+    result = weighed(weighing_text(record, record.weighing))
+    record_result(by, job.pk, result, measurement=weighing.pk, asked=asked)
+    return number
+
+
+def person(by: Actor) -> Person:
+    """Give who acts."""
+    assert by.person is not None
+    return by.person
+
+
+def surface_of(fenholt: Fenholt) -> Any:
+    """Give the surface that the workshop of the tests has."""
+    return Job.objects.get(number=fenholt.job).surface
+
+
+def test_a_record_shows_withdrawn_readings_with_their_reason(fenholt: Fenholt) -> None:
+    number = weighed_job(fenholt.mate, surface_of(fenholt).pk, ("0.840 kg", "9.840 kg", "0.845 kg"))
+    page = fenholt.client("jon").get(f"/records/{number}").content.decode()
+    assert "<s>9.840 kg</s>" in page
+    assert "scale was bumped" in page
+    assert "tail-heavy" in page
+
+
+def test_worked_out_again_it_is_the_same_to_the_last_digit(fenholt: Fenholt) -> None:
+    number = weighed_job(fenholt.mate, surface_of(fenholt).pk, ("0.840 kg", "0.845 kg"))
+    assert b"Same to the last digit" in fenholt.client("jon").get(f"/records/{number}/again").content
+
+
+def test_a_result_that_does_not_follow_from_what_was_asked_is_shown_with_its_differences(fenholt: Fenholt) -> None:
+    """The stored input says 0.840 kg, the stored result is of 0.850 kg: field, kept, worked out now."""
+    by, surface = fenholt.mate, surface_of(fenholt)
+    number = weighed_job(by, surface.pk, ("0.850 kg", "0.850 kg"))
+    record = job_of(person(by), number)
+    assert record.weighing is not None
+    assert record.weighing.result is not None
+    asked = dict(record.weighing.result.asked)
+    asked["support"] = [{**asked["support"][0], "readings": ["0.840 kg", "0.840 kg"]}]
+    document = record.weighing.result.document
+    record_result(by, record.identifier, dict(document), measurement=record.weighing.identifier, asked=asked)
+    page = fenholt.client("jon").get(f"/records/{number}/again").content.decode()
+    assert "Not the same" in page
+    assert "static_moment.value" in page
+
+
+def test_the_history_names_who_when_what_and_why(fenholt: Fenholt) -> None:
+    number = weighed_job(fenholt.mate, surface_of(fenholt).pk, ("0.840 kg", "9.840 kg"))
+    job = Job.objects.get(number=number)
+    entries = history_of_job(person(fenholt.mate), job.pk)
+    kinds = [each.kind for each in entries]
+    assert kinds[0] == "job opened"
+    withdrawn = next(each for each in entries if each.kind == "reading withdrawn")
+    assert (withdrawn.by, withdrawn.why) == ("Jon Ashby", "scale was bumped")
+    assert ("withdrawn because", "", "scale was bumped") in [
+        (each.field, each.was, each.now) for each in withdrawn.changes
+    ]
+    others = history_of_job(person(fenholt.mate), Job.objects.get(number=fenholt.job).pk)
+    assert {each.position for each in others}.isdisjoint({each.position for each in entries})
+
+
+def test_history_is_read_on_from_where_it_was_read(fenholt: Fenholt) -> None:
+    """Entries made after the first look are in the second one."""
+    surface = surface_of(fenholt)
+    job = Job.objects.get(number=fenholt.job)
+    before = len(history_of_job(person(fenholt.mate), job.pk))
+    weighed_job(fenholt.mate, surface.pk, ("0.840 kg",), number=fenholt.job)
+    assert len(history_of_job(person(fenholt.mate), job.pk)) == before + 3
+
+
+@pytest.mark.parametrize(
+    ("question", "found"),
+    [
+        ("aircraft=efhm", True),
+        ("aircraft=Merle", True),
+        ("aircraft=D-XXXX", False),
+        ("surface=elevator", True),
+        ("surface=rudder", False),
+        ("person=Ashby", True),
+        ("person=Tarrow", False),
+        ("since=2000-01-01&until=2099-01-01", True),
+        ("until=2000-01-01", False),
+        ("page=99", True),
+        ("since=yesterday", True),
+    ],
+)
+def test_a_search_finds_by_aircraft_surface_person_and_day(fenholt: Fenholt, question: str, found: bool) -> None:
+    page = fenholt.client("jon").get(f"/records?{question}").content.decode()
+    assert (f'href="/records/{fenholt.job}"' in page) is found
+
+
+def test_the_list_costs_the_same_queries_for_one_job_and_for_a_page_of_them(
+    fenholt: Fenholt, django_assert_num_queries: DjangoAssertNumQueries
+) -> None:
+    surface = surface_of(fenholt)
+    client = fenholt.client("jon")
+    for _ in range(6):
+        weighed_job(fenholt.mate, surface.pk, ("0.840 kg",))
+    client.get("/records")
+    with django_assert_num_queries(10):
+        client.get("/records")
+
+
+def test_hidden_overpaint_is_called_out_and_no_cause_is_claimed(
+    fenholt: Fenholt, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Paint that is recorded is marked and explains the change; the same change without it is called out."""
+    surface = surface_of(fenholt)
+    story = [(2020, "annual check", "0.560 kg"), (2022, "painted", "0.700 kg"), (2024, "annual check", "0.780 kg")]
+    for year, why, reading in story:
+        monkeypatch.setattr("hingeline_app.records.actions.measuring.today", lambda _w, year=year: date(year, 5, 1))
+        weighed_job(fenholt.mate, surface.pk, (reading, reading), why)
+    page = fenholt.client("jon").get(f"/records/surface/{surface.pk}").content.decode().replace("\u00a0", " ")
+    assert "From 2022-05-01 to 2024-05-01 it changed by 0.200 ±" in page
+    assert "From 2020-05-01" not in page
+    assert "The numbers alone do not say which." in page
+    assert ">painted<" in page
