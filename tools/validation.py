@@ -34,6 +34,7 @@ HEADINGS = {
     "flutter_speeds": "Flutter: speeds and roots",
     "flutter_structures": "Flutter: whole models",
     "metrology": "Uncertainty and conformity",
+    "motion": "Recordings: damping, growth, cameras",
     "units": "Units",
 }
 
@@ -80,6 +81,8 @@ In the cases of printed rows of limits the row is what was read; how far its num
   them flown. A surface inside its static limits can still flutter.
 - **No arm was loaded, swung or cracked for this.** Its cases prove the arithmetic of a model. Growth scatters by a
   factor of two, and what rests on memory alone says so at its case.
+- **No flying aircraft was recorded for this.** The cases of recordings prove their arithmetic. The rules of the
+  statement were tried on simulated recordings only (`docs/recordings.md`).
 - The rule for contradictions in printed rows (1 %, half a last digit) and the rule for doubts about a centre of
   gravity (3 % of the chord) are ours: common practice, no source.
 

@@ -37,6 +37,7 @@ from hingeline.due import DueQuestion, what_is_due
 from hingeline.flutter import analyse, scatter_onsets
 from hingeline.flutter.stick import at_the_stick
 from hingeline.motion import OnsetTask, Recording, RecordingAt, judge, modes_by_tap, onset_of
+from hingeline.motion.marks import KnownLength, Mark, Marks, PixelTrack, PixelTracks
 from hingeline.surface import BalanceWeight
 from hingeline.units import Typed, read
 from hingeline_app.files.arm_file import read_arm
@@ -55,7 +56,7 @@ FOLDER = Path(__file__).with_name("frozen")
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
 # Written by commands that are not finished yet. When one is, its record goes below, and its name out of here.
-IN_THE_MAKING = {"hingeline/pixel-tracks-record/1"}
+IN_THE_MAKING: set[str] = set()
 # Written by the application for people and scripts, and never read back.
 NEVER_READ_BACK = {"hingeline/selftest/1"}
 
@@ -193,6 +194,33 @@ def recording(name: str) -> Recording:
     return read_recording((EXAMPLES / "motion" / name).read_bytes(), name=name)
 
 
+def followed() -> PixelTracks:
+    """Two dots and a printed marker over four pictures, one lost, stopped before the end; no decoder is asked."""
+    marks = Marks(
+        (
+            Mark("forward", "dot", "section", (202.25, 181.0)),
+            Mark("aft", "patch", "surface", (430.0, 179.5), size=31.0),
+            Mark("wall, high", "marker", "background", number=3),
+        ),
+        "right",
+        KnownLength(of("160 mm", "length"), ("forward", "aft")),
+        (288.0, 180.0),
+        "on a stand",
+        of("18 ms", "time"),
+        "Merle T2 stabilator on the bench",
+    )
+    places = ((202.31, 202.4, 202.52, 202.6), (430.02, 430.1, None, 430.3), (60.5, 60.51, 60.49, 60.5))
+    tracks = (
+        PixelTrack(mark.name, across, tuple(None if x is None else 180.0 + index for x in across), 14.2, 96.0)
+        for index, (mark, across) in enumerate(zip(marks.marks, places, strict=True))
+    )
+    return PixelTracks(
+        marks=marks, ticks=(0, 1001, 2002, 3003), tick=(1, 60_000), tracks=tuple(tracks), width=640.0, height=360.0,
+        turn=90, capture_rate=240.0, expected=9, missing=1, finished=False, doubts=("1 frame could not be decoded.",),
+        container="mov", codec="h264", sha256="ab" * 32, going_on="[[1,2]]", name="swing.mov",
+    )  # fmt: skip
+
+
 def series() -> OnsetTask:
     """Two recordings against the weight fitted."""
     files = ("04-growing.csv", "06-tap-on-the-ground.csv")
@@ -208,6 +236,7 @@ RECORDS: dict[str, Callable[[], Any]] = {
     "motion-record-1-example": lambda: recording("04-growing.csv"),
     "motion-result-1-example": lambda: judge(recording("04-growing.csv")),
     "motion-result-1-irregular": lambda: judge(recording("02-in-turbulence.csv")),
+    "pixel-tracks-record-1-example": followed,
     "tap-result-1-example": lambda: modes_by_tap(recording("06-tap-on-the-ground.csv")),
     "onset-record-1-example": series,
     "onset-result-1-example": lambda: onset_of(series()),

@@ -22,7 +22,7 @@ JOBS = ("onset", "tap")
 
 
 @click.command("motion", short_help="Say what a recording of a shaking surface shows.")
-@click.argument("words", nargs=-1, required=True, metavar="[onset|tap] FILE…")
+@click.argument("words", nargs=-1, metavar="[onset|tap] FILE…")
 @click.option("--json", "as_json", is_flag=True, help="Write one JSON document instead of a page.")
 @click.option("--column", "columns", multiple=True, metavar="NAME=HEADER", help='As pitch_deg="Angle"; may come again.')
 @click.option("--marks", metavar="FILE", help="For a video: which marks to follow.")
@@ -32,6 +32,12 @@ JOBS = ("onset", "tap")
               help="Onset: what was changed between the files.")  # fmt: skip
 @click.option("--weight", "weights", multiple=True, metavar="MASS", help='Onset: fitted for each file, as "250 g".')
 @click.option("--plot", metavar="OUT.svg", help="Draw the swing with its envelope, and pitch against plunge.")
+@click.option("--into", "into", multiple=True, metavar="FIELD",
+              help="Tap: lines for a flutter file, as tailplane.support_frequency; strongest mode first.")  # fmt: skip
+@click.option("--sheet", metavar="OUT.pdf", help="Write a sheet of marks to print and cut out; takes no FILE.")
+@click.option("--side", default="30 mm", show_default=True, metavar="LENGTH", help="Sheet: side of a marker.")
+@click.option("--dot", default="10 mm", show_default=True, metavar="LENGTH", help="Sheet: diameter of a dot.")
+@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Of the sheet.")
 @click.pass_obj
 def command(
     run: Run,
@@ -44,6 +50,11 @@ def command(
     against: str,
     weights: tuple[str, ...],
     plot: str | None,
+    into: tuple[str, ...],
+    sheet: str | None,
+    side: str,
+    dot: str,
+    paper: str,
 ) -> None:
     """Say what a recording of a shaking surface shows.
 
@@ -54,8 +65,13 @@ def command(
 
     Example: hingeline motion examples/motion/01-knock-in-the-wind.csv
     """
-    job, names = (words[0], words[1:]) if words[0] in JOBS else ("", words)
+    if sheet is not None:
+        _write_sheet(sheet, words, side, dot, paper)
+        return
+    job, names = (words[0], words[1:]) if words and words[0] in JOBS else ("", words)
     _refuse_options(job, names, airspeeds, against, weights, plot)
+    if into and (job != "tap" or as_json):
+        raise InputRefused.of("--into", ", ".join(into), "a tap, and no --json", "Write: hingeline motion tap FILE.")
     if marks is not None and job:
         raise InputRefused.of("--marks", marks, "one video that is judged", f"Leave it out, or leave {job} out.")
     reader = _Reader(run, _columns(columns), _rate(captured_at))
@@ -66,12 +82,34 @@ def command(
             document = _answered(job, names, reader, against, airspeeds or weights)
     if plot is not None:
         _draw(plot, document, reader)
-    if as_json:
+    if into:
+        _write_lines(document, into, reader)
+    elif as_json:
         write_json(document)
     else:
         _show(job, document)
     if plot is not None:
         say(f"The plot was written to {plot}.")
+
+
+def _write_sheet(out: str, words: tuple[str, ...], side: str, dot: str, paper: str) -> None:
+    """Write the sheet of printed marks."""
+    from hingeline_app.cli.motion_video import write_marks_sheet
+
+    if words:
+        raise InputRefused.of("FILE", words[0], "no file beside --sheet", "Leave it out, or leave --sheet out.")
+    sizes = [1000.0 * float(read(text, "length", field=name)) for name, text in (("--side", side), ("--dot", dot))]
+    write_marks_sheet(out, sizes[0], sizes[1], "letter" if paper == "letter" else "a4")
+    say(f"The sheet was written to {out}. Measure its ruler line after printing.")
+
+
+def _write_lines(document: Mapping[str, Any], fields: tuple[str, ...], reader: _Reader) -> None:
+    """Write lines for a flutter file."""
+    import hashlib
+
+    from hingeline_app.evidence.flutter_lines import flutter_lines
+
+    click.echo(flutter_lines(document, fields, hashlib.sha256(reader.data).hexdigest()), nl=False)
 
 
 class _Reader:
@@ -80,12 +118,14 @@ class _Reader:
     def __init__(self, run: Run, columns: Mapping[str, str], rate: float | None) -> None:
         self.run, self.columns, self.rate = run, columns, rate
         self.last: Recording | None = None
+        self.data = b""
 
     def read(self, name: str) -> Recording:
         """Read one recording, under the file's own name; a video needs its marks."""
         _refuse_video(name)
         shown = "" if name == "-" else name.replace("\\", "/").rpartition("/")[2]
-        self.last = read_recording(self.run.read(name), self.columns, self.rate, shown[:120])
+        self.data = self.run.read(name)
+        self.last = read_recording(self.data, self.columns, self.rate, shown[:120])
         return self.last
 
 

@@ -9,5 +9,6 @@ runner     that process
 again      what differs when something is worked out again
 words      what an answer says, in sentences
 strip      its picture, which stands alone
+flutter_lines  a tap's modes as lines for a flutter file
 views      its pictures, as parts of a page
 """

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
+import math
 import re
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from hingeline.flutter.where_from import stated_sources
 from hingeline_app.cli.main import main
+from hingeline_app.files.flutter_file import read_flutter
 from tests.hingeline_app.figures.reading_svg import outside, overlapping, parsed
 
 EXAMPLES = Path(__file__).parents[3] / "examples" / "motion"
@@ -75,6 +79,45 @@ def test_a_tap_gives_its_modes(capsys: pytest.CaptureFixture[str]) -> None:
     assert len(found["modes"]) == 2
     assert all(mode["frequency"]["low"] < mode["frequency"]["high"] for mode in found["modes"])
     assert "1  " in said(capsys, "tap", TAP)
+
+
+def test_a_tap_becomes_a_number_of_a_flutter_file_with_its_source(capsys: pytest.CaptureFixture[str]) -> None:
+    """The lines, put into a flutter file, are read there: frequency, standard uncertainty and source come out."""
+    lines = said(capsys, "tap", TAP, "--into", "tailplane.support_frequency")
+    values, _, sources = lines.partition("# under [sources]\n")
+    number = next(line for line in values.splitlines() if line.startswith("support_frequency"))
+    text = (EXAMPLES.parent / "flutter" / "03-tailplane-weight-on-an-arm.toml").read_text("utf-8")
+    text, count = re.subn(r"(?m)^support_frequency = .*$", number, text)
+    assert count == 1
+    task = read_flutter((text.replace("[sources]\n", "") + f"\n[sources]\n{sources}").encode())
+    (source,) = stated_sources(task)
+    mode = document(capsys, "tap", TAP)["modes"][0]
+    natural = mode["frequency"]["value"] / math.sqrt(1.0 - mode["damping_ratio"]["value"] ** 2)
+    half = (mode["frequency"]["high"] - mode["frequency"]["low"]) / 2.0
+    assert source.field == "tailplane.support_frequency"
+    assert source.value == pytest.approx(natural, abs=0.06 * half)
+    assert source.standard_uncertainty == pytest.approx(half / 1.96, rel=0.06)
+    assert hashlib.sha256(Path(TAP).read_bytes()).hexdigest() in source.source
+
+
+@pytest.mark.parametrize("field", ["support_frequency", "a.b --json", "a.b,a.c,a.d,a.e,a.f,a.g,a.h,a.i,a.j,a.k,a.l"])
+def test_lines_that_cannot_be_written_are_refused(field: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """A field without a table, lines and JSON at once, more fields than modes."""
+    name, _, rest = field.partition(" ")
+    words = [word for each in name.split(",") for word in ("--into", each)]
+    assert main(["motion", "tap", TAP, *words, *rest.split()]) == 2
+    assert "--into" in capsys.readouterr().err
+
+
+def test_a_sheet_of_marks_comes_from_the_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """One option writes the sheet; beside a file, or with a marker too small to be read, it is refused."""
+    out = tmp_path / "marks.pdf"
+    assert main(["motion", "--sheet", str(out), "--side", "35 mm", "--paper", "letter"]) == 0
+    assert out.read_bytes().startswith(b"%PDF")
+    assert main(["motion", TAP, "--sheet", str(out)]) == 2
+    assert main(["motion", "--sheet", str(out), "--side", "2 mm"]) == 2
+    assert main(["motion"]) == 2
+    assert "FILE" in capsys.readouterr().err
 
 
 def test_a_series_against_weight(capsys: pytest.CaptureFixture[str]) -> None:
