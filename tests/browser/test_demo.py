@@ -1,0 +1,100 @@
+"""The invented workshop in a browser: every page that a link leads to answers, holds together and reads well.
+
+The pictures of the README are taken here: ``HINGELINE_PICTURES=docs/images pytest tests/browser/test_demo.py``.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page
+
+from tests.browser.conftest import PHONE, TABLET, free_port
+from tests.browser.demonstration import PINS, demonstration
+from tests.browser.test_every_page_is_usable import OVERFLOW, serious
+
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
+
+NOT_FOLLOWED = re.compile(
+    r"/(sign-out|lock|switch|set-up|trust|sign-in)|\.(pdf|toml|ics|crt|json|csv|zip|xlsx)\b|^/static|mailto:"
+)
+PICTURES = {"bench": "/bench", "weigh": "/job/1/weigh", "hangar": "/fleet", "why-balance": "/why-balance"}
+LINKS = "() => [...document.querySelectorAll('a[href]')].map((each) => each.getAttribute('href'))"
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """One demonstration for this file."""
+    with demonstration(tmp_path_factory.mktemp("demo") / "records", free_port()) as address:
+        yield address
+
+
+def signed_in(browser: Browser, address: str, name: str, size: Any) -> BrowserContext:
+    """Give a browser that counts as the bench's tablet, with somebody signed in."""
+    context = browser.new_context(viewport=size, base_url=address)
+    page = context.new_page()
+    page.goto("/demo")
+    page.get_by_role("link", name=name).click()
+    page.locator("input[name=pin]").fill(PINS[name])
+    page.get_by_role("button", name="Sign in").click()
+    page.wait_for_url(re.compile(r"/(bench|records)"))
+    page.close()
+    return context
+
+
+def kind_of(address: str) -> str:
+    """Give an address without its identifiers: one page of each kind is looked at."""
+    return re.sub(r"[0-9a-f]{8}-[0-9a-f-]{27}|\d+", "…", address.partition("?")[0].partition("#")[0])
+
+
+@pytest.mark.parametrize("name", ["Mara Tarrow", "Ines Holt", "Dora Lind", "Ruth Fenholt"])
+def test_every_link_leads_to_a_page_that_holds_together(browser: Browser, demo: str, name: str) -> None:
+    """From the first page on: no link of a person's pages is broken, nothing overflows, nothing serious is found."""
+    context = signed_in(browser, demo, name, TABLET)
+    page = context.new_page()
+    faults: list[str] = []
+    page.on("pageerror", lambda fault: faults.append(f"{page.url}: {fault}"))
+    waiting, seen = ["/"], set()
+    while waiting:
+        address = waiting.pop()
+        if kind_of(address) in seen:
+            continue
+        seen.add(kind_of(address))
+        faults += looked_at(page, address, full=name == "Mara Tarrow")
+        waiting += [each for each in page.evaluate(LINKS) if each.startswith("/") and not NOT_FOLLOWED.search(each)]
+    context.close()
+    assert faults == []
+    assert len(seen) > (8 if name == "Dora Lind" else 20), seen
+
+
+def looked_at(page: Page, address: str, *, full: bool) -> list[str]:
+    """Give what is wrong with one page."""
+    answer = page.goto(address)
+    status = answer.status if answer else 0
+    faults = [] if status == 200 else [f"{address}: {status}"]
+    if status == 200:
+        faults += [f"{address}: wider than the screen"] * (page.evaluate(OVERFLOW) > 0)
+        faults += [f"{address}: {each}" for each in serious(page)] if full else []
+        page.set_viewport_size(PHONE)  # type: ignore[arg-type]
+        faults += [f"{address}: wider than a phone"] * (page.evaluate(OVERFLOW) > 0)
+        page.set_viewport_size(TABLET)  # type: ignore[arg-type]
+    return faults
+
+
+@pytest.mark.parametrize("name", PICTURES)
+def test_the_pictures_of_the_readme_show_what_is_there(browser: Browser, demo: str, name: str) -> None:
+    """Each page of the pictures is there and fits a tablet; where it is asked for, the picture is kept."""
+    context = signed_in(browser, demo, "Mara Tarrow", TABLET)
+    page = context.new_page()
+    page.goto(PICTURES[name])
+    page.wait_for_load_state("networkidle")
+    assert page.evaluate(OVERFLOW) == 0
+    folder = os.environ.get("HINGELINE_PICTURES")
+    if folder:
+        page.screenshot(path=Path(folder) / f"{name}.png")
+    context.close()
