@@ -16,6 +16,8 @@ from hingeline_app.web.pages import (
     demo,
     home,
     job,
+    job_instead,
+    job_pictures,
     ledger,
     limit_row,
     limits,
@@ -156,6 +158,8 @@ JOB: list[URLPattern | URLResolver] = [
     path("order/<int:number>", order.order_page, name="order"),
     path("job/<int:number>", job.job_page, name="job"),
     path("job/<int:number>/entry", job.job_entry, name="job-entry"),
+    path("job/<int:number>/instead", job_instead.job_instead, name="job-instead"),
+    path("job/<int:number>/photograph/<uuid:photograph>", job_pictures.job_picture, name="job-picture"),
     path("job/<int:number>/<slug:step>", job.job_step, name="job-step"),
 ]
 

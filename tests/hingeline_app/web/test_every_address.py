@@ -82,6 +82,8 @@ TABLE: dict[str, list[Row]] = {
     "bench": [Row("get", *INSIDE)],
     "job-new": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
     "at": [Row("get", "/job/1", "/job/1", "404", IN)],
+    "job-instead": both("200", "200", "404", IN, post=("404", "404", "404", IN)),
+    "job-picture": [Row("get", "404", "404", "404", IN)],
     "order": [Row("get", "200", "200", "404", IN)],
     "look": [Row("get", *FOR_ALL)],
     "light": [Row("post", "/", "/", "/", "/")],

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from uuid import UUID
 
+from django.db.models import Exists, OuterRef
+
 from hingeline_app.records.models import Aircraft, Job, Person, Surface, WorkOrder
 from hingeline_app.records.queries.matter import OPEN
 from hingeline_app.records.queries.visible import found, visible_to
@@ -69,3 +71,11 @@ def behind_a_label(viewer: Person, surface: UUID) -> tuple[UUID, int | None]:
     row = found(viewer, Surface, surface)
     number = Job.objects.filter(surface=row, state=OPEN).order_by("-number").values_list("number", flat=True).first()
     return row.aircraft_id, number
+
+
+def free_surfaces(viewer: Person) -> list[tuple[UUID, str]]:
+    """List every surface without an open job, by aircraft and name."""
+    busy = Job.objects.filter(surface=OuterRef("pk"), state=OPEN)
+    rows = visible_to(viewer, Surface).filter(~Exists(busy)).order_by("aircraft__registration", "name")
+    fields = ("pk", "aircraft__registration", "name")
+    return [(key, f"{registration} · {name}") for key, registration, name in rows.values_list(*fields)]
