@@ -9,6 +9,7 @@ from typing import Any
 
 import click
 
+from hingeline_app.cli.acting import acting_as, actor_named, allowed
 from hingeline_app.cli.output import with_about, write_json
 
 FOLDER = click.Path(path_type=Path)
@@ -90,15 +91,30 @@ def head(data: Path | None, as_json: bool) -> None:
 @click.argument("file", metavar="FILE", type=FOLDER)
 @data_folder
 @click.option("--workshop", metavar="ID", help="Which one, where the records hold several.")
+@click.option("--aircraft", metavar="MARK", help="One aircraft alone with all its records, by its registration.")
+@acting_as
 @as_document
-def export(file: Path, data: Path | None, workshop: str | None, as_json: bool) -> None:
+def export(
+    file: Path,
+    data: Path | None,
+    workshop: str | None,
+    aircraft: str | None,
+    sign_in_name: str | None,
+    as_json: bool,
+) -> None:
     """Write a whole workshop to one file: every entry, every attached file, no secrets.
+
+    With --aircraft, one aircraft with all its records, for another workshop; an
+    administrator does that.
 
     Example: hingeline ledger export fenholt.zip
     """
     from hingeline_app.records.opening import open_records
 
     open_records(data)
+    if aircraft:
+        _export_aircraft(file, aircraft, sign_in_name, as_json)
+        return
     from hingeline_app.records.exporting import export_workshop, the_workshop
 
     ledger = export_workshop(the_workshop(workshop), file, datetime.now(UTC))
@@ -109,15 +125,21 @@ def export(file: Path, data: Path | None, workshop: str | None, as_json: bool) -
 
 @command.command("import")
 @click.argument("file", metavar="FILE", type=FOLDER)
-@click.option("--to", metavar="DIR", type=FOLDER, required=True, help="A new folder for the records.")
+@click.option("--to", metavar="DIR", type=FOLDER, help="A new folder for the records of a whole workshop.")
+@data_folder
+@acting_as
 @as_document
-def import_(file: Path, to: Path, as_json: bool) -> None:
-    """Make the records again from an exported workshop, in a new folder.
+def import_(file: Path, to: Path | None, data: Path | None, sign_in_name: str | None, as_json: bool) -> None:
+    """Make the records again from an exported workshop, in a new folder; or take one aircraft in.
 
-    Passwords and PINs are not in an export: each person gets a new one.
+    Passwords and PINs are not in an export: each person gets a new one. Without --to, FILE
+    holds one aircraft, which comes into the records that are in use.
 
     Example: hingeline ledger import fenholt.zip --to records
     """
+    if to is None:
+        _import_aircraft(file, data, sign_in_name, as_json)
+        return
     from hingeline_app.records.opening import nothing_opened
 
     with nothing_opened():
@@ -147,6 +169,29 @@ def rebuild(journal: Path, to: Path, attachments: Path | None, as_json: bool) ->
 
         rebuilt = rebuild_from_journal(journal, to.absolute(), attachments)
     _answer(_rebuilt(rebuilt, to), as_json, "show_rebuilt")
+
+
+def _export_aircraft(file: Path, aircraft: str, sign_in_name: str | None, as_json: bool) -> None:
+    from hingeline_app.records.actions.carrying import export_aircraft
+    from hingeline_app.records.queries.aircraft import aircraft_by_mark
+
+    actor = actor_named(sign_in_name)
+    found = aircraft_by_mark(actor.person, aircraft)
+    allowed(lambda: export_aircraft(actor, found, file))
+    document = {"format": "hingeline/aircraft-carried/1", "way": "out", "file": str(file), "aircraft": aircraft}
+    _answer(document, as_json, "show_aircraft")
+
+
+def _import_aircraft(file: Path, data: Path | None, sign_in_name: str | None, as_json: bool) -> None:
+    from hingeline_app.records.opening import open_records
+
+    open_records(data)
+    from hingeline_app.records.actions.carrying import import_aircraft
+
+    actor = actor_named(sign_in_name)
+    kept = allowed(lambda: import_aircraft(actor, file))
+    document = {"format": "hingeline/aircraft-carried/1", "way": "in", "file": str(file), "aircraft": str(kept)}
+    _answer(document, as_json, "show_aircraft")
 
 
 def _rebuilt(rebuilt: Any, to: Path) -> dict[str, Any]:

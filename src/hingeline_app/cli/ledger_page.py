@@ -126,3 +126,24 @@ def show_moved(document: Document) -> None:
 
 def _time(at: str) -> str:
     return f"{at[:10]} {at[11:16]} UTC" if at else "never"
+
+
+def show_onboarded(document: Document) -> None:
+    """Show what tables would enter, or entered."""
+    page = Page()
+    page.title("Taken in" if document["taken_in"] else "Looked at: nothing is entered yet", document["file"])
+    page.pairs([(kind, str(count)) for kind, count in document["rows"].items()])
+    if document["receipt"]:
+        page.line(f"Receipt {document['receipt']}.")
+    else:
+        page.line("Every cell can be read. Enter it: the same command with --take-in.")
+    page.show()
+
+
+def show_aircraft(document: Document) -> None:
+    """Show which aircraft went out or came in."""
+    page = Page()
+    page.title("Exported" if document["way"] == "out" else "Taken in", document["aircraft"])
+    page.pairs([("file", document["file"])])
+    page.cautions(["It holds names and licence numbers: keep it as you keep the records."])
+    page.show()

@@ -41,6 +41,7 @@ COMMANDS = {
     "explain": "Explain a command: the equation, the signs, the sources.",
     "replay": "Work a worksheet out again and say what differs.",
     "ledger": "Look at the workshop's ledger, and take it out or in.",
+    "onboard": "Take tables of people, aircraft and history in.",
     "backup": "Back the records up, and try the backup.",
     "restore": "Restore a backup into a new folder.",
     "move": "Move the records to another kind of database.",

@@ -49,6 +49,7 @@ WORKSHOP_TABS = (
     Room("scales", _("Scales")),
     Room("stands", _("Stands")),
     Room("ledger", _("Ledger")),
+    Room("security", _("Security log"), administrators=True),
     Room("backups", _("Backups"), administrators=True),
     Room("onboarding", _("Onboarding"), administrators=True),
     Room("trust", _("Certificate")),

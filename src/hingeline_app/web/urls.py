@@ -34,6 +34,7 @@ from hingeline_app.web.pages import (
     recordings,
     records_list,
     scales,
+    security,
     set_up,
     sign_in,
     stands,
@@ -99,6 +100,7 @@ AIRCRAFT: list[URLPattern | URLResolver] = [
     path("workshop/aircraft/<uuid:aircraft>/export", carrying.aircraft_export, name="aircraft-export"),
     path("workshop/aircraft/<uuid:aircraft>/transcribe", aircraft.paper_add, name="paper-add"),
     path("workshop/aircraft/<uuid:aircraft>/<slug:act>", aircraft.aircraft_act, name="aircraft-act"),
+    path("workshop/security", security.security, name="security"),
     path("workshop/stands", stands.stands_page, name="stands"),
     path("workshop/stands/<slug:act>", stands.stand_act, name="stand-act"),
 ]

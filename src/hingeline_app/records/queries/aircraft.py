@@ -9,6 +9,8 @@ from uuid import UUID
 
 from django.db.models import Count, Prefetch
 
+from hingeline.errors import InputRefused
+from hingeline_app.records.legible import mark
 from hingeline_app.records.models import (
     Aircraft,
     Attachment,
@@ -106,6 +108,21 @@ def one_aircraft(viewer: Person, aircraft: UUID) -> AircraftRecord:
     if row is None:
         raise Nowhere("there is no such aircraft")
     return _aircraft(row)
+
+
+def aircraft_by_mark(viewer: Person, registration: str) -> UUID:
+    """Find an aircraft by its registration.
+
+    Raises
+    ------
+    InputRefused
+        There is none for this person.
+    """
+    wanted = mark("registration", registration)
+    found = visible_to(viewer, Aircraft).filter(registration=wanted).values_list("pk", flat=True).first()
+    if found is None:
+        raise InputRefused.of("--aircraft", registration, "an aircraft of this workshop", "Check the registration.")
+    return found
 
 
 def fittings_of(viewer: Person, aircraft: UUID) -> list[FittingRecord]:
