@@ -9,6 +9,7 @@ from hingeline_app.demo.approved import enter_approved_data
 from hingeline_app.demo.cast import Workshop, found_workshop
 from hingeline_app.demo.checks import plan_checks
 from hingeline_app.demo.hangar import Hangar, fill_hangar
+from hingeline_app.demo.recorded import take_recordings_in
 from hingeline_app.demo.work import Surface, Work
 from hingeline_app.records.actions.jobs import open_order, void_job
 
@@ -30,6 +31,7 @@ def tell(say: Say) -> Workshop:
     _too_close(shop, hangar, rows)
     _others(shop, hangar, rows)
     plan_checks(shop, hangar)
+    take_recordings_in(shop, hangar)
     return shop
 
 
