@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.browser.conftest import free_port
+from tests.browser.conftest import answers, free_port
 from tests.doors.checkouts import ROOT
 
 pytestmark = pytest.mark.slow
@@ -40,6 +40,7 @@ def test_the_demonstration_opens_says_who_can_sign_in_and_leaves_a_whole_ledger(
     try:
         text = _wait(process, tmp_path / "said")
         assert len(re.findall(r"^ {4}[0-9]{6} {3}\w+ \w+: ", text, re.M)) == 5
+        assert answers(f"http://localhost:{port}", 60.0)
         opener = urllib.request.build_opener(urllib.request.HTTPCookieProcessor())
         page = opener.open(f"http://localhost:{port}/demo", timeout=20).read().decode()
         assert "Mara Tarrow" in page
