@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import contextlib
+import random
 from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
@@ -19,9 +21,10 @@ from hingeline_app.records.actions.releasing import withdraw_release
 from hingeline_app.records.actions.signing_off import DoneAs, put_off, sign_off, withdraw_sign_off
 from hingeline_app.records.actions.tasks import Line, add_tasks, correct_task, end_task, withdraw_task
 from hingeline_app.records.dates import today
-from hingeline_app.records.models import CounterReading, Entry, MeterChange, SignOff
+from hingeline_app.records.models import CounterReading, Entry, MeterChange, SignOff, Task
 from hingeline_app.records.queries.calendar_feeds import person_of_feed
-from hingeline_app.records.queries.checks_ahead import ChecksAhead, checks_ahead
+from hingeline_app.records.queries.checks_ahead import ChecksAhead, checks_ahead, of_workshop, worked_out
+from hingeline_app.records.queries.due_question import asked_of
 from hingeline_app.records.queries.task_history import entries_of_task, task_in_full
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.write_door import write_door
@@ -338,3 +341,43 @@ def test_the_most_urgent_comes_first(job: Merle) -> None:
             sign_off(job.shop.anna, made.pk, on_paper(job, 30))
     listed = [each.task.name for each in checks_ahead(job.shop.anna.person).checks]
     assert listed == ["overdue", "due", "unknown", "near", "far", "not applicable", "closed"]
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_what_is_brought_up_to_date_is_what_is_worked_out_anew(shop: Fenholt, job: Merle, seed: int) -> None:
+    """After every act of a random story: the same checks, totals and question, in the same order."""
+    choose, other = random.Random(seed), merle(shop, serial="T2-01")
+    part = add_part(shop.anna, "arm", "0071", hours_when_new_fitted=Decimal(0))
+    fit_part(shop.anna, part.pk, job.aircraft.pk, days_ago(shop, 90), at_hours=Decimal(0))
+    owners = [job.aircraft.pk, other.aircraft.pk, part.pk]
+    released(job)
+    for number in range(24):
+        with contextlib.suppress(InputRefused, NotAllowed, Nowhere, IndexError):
+            choose.choice(acts_of_the_hangar(shop, job, other, part, owners, choose, number))()
+        kept, anew = of_workshop(shop.workshop, today(shop.workshop)), asked_of(shop.workshop, today(shop.workshop))
+        assert kept.question == anew.question, number
+        assert kept == worked_out(anew), number
+
+
+def acts_of_the_hangar(
+    shop: Fenholt, job: Merle, other: Merle, part: Any, owners: list[Any], choose: random.Random, number: int
+) -> list[Any]:
+    """Everything that moves a due point, and something that does not."""
+    anna, tasks = shop.anna, list(Task.objects.filter(withdrawn_because="").order_by("pk"))
+    day, plane = choose.randrange(0, 60), choose.choice([job, other])
+    hours = str(1000 - 5 * day + number / 10)
+    some = choose.choice(tasks).pk if tasks else job.aircraft.pk
+    return [
+        lambda: add_tasks(anna, [choose.choice(owners)], Line(replace(HUNDRED, name=f"check {number}"))),
+        lambda: add_tasks(anna, owners, Line(replace(YEARLY, name=f"yearly {number}"))),
+        lambda: flown(plane, hours, day),
+        lambda: sign_off(anna, some, on_paper(job, day, hours)),
+        lambda: sign_off(anna, some, DoneAs(job=job.job.pk, hours=Decimal("990.0"))),
+        lambda: withdraw_sign_off(anna, choose.choice(list(SignOff.objects.order_by("pk"))).pk, "slipped"),
+        lambda: correct_task(anna, some, Line(replace(YEARLY, name=f"renamed {number}")), "new issue"),
+        lambda: withdraw_task(anna, some, "not ours"),
+        lambda: withdraw_release(shop.cy, job.job.pk, "wrong", proof(shop.cy)),
+        lambda: remove_part(anna, part.pk, days_ago(shop, 0), "off"),
+        lambda: fit_part(anna, part.pk, other.aircraft.pk, days_ago(shop, 0), at_hours=Decimal(990)),
+        lambda: make_feed(shop.dora),
+    ]

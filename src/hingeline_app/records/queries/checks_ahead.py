@@ -1,6 +1,7 @@
 """Checks ahead: the state of every task a person may see, worked out by the due room and kept until something changes.
 
-What was worked out is kept for the workshop as its ledger stands: the next entry, or the next day, makes it anew.
+What was worked out is kept for the workshop as its ledger stands. An entry makes anew what it touched: the checks of
+its aircraft, or all where it is more than some aircraft. The next day makes everything anew.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from threading import Lock
+from typing import Protocol, TypeVar
 from uuid import UUID
 
 from hingeline import due
@@ -26,11 +28,23 @@ from hingeline.due.results import (
 )
 from hingeline.errors import InputRefused
 from hingeline_app.records.dates import today
-from hingeline_app.records.models import Aircraft, Entry, Person, Workshop
-from hingeline_app.records.queries.due_question import Asked, asked_of
+from hingeline_app.records.models import Aircraft, Person, Workshop
+from hingeline_app.records.queries.changed_since import aircraft_changed, entries_of
+from hingeline_app.records.queries.due_question import Asked, asked_of, in_order
 from hingeline_app.records.queries.visible import visible_to
 
 MOST_KEPT = 4
+
+
+class HasName(Protocol):
+    """An aircraft or a part, as asked about or as counted."""
+
+    @property
+    def name(self) -> str:
+        """Give its name."""
+
+
+Named = TypeVar("Named", bound=HasName)
 STATES: tuple[State, ...] = ("overdue", "due", "unknown", "coming", "not applicable", "closed")
 
 
@@ -61,7 +75,7 @@ class ChecksAhead:
     refused: tuple[str, ...] = ()
 
 
-_kept: dict[tuple[UUID, int, date], ChecksAhead] = {}
+_kept: dict[UUID, tuple[int, ChecksAhead]] = {}
 _lock = Lock()
 
 
@@ -74,22 +88,59 @@ def checks_ahead(viewer: Person) -> ChecksAhead:
 
 
 def of_workshop(workshop: Workshop, on: date) -> ChecksAhead:
-    """Give all checks ahead of a workshop."""
-    key = (workshop.pk, _entries(workshop), on)
+    """Give all checks ahead of a workshop: what entries since then left as it was is not worked out again."""
+    position = entries_of(workshop)
     with _lock:
-        found = _kept.get(key)
-    if found is None:
-        found = worked_out(asked_of(workshop, on))
-        with _lock:
-            for old in list(_kept)[: max(0, len(_kept) - MOST_KEPT + 1)]:
-                del _kept[old]
-            _kept[key] = found
+        before = _kept.get(workshop.pk)
+    if before is not None and before[0] == position and before[1].on == on:
+        return before[1]
+    found = _brought_up(workshop, before, position, on)
+    with _lock:
+        for old in [key for key in _kept if key != workshop.pk][: max(0, len(_kept) - MOST_KEPT + 1)]:
+            del _kept[old]
+        _kept[workshop.pk] = position, found
     return found
 
 
-def _entries(workshop: Workshop) -> int:
-    last = Entry.objects.filter(workshop=workshop, chain="records").order_by("-position").values_list("position")
-    return int(last[0][0]) if last else 0
+def _brought_up(workshop: Workshop, before: tuple[int, ChecksAhead] | None, position: int, on: date) -> ChecksAhead:
+    if before is None or before[1].on != on or before[0] > position:
+        return worked_out(asked_of(workshop, on))
+    changed = aircraft_changed(workshop, before[0], position)
+    if changed is None:
+        return worked_out(asked_of(workshop, on))
+    anew = [worked_out(asked_of(workshop, on, plane)) for plane in changed]
+    return _replaced(before[1], {plane.registration for plane in changed}, anew) if anew else before[1]
+
+
+def _replaced(before: ChecksAhead, names: set[str], anew: Sequence[ChecksAhead]) -> ChecksAhead:
+    """Put what was worked out anew of some aircraft, and of what they carry, in the place of what it was."""
+    checks = [each for each in before.checks if each.state.aircraft not in names]
+    checks += [each for part in anew for each in part.checks]
+    ordered = sorted(checks, key=lambda each: in_order(each.task.name, each.identifier))
+    question = due.DueQuestion(
+        before.on,
+        _named([each for each in before.question.aircraft if each.name not in names],
+               [each for part in anew for each in part.question.aircraft]),
+        _named([each for each in before.question.parts if not _is_on(each, names)],
+               [each for part in anew for each in part.question.parts]),
+        tuple(each.task for each in ordered),
+    )  # fmt: skip
+    result = DueResult(
+        before.on,
+        tuple(each.state for each in ordered),
+        _named([each for each in before.result.aircraft if each.name not in names],
+               [each for part in anew for each in part.result.aircraft]),
+        _named([each for each in before.result.parts if each.aircraft not in names],
+               [each for part in anew for each in part.result.parts]),
+    )  # fmt: skip
+    refused = [each for each in before.refused if not _names(each, names)]
+    refused += [each for part in anew for each in part.refused]
+    urgent = sorted(checks, key=lambda each: urgency(each, before.on))
+    return ChecksAhead(before.on, question, tuple(urgent), result, tuple(dict.fromkeys(refused)))
+
+
+def _named(stay: Sequence[Named], come: Sequence[Named]) -> tuple[Named, ...]:
+    return tuple(sorted([*stay, *come], key=lambda each: each.name))
 
 
 def _only(whole: ChecksAhead, seen: set[str]) -> ChecksAhead:
@@ -131,9 +182,7 @@ def worked_out(asked: Asked) -> ChecksAhead:
     except InputRefused:
         result = _one_by_one(question, refused)
     rows = zip(asked.rows, question.tasks, result.tasks, strict=True)
-    checks = sorted(
-        (_check(row.pk, task, state) for row, task, state in rows), key=lambda each: urgency(each, result.on)
-    )
+    checks = sorted((_check(row, task, state) for row, task, state in rows), key=lambda each: urgency(each, result.on))
     return ChecksAhead(question.on, question, tuple(checks), result, tuple(dict.fromkeys(refused)))
 
 

@@ -6,16 +6,19 @@ it are not known then: a task that counts them is unknown, never coming.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
+from functools import lru_cache
 from itertools import groupby
 from operator import attrgetter
 from typing import Any
 from uuid import UUID
 
-from django.db.models import Q, QuerySet
+from django.db.models import Q, QuerySet, TextField
+from django.db.models.functions import Cast
 
 from hingeline import due
 from hingeline_app.records.models import Aircraft, CounterReading, Fitting, MeterChange, Part, SignOff, Task, Workshop
@@ -26,10 +29,10 @@ from hingeline_app.records.task_rules import task_of
 
 @dataclass(frozen=True)
 class Asked:
-    """The due room's question, and the row behind each of its tasks."""
+    """The due room's question, and the identifier of the row behind each of its tasks."""
 
     question: due.DueQuestion
-    rows: tuple[Task, ...]
+    rows: tuple[UUID, ...]
 
 
 @dataclass(frozen=True)
@@ -48,29 +51,39 @@ def asked_of(workshop: Workshop, on: date, owner: Aircraft | Part | None = None)
     """
     fittings = _fittings(workshop, owner)
     planes = _aircraft(workshop, owner, fittings)
-    parts = names_of_parts([part for part in fittings if _is_asked(part, fittings[part], owner)])
+    named = names_of_parts(Part.objects.filter(workshop=workshop).order_by("name", "serial_number", "part_number"))
+    parts = {part: named[part] for part in fittings if _is_asked(part, fittings[part], owner)}
     counters = _counters(planes)
-    rows = _tasks(workshop, planes, parts, owner)
-    done = _done(workshop, rows, owner)
     names = {plane.pk: plane.registration for plane in planes}
-    of_parts = {part.pk: name for part, name in parts.items()}
-    tasks = [
-        task_of(
-            row.rule,
-            row.name,
-            aircraft=names.get(row.aircraft_id, "") if row.aircraft_id else "",
-            part=of_parts.get(row.part_id, "") if row.part_id else "",
-            done=tuple(done.get(row.pk, ())),
-        )
-        for row in rows
-    ]
+    rows = _tasks(workshop, names, {part.pk: name for part, name in parts.items()}, owner)
+    done = _done(workshop, rows, owner)
     question = due.DueQuestion(
         on,
         tuple(counted(plane.registration, plane.pk, counters.readings, counters.changes) for plane in planes),
         tuple(_part(name, part, fittings[part], names) for part, name in parts.items()),
-        tuple(tasks),
+        tuple(each.task(done.get(each.identifier, [])) for each in rows),
     )
-    return Asked(question, tuple(rows))
+    return Asked(question, tuple(each.identifier for each in rows))
+
+
+@dataclass(frozen=True)
+class _Line:
+    """A task's row: its rule as text, since many tasks share one."""
+
+    identifier: UUID
+    name: str
+    aircraft: str
+    part: str
+    rule: str
+
+    def task(self, done: Iterable[due.Done]) -> due.Task:
+        """Make the due room's task."""
+        return replace(_rule(self.rule), name=self.name, aircraft=self.aircraft, part=self.part, done=tuple(done))
+
+
+@lru_cache(maxsize=8192)
+def _rule(text: str) -> due.Task:
+    return task_of(json.loads(text), "")
 
 
 def _aircraft(workshop: Workshop, owner: Aircraft | Part | None, fittings: Mapping[Part, list[Fitting]]) -> list[Any]:
@@ -208,30 +221,41 @@ def _fitting(row: Fitting) -> due.Fitting:
 
 
 def _tasks(
-    workshop: Workshop, planes: list[Aircraft], parts: Mapping[Part, str], owner: Aircraft | Part | None
-) -> list[Task]:
-    rows = Task.objects.filter(workshop=workshop, withdrawn_because="").select_related("issue__document")
+    workshop: Workshop, planes: Mapping[UUID, str], parts: Mapping[UUID, str], owner: Aircraft | Part | None
+) -> list[_Line]:
+    """Give the tasks in the order of their names."""
+    rows = Task.objects.filter(workshop=workshop, withdrawn_because="")
     if owner is not None:
         of_aircraft = Q(aircraft__in=planes) if isinstance(owner, Aircraft) else Q(pk__in=())
         rows = rows.filter(of_aircraft | Q(part__in=list(parts)))
-    return list(rows.order_by("name", "pk"))
+    # As text: a rule that stands at many tasks is read once.
+    kept = rows.annotate(text=Cast("rule", TextField())).values_list("pk", "name", "aircraft_id", "part_id", "text")
+    lines = [
+        _Line(key, name, planes.get(aircraft, ""), parts.get(part, ""), text)
+        for key, name, aircraft, part, text in kept
+    ]
+    return sorted(lines, key=lambda line: in_order(line.name, line.identifier))
 
 
-def _done(workshop: Workshop, rows: list[Task], owner: Aircraft | Part | None) -> dict[UUID, list[due.Done]]:
+def in_order(name: str, identifier: UUID) -> tuple[str, int]:
+    """Give the place of a task among all tasks, the same on both databases."""
+    return name, identifier.int
+
+
+def _done(workshop: Workshop, rows: list[_Line], owner: Aircraft | Part | None) -> dict[UUID, list[due.Done]]:
     found: dict[UUID, list[due.Done]] = {}
     signed = standing_sign_offs().filter(task__workshop=workshop)
-    for each in signed if owner is None else signed.filter(task__in=rows):
-        found.setdefault(each.task_id, []).append(done_of(each))
+    if owner is not None:
+        signed = signed.filter(task__in=[each.identifier for each in rows])
+    for task, day, hours, landings, due_hours, due_landings, due_date in signed.values_list("task_id", *_OF_DONE):
+        done = due.Done(day, shortest(hours), landings, shortest(due_hours), due_landings, due_date)
+        found.setdefault(task, []).append(done)
     return found
+
+
+_OF_DONE = ("done_on", "hours", "landings", "due_hours", "due_landings", "due_date")
 
 
 def standing_sign_offs() -> QuerySet[SignOff]:
     """Give the sign-offs that count: not withdrawn, and of a job only while its release stands."""
     return SignOff.objects.filter(Q(job__isnull=True) | Q(job__state=RELEASED), withdrawn_because="")
-
-
-def done_of(row: SignOff) -> due.Done:
-    """Give a sign-off as the due room has it."""
-    return due.Done(
-        row.done_on, shortest(row.hours), row.landings, shortest(row.due_hours), row.due_landings, row.due_date
-    )
