@@ -1,0 +1,143 @@
+"""The invented workshop on its bench for browser tests: filled once, served, stopped and started again; its ledger read."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import os
+import shutil
+import signal
+import sqlite3
+import subprocess
+import sys
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Browser, BrowserContext, Page
+
+from hingeline_app.demo.cast import CAST, PASSWORD
+from tests.browser.conftest import TABLET, Serving, _once_started, answers, free_port, served
+from tests.doors.checkouts import ROOT
+
+PINS = {each.short: each.pin for each in CAST}
+NAMES = {each.short: each.name for each in CAST}
+ENTER = """([address, fields]) => { const form = new FormData(); for (const name in fields) form.append(name, fields[name]);
+  return entries.enter(address, form).then(() => true); }"""
+
+
+def fill(folder: Path, browser: Browser) -> list[dict[str, Any]]:
+    """Fill an empty folder with the invented workshop; give the cookies of its enrolled tablet."""
+    port, words = free_port(), folder.with_name("filled")
+    command = [sys.executable, "-m", "hingeline_app", "demo", "--data", str(folder), "--port", str(port)]
+    surroundings = {**os.environ, "PYTHONPATH": str(ROOT / "src"), "PYTHONUNBUFFERED": "1"}
+    surroundings.pop("DJANGO_SETTINGS_MODULE", None)
+    with words.open("w") as heard:
+        process = subprocess.Popen(command, stdout=heard, stderr=heard, env=surroundings)
+    try:
+        _once_started(process, words, 120)
+        context = browser.new_context(base_url=f"http://localhost:{port}")
+        context.new_page().goto("/demo")
+        cookies = [dict(each) for each in context.cookies() if each["name"] == "tablet"]
+        context.close()
+    finally:
+        process.send_signal(signal.SIGTERM)
+        process.wait(40)
+    return cookies
+
+
+@dataclass
+class Bench:
+    """The served workshop: where, its folder, its tablet."""
+
+    browser: Browser
+    data: Path
+    port: int
+    tablet: list[dict[str, Any]]
+
+    @property
+    def address(self) -> str:
+        """Give the server's address."""
+        return f"http://localhost:{self.port}"
+
+    @contextlib.contextmanager
+    def serving(self) -> Iterator[Serving]:
+        """Serve it until the block ends."""
+        with served(self.data, "--loopback", port=self.port) as server:
+            assert answers(server.address)
+            yield server
+
+    def context(self, size: dict[str, int] = TABLET, **more: Any) -> BrowserContext:
+        """Give a browser that is the enrolled tablet."""
+        context = self.browser.new_context(viewport=size, base_url=self.address, **more)  # type: ignore[arg-type]
+        context.add_cookies([{**each, "url": self.address, "domain": None, "path": None} for each in self._cookies()])
+        return context
+
+    def _cookies(self) -> list[Any]:
+        return [{"name": each["name"], "value": each["value"]} for each in self.tablet]
+
+    def asked(self, question: str, *values: Any) -> list[Any]:
+        """Ask the records' own file, which a server may be writing."""
+        with contextlib.closing(sqlite3.connect(f"file:{self.data / 'records.sqlite3'}?mode=ro", uri=True)) as base:
+            return base.execute(question, values).fetchall()
+
+    @property
+    def weighing(self) -> tuple[int, str]:
+        """Give the job that is being weighed, and the weighing: a rudder or an aileron without a statement yet."""
+        found = self.asked(
+            "SELECT job.number, measurement.identifier FROM records_measurement measurement JOIN records_job job"
+            " ON job.identifier = measurement.job_id WHERE measurement.kind = 'weighing' AND NOT EXISTS"
+            " (SELECT 1 FROM records_result WHERE measurement_id = measurement.identifier)"
+        )
+        return int(found[0][0]), str(found[0][1])
+
+    def readings(self) -> list[str]:
+        """Give the readings that count of that weighing, in their order."""
+        rows = self.asked(
+            "SELECT typed FROM records_reading WHERE measurement_id = ? AND withdrawn_because = '' ORDER BY change",
+            self.weighing[1],
+        )
+        return [str(typed) for (typed,) in rows]
+
+    def said(self, kind: str) -> list[dict[str, Any]]:
+        """Give what the entries of a kind say, in the ledger's order."""
+        rows = self.asked("SELECT body FROM records_entry WHERE kind = ? ORDER BY position", kind)
+        return [json.loads(body)["says"] for (body,) in rows]
+
+
+@contextlib.contextmanager
+def bench_in(folder: Path, browser: Browser) -> Iterator[Bench]:
+    """Fill a folder, and leave nothing behind."""
+    data = folder / "records"
+    yield Bench(browser, data, free_port(), fill(data, browser))
+    shutil.rmtree(data, ignore_errors=True)
+
+
+def sign_in(page: Page, who: str = "jon") -> None:
+    """Tap one's name, type the PIN."""
+    page.goto("/sign-in")
+    page.get_by_role("link", name=NAMES[who]).click()
+    page.get_by_label("PIN", exact=True).fill(PINS[who])
+    page.get_by_role("button", name="Sign in").click()
+    page.wait_for_url(lambda address: "/sign-in" not in address)
+
+
+def enter(page: Page, number: int, **fields: str) -> None:
+    """Enter one thing as a form of the page does; given back once it is on the tablet."""
+    assert page.evaluate(ENTER, [f"/job/{number}/entry", fields])
+
+
+def detail(page: Page, number: int, place: str, was: str, value: str) -> None:
+    """Set a detail of the job."""
+    enter(page, number, kind="detail", place=place, was=was, value=value)
+
+
+def keeps_pages(page: Page) -> None:
+    """Wait until the tablet's worker has the page that stands open."""
+    page.wait_for_function(
+        "async () => navigator.serviceWorker.controller && await caches.match(location.href) !== undefined"
+    )
+
+
+__all__ = ["NAMES", "PASSWORD", "Bench", "bench_in", "detail", "enter", "keeps_pages", "sign_in"]

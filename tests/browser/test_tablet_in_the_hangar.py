@@ -1,0 +1,265 @@
+"""A tablet whose connection, server, session and person come and go: nothing is lost, nothing is sent twice or as another."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.bench import NAMES, Bench, bench_in, detail, enter, keeps_pages, sign_in
+from tests.browser.conftest import PHONE
+
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
+PATIENT = 20000
+STATEMENT = """() => { const area = document.createElement('section'); area.dataset.statement = '';
+  area.innerHTML = '<strong>Inside</strong>'; document.querySelector('main').prepend(area); }"""
+FORM = """([address, measurement]) => {
+  const form = document.createElement('form');
+  form.method = 'post'; form.action = address; form.dataset.entry = ''; form.id = 'reading-form';
+  form.innerHTML = `<input type="hidden" name="kind" value="reading"><input type="hidden" name="measurement" value="${measurement}">
+    <label for="typed">Reading</label><input id="typed" name="typed" required data-number><button>Add reading</button>`;
+  document.querySelector('main').prepend(form); }"""
+
+
+@pytest.fixture(scope="module")
+def bench(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Bench]:
+    with bench_in(tmp_path_factory.mktemp("bench"), browser) as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def open_bench(bench: Bench) -> Iterator[Bench]:
+    with bench.serving():
+        yield bench
+
+
+@pytest.fixture
+def tablet(open_bench: Bench) -> Iterator[Page]:
+    """Jon at the bench's tablet, on the weighing that is under way."""
+    context = open_bench.context(has_touch=True)
+    page = context.new_page()
+    sign_in(page)
+    page.goto(f"/job/{open_bench.weighing[0]}/weigh")
+    yield page
+    context.close()
+
+
+def strip(page: Page) -> Any:
+    return expect(page.locator("#waiting"), "the strip")
+
+
+def reading(page: Page, bench: Bench, typed: str) -> None:
+    number, measurement = bench.weighing
+    enter(page, number, kind="reading", measurement=measurement, place="support 1", typed=typed)
+
+
+def all_kept(page: Page) -> None:
+    expect(page.locator("#waiting")).to_be_hidden(timeout=PATIENT)
+    page.wait_for_function("async () => (await (await import('/static/web/entries_store.js')).all()).length === 0")
+
+
+def test_the_network_is_cut_in_the_middle_of_a_weighing(tablet: Page, open_bench: Bench) -> None:
+    """Readings wait on the tablet through a reload and Back, no statement stands, then each is kept once, in order."""
+    before = open_bench.readings()
+    reading(tablet, open_bench, "210 g")
+    expect(tablet.locator("#t-kept")).to_contain_text(re.compile(r"kept \d\d:\d\d"))
+    keeps_pages(tablet)
+    tablet.evaluate(STATEMENT)
+    tablet.context.set_offline(True)
+    for typed in ("205 g", "215 g"):
+        reading(tablet, open_bench, typed)
+    strip(tablet).to_contain_text("No connection. 2 entries wait here, not yet kept.")
+    expect(tablet.locator("#t-kept")).to_contain_text("on this tablet")
+    expect(tablet.locator("[data-statement] strong")).to_be_hidden()
+    expect(tablet.locator("[data-statement]")).to_contain_text("No statement until the server has the readings.")
+    tablet.reload()
+    reading(tablet, open_bench, "220 g")
+    strip(tablet).to_contain_text("3 entries wait here")
+    tablet.goto("/records")
+    expect(tablet.locator("main")).to_contain_text("This page is not on the tablet")
+    tablet.go_back()
+    strip(tablet).to_contain_text("3 entries wait here")
+    assert open_bench.readings() == [*before, "210 g"]
+    tablet.context.set_offline(False)
+    all_kept(tablet)
+    assert open_bench.readings() == [*before, "210 g", "205 g", "215 g", "220 g"]
+
+
+def test_an_answer_that_is_lost_on_its_way_makes_no_second_reading(open_bench: Bench) -> None:
+    """The server kept it, the tablet never heard: sent again, it is the same one."""
+    context = open_bench.context(service_workers="block")
+    page = context.new_page()
+    sign_in(page)
+    page.goto(f"/job/{open_bench.weighing[0]}/weigh")
+    before, lost = open_bench.readings(), []
+
+    def lose_the_first(route: Any) -> None:
+        if not lost:
+            lost.append(route.fetch().status)
+            route.abort()
+        else:
+            route.continue_()
+
+    page.route("**/entry", lose_the_first)
+    reading(page, open_bench, "225 g")
+    all_kept(page)
+    assert lost == [200]
+    assert open_bench.readings() == [*before, "225 g"]
+    context.close()
+
+
+def test_a_session_that_ended_keeps_entries_for_their_own_person(tablet: Page, open_bench: Bench) -> None:
+    """Signed out meanwhile: they wait; another person sends none of them; the same person's sign-in sends them."""
+    number, before = open_bench.weighing[0], open_bench.readings()
+    tablet.context.clear_cookies(name="session")
+    reading(tablet, open_bench, "230 g")
+    strip(tablet).to_contain_text("You were signed out meanwhile. 1 entry waits here")
+    sign_in(tablet, "mara")
+    tablet.goto(f"/job/{number}/weigh")
+    strip(tablet).to_contain_text(f"1 entry of {NAMES['jon']} waits on this tablet until {NAMES['jon']} signs in.")
+    assert open_bench.readings() == before
+    tablet.get_by_role("button", name="Switch person").click()
+    sign_in(tablet)
+    tablet.goto(f"/job/{number}/weigh")
+    all_kept(tablet)
+    assert open_bench.readings() == [*before, "230 g"]
+    by = open_bench.asked("SELECT person.name FROM records_reading reading JOIN records_person person"
+                          " ON person.identifier = reading.made_by_id WHERE typed = '230 g'")  # fmt: skip
+    assert by == [(NAMES["jon"],)]
+
+
+def test_a_page_that_was_locked_gives_back_what_was_typed_and_what_waits(tablet: Page, open_bench: Bench) -> None:
+    """In mid-form: a number that is typed and not added, and one that waits, are both there after the PIN."""
+    number, measurement = open_bench.weighing
+    before = open_bench.readings()
+    tablet.evaluate(FORM, [f"/job/{number}/entry", measurement])
+    tablet.get_by_label("Reading", exact=True).fill("23")
+    tablet.get_by_role("button", name="Lock").click()
+    tablet.wait_for_url("**/lock*")
+    tablet.get_by_label("PIN", exact=True).fill("518290")
+    tablet.get_by_role("button", name="Unlock", exact=True).click()
+    tablet.wait_for_url(f"**/job/{number}/weigh")
+    tablet.evaluate(FORM, [f"/job/{number}/entry", measurement])
+    assert "23" in tablet.evaluate("() => Object.values(sessionStorage)")
+    tablet.evaluate("() => fetch('/lock/now', {method: 'POST', headers: {'X-CSRFToken':"
+                    " document.querySelector('input[name=csrfmiddlewaretoken]').value}})")  # fmt: skip
+    reading(tablet, open_bench, "240 g")
+    strip(tablet).to_contain_text("This page was locked meanwhile. 1 entry waits here")
+    tablet.get_by_role("link", name="Unlock").click()
+    tablet.get_by_label("PIN", exact=True).fill("518290")
+    tablet.get_by_role("button", name="Unlock", exact=True).click()
+    tablet.wait_for_url(f"**/job/{number}/weigh")
+    all_kept(tablet)
+    assert open_bench.readings() == [*before, "240 g"]
+
+
+def test_two_taps_in_a_hurry_are_asked_about(tablet: Page, open_bench: Bench) -> None:
+    """The same reading within 0.4 s is kept once and asked about; two people of one mind may add it."""
+    number, measurement = open_bench.weighing
+    before = open_bench.readings()
+    tablet.evaluate(FORM, [f"/job/{number}/entry", measurement])
+    twice = """() => { const form = document.getElementById('reading-form');
+      for (let turn = 0; turn < 2; turn += 1) { form.elements.typed.value = '245 g'; form.requestSubmit(); } }"""
+    tablet.evaluate(twice)
+    strip(tablet).to_contain_text("The same reading came twice within half a second: 245 g.")
+    tablet.get_by_role("button", name="It was one").click()
+    all_kept(tablet)
+    assert open_bench.readings() == [*before, "245 g"]
+
+
+def test_two_tablets_set_the_same_detail_and_a_person_picks(tablet: Page, open_bench: Bench) -> None:
+    """Both values are shown; whichever holds, both stay in the ledger."""
+    number = open_bench.weighing[0]
+    other = open_bench.context(PHONE)
+    second = other.new_page()
+    sign_in(second, "mara")
+    second.goto(f"/job/{number}/arrive")
+    for place in ("arrive.note", "arrive.remark"):
+        detail(tablet, number, place, "", "two screws new")
+        all_kept(tablet)
+        detail(second, number, place, "", "three screws new")
+        strip(second).to_contain_text("Another person changed this too")
+        strip(second).to_contain_text("two screws new")
+        second.get_by_role("button", name="Yours holds" if place.endswith("note") else "Theirs holds").click()
+        all_kept(second)
+    said = [each for each in open_bench.said("job detail set") if each["place"] == "arrive.note"]
+    assert [(each["was"], each["now"]) for each in said] == [(None, "two screws new"),
+                                                            ("two screws new", "three screws new")]  # fmt: skip
+    aside = open_bench.said("value set aside")[-1]
+    assert (aside["place"], aside["set aside"], aside["stands"]) == ("arrive.remark", "three screws new",
+                                                                    "two screws new")  # fmt: skip
+    other.close()
+
+
+def test_what_is_refused_is_shown_as_it_was_typed_and_mended(tablet: Page, open_bench: Bench) -> None:
+    before = open_bench.readings()
+    reading(tablet, open_bench, "84x g")
+    strip(tablet).to_contain_text("Not kept: 84x g")
+    tablet.reload()
+    strip(tablet).to_contain_text("Not kept: 84x g")
+    assert open_bench.readings() == before
+    tablet.get_by_label("What was entered: mend it here").fill("250 g")
+    tablet.get_by_role("button", name="Enter it so").click()
+    all_kept(tablet)
+    assert open_bench.readings() == [*before, "250 g"]
+
+
+def test_undo_takes_back_the_last_reading_and_what_waits_here(tablet: Page, open_bench: Bench) -> None:
+    """Kept: it is withdrawn and stays; waiting: it leaves the tablet; double press: one is undone."""
+    reading(tablet, open_bench, "255 g")
+    all_kept(tablet)
+    before = open_bench.readings()
+    assert before[-1] == "255 g"
+    expect(tablet.locator("#undo")).to_contain_text(f"Undo: reading {len(before)}")
+    tablet.locator("#undo button").dblclick()
+    expect(tablet.locator("#undo")).to_contain_text(f"Undo: reading {len(before) - 1}")
+    all_kept(tablet)
+    assert open_bench.readings() == before[:-1]
+    tablet.context.set_offline(True)
+    reading(tablet, open_bench, "260 g")
+    expect(tablet.locator("#undo")).to_contain_text("Undo: 260 g")
+    tablet.locator("#undo button").click()
+    strip(tablet).not_to_contain_text("1 entry waits")
+    tablet.context.set_offline(False)
+    all_kept(tablet)
+    assert open_bench.readings() == before[:-1]
+
+
+def test_a_change_of_what_waits_follows_on_it(tablet: Page, open_bench: Bench) -> None:
+    """A detail changed twice without a connection meets no conflict with itself."""
+    number = open_bench.weighing[0]
+    tablet.context.set_offline(True)
+    detail(tablet, number, "arrive.bolts", "", "two")
+    detail(tablet, number, "arrive.bolts", "", "three")
+    tablet.context.set_offline(False)
+    all_kept(tablet)
+    said = [(each["was"], each["now"]) for each in open_bench.said("job detail set") if each["place"] == "arrive.bolts"]
+    assert said == [(None, "two"), ("two", "three")]
+
+
+def test_pages_leave_the_tablet_with_their_person(tablet: Page, open_bench: Bench) -> None:
+    """After Switch person nothing of the jobs can be read without a connection."""
+    keeps_pages(tablet)
+    tablet.get_by_role("button", name="Switch person").click()
+    tablet.wait_for_url("**/sign-in")
+    tablet.wait_for_function("async () => !(await caches.has('hingeline-pages'))")
+    tablet.context.set_offline(True)
+    tablet.goto(f"/job/{open_bench.weighing[0]}/weigh")
+    expect(tablet.locator("main")).to_contain_text("This page is not on the tablet")
+    expect(tablet.locator("body")).not_to_contain_text("Aileron")
+
+
+def test_a_browser_that_keeps_nothing_sends_at_once_and_says_so(open_bench: Bench) -> None:
+    context = open_bench.context()
+    page = context.new_page()
+    page.add_init_script("Object.defineProperty(globalThis, 'indexedDB', {value: {open() { throw new Error('none'); }}})")
+    sign_in(page)
+    page.goto(f"/job/{open_bench.weighing[0]}/weigh")
+    before = open_bench.readings()
+    reading(page, open_bench, "265 g")
+    strip(page).to_contain_text("This browser keeps nothing on the tablet")
+    assert open_bench.readings() == [*before, "265 g"]
+    context.close()
