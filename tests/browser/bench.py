@@ -1,4 +1,4 @@
-"""The invented workshop on its bench for browser tests: filled once, served, stopped and started again; its ledger read."""
+"""The invented workshop for browser tests: filled once, served, stopped and started again; its ledger read."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ import signal
 import sqlite3
 import subprocess
 import sys
+import time
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -23,7 +24,9 @@ from tests.doors.checkouts import ROOT
 
 PINS = {each.short: each.pin for each in CAST}
 NAMES = {each.short: each.name for each in CAST}
-ENTER = """([address, fields]) => { const form = new FormData(); for (const name in fields) form.append(name, fields[name]);
+ENTER = """([address, fields]) => {
+  const form = new FormData();
+  for (const name in fields) form.append(name, fields[name]);
   return entries.enter(address, form).then(() => true); }"""
 
 
@@ -135,9 +138,18 @@ def detail(page: Page, number: int, place: str, was: str, value: str) -> None:
 
 def keeps_pages(page: Page) -> None:
     """Wait until the tablet's worker has the page that stands open."""
-    page.wait_for_function(
-        "async () => navigator.serviceWorker.controller && await caches.match(location.href) !== undefined"
+    until(
+        page,
+        "async () => navigator.serviceWorker.controller !== null && await caches.match(location.href) !== undefined",
     )
 
 
-__all__ = ["NAMES", "PASSWORD", "Bench", "bench_in", "detail", "enter", "keeps_pages", "sign_in"]
+def until(page: Page, holds: str, seconds: float = 20.0) -> None:
+    """Wait until what a page works out holds; the browser's driver itself does not wait for what is worked out late."""
+    end = time.monotonic() + seconds
+    while not page.evaluate(holds):
+        assert time.monotonic() < end, holds
+        page.wait_for_timeout(100)
+
+
+__all__ = ["NAMES", "PASSWORD", "Bench", "bench_in", "detail", "enter", "keeps_pages", "sign_in", "until"]

@@ -10,6 +10,7 @@ from hingeline_app.web.look import look
 from hingeline_app.web.middleware import when_it_fails
 from hingeline_app.web.pages import (
     aircraft,
+    at_scan,
     backups,
     bench,
     carrying,
@@ -156,6 +157,7 @@ TABLET: list[URLPattern | URLResolver] = [
 JOB: list[URLPattern | URLResolver] = [
     path("bench", bench.bench, name="bench"),
     path("job/new", new_job.new_job, name="job-new"),
+    path("at", at_scan.at_scan, name="at-scan"),
     path("at/<slug:mark>", new_job.at_label, name="at"),
     path("order/<int:number>", order.order_page, name="order"),
     path("job/<int:number>", job.job_page, name="job"),

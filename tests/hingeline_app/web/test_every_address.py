@@ -117,6 +117,7 @@ TABLE: dict[str, list[Row]] = {
     "right-act": [Row("post", "/workshop/people/", "403", "404", IN)],
     "account-act": [Row("post", "/workshop/people/", "403", "404", IN)],
     "this-tablet": both(*INSIDE, post=("/workshop/this-tablet", "/workshop/this-tablet", "/workshop/this-tablet", IN)),
+    "at-scan": both(*INSIDE, post=OWN_FORM),
     "tablet-now": [Row("get", *FOR_ALL)],
     "worker": [Row("get", *FOR_ALL)],
     "without-connection": [Row("get", *FOR_ALL)],

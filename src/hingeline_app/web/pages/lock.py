@@ -7,7 +7,8 @@ from typing import Any
 from django.contrib import auth
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.utils.http import url_has_allowed_host_and_scheme
+from django.urls import reverse
+from django.utils.http import url_has_allowed_host_and_scheme, urlencode
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -32,7 +33,7 @@ def lock_now(request: HttpRequest) -> HttpResponse:
     """Lock the page."""
     lock_session(request)
     note_security(visit_of(request).actor, LOCKED)
-    return redirect("lock")
+    return redirect(f"{reverse('lock')}?{urlencode({'next': where_next(request)})}")
 
 
 @open_to(Who.LOCKED_TOO)
