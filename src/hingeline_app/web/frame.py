@@ -48,6 +48,8 @@ WORKSHOP_TABS = (
     Room("this-tablet", _("This tablet")),
     Room("scales", _("Scales")),
     Room("stands", _("Stands")),
+    Room("coating", _("Coating plan")),
+    Room("swing", _("Swing")),
     Room("ledger", _("Ledger")),
     Room("security", _("Security log"), administrators=True),
     Room("backups", _("Backups"), administrators=True),

@@ -131,6 +131,8 @@ TABLE: dict[str, list[Row]] = {
     "aircraft-export": [Row("post", "200", "403", "404", IN)],
     "paper-add": both("403", "200", "404", IN, post=("403", "422", "404", IN)),
     "aircraft-act": [Row("post", "422", "422", "404", IN)],
+    "coating": [Row("get", *INSIDE)],
+    "swing": [Row("get", *INSIDE)],
     "security": [Row("get", *ADMINISTRATORS)],
     "stands": [Row("get", *INSIDE)],
     "stand-act": [Row("post", "403", "422", "403", IN)],

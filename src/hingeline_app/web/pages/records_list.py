@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from typing import Any
+from urllib.parse import urlencode
 from uuid import UUID
 
 from django.http import Http404, HttpRequest, HttpResponse
@@ -82,10 +83,13 @@ def surface_page(request: HttpRequest, surface: UUID) -> HttpResponse:
     except Nowhere as nothing:
         raise Http404(str(nothing)) from nothing
     shown = history_on_page(history)
-    drawn = (
-        {name: _picture(draw_moment_over_years(shown.rows, width)) for name, width in _widths()} if shown.rows else {}
-    )
-    context = {"history": history, "shown": shown, "drawn": drawn, "weighings": _told(history)}
+    context = {
+        "history": history,
+        "shown": shown,
+        "drawn": {name: _picture(draw_moment_over_years(shown.rows, width)) for name, width in _widths()},
+        "weighings": _told(history),
+        "paint": _paint(history),
+    }
     return render(request, "web/surface_history.html", {**HERE, **context})
 
 
@@ -119,6 +123,19 @@ def _told(history: SurfaceHistory) -> list[tuple[Any, str]]:
         (each, limit_bar(each.document)) for each in reversed(history.weighings) if "static_moment" in each.document
     ]
     return [(each, format_measured(bar.value or 0.0, bar.uncertainty, "N m", sense=True)) for each, bar in bars]
+
+
+def _paint(history: SurfaceHistory) -> str:
+    """Give what a coating plan begins with: the last weighing, its standard uncertainty, its limits."""
+    last = next((each.document for each in reversed(history.weighings) if "static_moment" in each.document), None)
+    asked = {"begin": "yes", "name": history.name}
+    if last is not None:
+        bar, standard = limit_bar(last), last["static_moment"].get("standard_uncertainty")
+        asked |= {"moment": f"{bar.value!r} N m", "rule": str(last.get("rule") or "simple")}
+        asked |= {"moment_within": f"{standard:.6f} N m", "moment_k": "1"} if standard else {}
+        ends = {"lower": bar.lower, "upper": bar.upper}
+        asked |= {name: f"{end!r} N m" for name, end in ends.items() if end is not None}
+    return urlencode(asked)
 
 
 def _widths() -> tuple[tuple[str, int], ...]:
