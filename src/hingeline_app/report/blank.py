@@ -78,7 +78,7 @@ def blank_view(
     version: str,
 ) -> dict[str, Any]:
     """Return what a blank worksheet says."""
-    record = JobRecord(sheet, weighing_text, _not_weighed(plan, weighing))
+    record = JobRecord(sheet, weighing_text, not_weighed(plan, weighing))
     view = job_view(record, made_at, version)
     boxes = [{"title": title, "lines": [], "across": ""} for title in BY_HAND_BOXES]
     emptied = {
@@ -107,7 +107,7 @@ def blank_view(
     }  # fmt: skip
 
 
-def _not_weighed(plan: Mapping[str, Any] | None, weighing: Mapping[str, Any]) -> dict[str, Any]:
+def not_weighed(plan: Mapping[str, Any] | None, weighing: Mapping[str, Any]) -> dict[str, Any]:
     """Return what a result would hold, with nothing weighed in it."""
     if plan is None:
         limits = weighing.get("limits") or {}

@@ -15,10 +15,12 @@ reasons    why no plan reaches the band, and what would mend it
 checks     what is refused
 notes      what the reader must know beside the numbers
 solve      puts a correction together
+chosen     works out what a person chose
 """
 
 from __future__ import annotations
 
+from hingeline.balance.ballast.chosen import predict_change
 from hingeline.balance.ballast.equations import inertia_loads, mass_to_add
 from hingeline.balance.ballast.model import (
     BallastResult,
@@ -42,4 +44,5 @@ __all__ = [
     "inertia_loads",
     "mass_to_add",
     "plan_ballast",
+    "predict_change",
 ]

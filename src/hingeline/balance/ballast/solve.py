@@ -11,7 +11,7 @@ from hingeline.balance.ballast.choice import coefficient
 from hingeline.balance.ballast.model import BallastResult, BallastTask, Plan
 from hingeline.balance.ballast.notes import CAUTIONS, notes_of
 from hingeline.balance.ballast.reasons import reason_of, remedies_of
-from hingeline.balance.ballast.search import best_plans
+from hingeline.balance.ballast.search import Best, best_plans
 from hingeline.errors import InputRefused
 from hingeline.uncertainty import Measured, coverage_factor
 
@@ -69,6 +69,15 @@ def plan_ballast(task: BallastTask) -> BallastResult:
         )
     plans = tuple(plan_of(task, each) for each in found)
     best, plan = found[0], plans[0]
+    found_result = result_of(task, best, plans)
+    if plan.feasible:
+        return found_result
+    return replace(found_result, reason=reason_of(task, best), remedies=remedies_of(task, best))
+
+
+def result_of(task: BallastTask, best: Best, plans: tuple[Plan, ...]) -> BallastResult:
+    """Put the first of some plans beside what was before it; without a reason, should it not be feasible."""
+    plan = plans[0]
     by_simple, by_guarded = statements(task.moment, task.limits.lower, task.limits.upper)
     before = mass_before(task)
     return BallastResult(
@@ -87,8 +96,8 @@ def plan_ballast(task: BallastTask) -> BallastResult:
         product_before=task.product_of_inertia,
         coefficient_before=coefficient(task.product_of_inertia, task.inertia),
         **_fields(plan),
-        reason=None if plan.feasible else reason_of(task, best),
-        remedies=() if plan.feasible else remedies_of(task, best),
+        reason=None,
+        remedies=(),
         plans=plans,
         notes=notes_of(task, best, plan, plans),
         cautions=CAUTIONS,

@@ -9,7 +9,7 @@ from uuid import UUID
 from django.db.models import Prefetch
 
 from hingeline_app.records.dates import today
-from hingeline_app.records.models import DailyCheck, Person, Scale
+from hingeline_app.records.models import DailyCheck, Material, Person, Scale, Stand
 from hingeline_app.records.queries.visible import visible_to
 
 
@@ -58,3 +58,28 @@ def _record(row: Scale, day: date) -> ScaleRecord:
         last_is_within=last.is_within if last else None,
         withdrawn_on=row.withdrawn_on,
     )
+
+
+@dataclass(frozen=True)
+class Choice:
+    """Something of the workshop that is chosen by its words."""
+
+    identifier: UUID
+    words: str
+
+
+def stand_choices(viewer: Person) -> list[Choice]:
+    """Give the stands in use, by name."""
+    rows = visible_to(viewer, Stand).filter(withdrawn_on=None).order_by("name")
+    return [Choice(row.pk, row.name) for row in rows]
+
+
+def material_choices(viewer: Person) -> list[Choice]:
+    """Give the batches of material that may be used today, by name."""
+    day = today(viewer.workshop)
+    rows = visible_to(viewer, Material).filter(withdrawn_because="").order_by("name", "batch")
+    return [
+        Choice(row.pk, f"{row.name}, batch {row.batch}, {row.release_certificate}")
+        for row in rows
+        if row.expires_on is None or row.expires_on >= day
+    ]

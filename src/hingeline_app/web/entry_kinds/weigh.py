@@ -4,17 +4,116 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from typing import Any
+from uuid import UUID
 
-from hingeline_app.records.actions.measuring import add_reading, withdraw_reading
+from hingeline.errors import InputRefused
+from hingeline_app.bench.beginning import WAYS, set_up_by
+from hingeline_app.bench.typed import as_a_file_takes, with_unit_typed
+from hingeline_app.bench.weighing_of import weighed, weighing_tables, weighing_text
+from hingeline_app.bench.weighing_shown import same_document
+from hingeline_app.records.actions.correcting import correct_set_up
+from hingeline_app.records.actions.measuring import (
+    add_reading,
+    change_set_up,
+    open_measurement,
+    record_result,
+    withdraw_reading,
+)
+from hingeline_app.records.plain_places import value_at, with_value
+from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord, job_of
+from hingeline_app.records.queries.last_weighing import last_weighing
+from hingeline_app.records.write_door import repeated
 from hingeline_app.web.entry_kinds.told import Told
+
+# What a field of a set-up holds, by its last word: a quantity, or one of some words.
+DIMENSIONS = {
+    "arm": ("length",),
+    "mass": ("mass",),
+    "tare": ("mass", "force"),
+    "vertical_offset": ("length",),
+    "hinge_to_trailing_edge": ("length",),
+}
+WORDS = {"side": ("aft", "forward"), "pushes": ("up", "down"), "state": ("not fitted", "fitted, not counted")}
+TICKS = ("level", "tare", "tab_neutral")
+
+
+def begin(told: Told) -> Any:
+    """Begin a weighing; what the last one of this surface says is taken over where nothing else is told."""
+    repeated(told.actor, told.command)
+    viewer: Any = told.actor.person
+    way = told.text("way", "push")
+    if way not in WAYS:
+        raise InputRefused.of("way", way, " or ".join(WAYS), "Choose one of them.")
+    last = last_weighing(viewer, job_of(viewer, told.number))
+    set_up = set_up_by(way, last.set_up if last else {})
+    for place in ("support.0.arm", "support.0.side", "support.0.tare", "surface.mass"):
+        typed = told.text(place)
+        if typed:
+            set_up = with_value(set_up, place, in_words(place, typed))
+    return open_measurement(
+        told.actor, told.job, "weighing", scale=_chosen(told, "scale"), stand=_chosen(told, "stand"),
+        set_up=set_up, command=told.command,
+    )  # fmt: skip
+
+
+def _chosen(told: Told, name: str) -> UUID | None:
+    return told.identifier(name) if told.text(name) else None
+
+
+def in_words(place: str, typed: str) -> str | None:
+    """Give a value of a set-up as a weighing file takes it; nothing typed is nothing.
+
+    Raises
+    ------
+    InputRefused
+        It is none for this place.
+    """
+    name = place.rpartition(".")[2]
+    if not typed.strip():
+        return None
+    if name in WORDS and typed not in WORDS[name]:
+        raise InputRefused.of(name, typed, " or ".join(WORDS[name]), "Choose one of them.")
+    return as_a_file_takes(typed, *DIMENSIONS[name], field=name) if name in DIMENSIONS else typed.strip()[:120]
+
+
+def set_up(told: Told) -> Any:
+    """Set one value of the set-up; ``was`` is what the page showed."""
+    place = told.text("place")
+    value = in_words(place, told.text("value"))
+    return change_set_up(
+        told.actor, told.identifier("measurement"), place, told.text("was") or None, value, told.command
+    )  # fmt: skip
+
+
+def set_up_tick(told: Told) -> Any:
+    """Tick what is seen to before the readings."""
+    name = told.text("name")
+    if name not in TICKS:
+        raise InputRefused.of("tick", name, " or ".join(TICKS), "Load the page again.")
+    was, now = (True if told.text(each) == "on" else None for each in ("was", "value"))
+    return change_set_up(told.actor, told.identifier("measurement"), f"ticks.{name}", was, now, told.command)
+
+
+def corrected_set_up(told: Told) -> Any:
+    """Correct one value of the set-up after a statement, with the reason."""
+    repeated(told.actor, told.command)
+    weighing = _weighing(told)
+    place = told.text("place")
+    value = in_words(place, told.text("value"))
+    name = place.partition(".")[0]
+    changed = value_at(with_value(weighing.set_up, place, value), name)
+    if changed == value_at(weighing.set_up, name):
+        raise InputRefused.of(name, told.text("value"), "another value", "It stands there already.")
+    return correct_set_up(
+        told.actor, weighing.identifier, name, changed, told.text("reason"), command=told.command
+    )  # fmt: skip
 
 
 def reading(told: Told) -> Any:
     """Add a reading to a weighing."""
     place = told.text("place", "support 1")
-    return add_reading(
-        told.actor, told.identifier("measurement"), told.text("typed"), place=place, command=told.command
-    )
+    typed = with_unit_typed(told.text("typed"), told.text("unit"))
+    return add_reading(told.actor, told.identifier("measurement"), typed, place=place, command=told.command)
 
 
 def withdrawn(told: Told) -> Any:
@@ -22,4 +121,42 @@ def withdrawn(told: Told) -> Any:
     return withdraw_reading(told.actor, told.identifier("reading"), told.text("reason"), command=told.command)
 
 
-KINDS: dict[str, Callable[[Told], Any]] = {"reading": reading, "withdraw-reading": withdrawn}
+def statement(told: Told) -> Any:
+    """Record the statement that the page showed; the same one is recorded once."""
+    repeated(told.actor, told.command)
+    job, weighing = _job(told), _weighing(told)
+    document = weighed(weighing_text(job, weighing))
+    if repr(document["static_moment"]["value"]) != told.text("seen"):
+        raise InputRefused.of(
+            "statement", told.text("seen"), "the moment that stands now", "An entry came between: look at it again."
+        )
+    if weighing.result and not weighing.is_stale and same_document(weighing.result.document, document):
+        return None
+    asked = weighing_tables(job, weighing)
+    return record_result(
+        told.actor, told.job, document, measurement=weighing.identifier, asked=asked, command=told.command
+    )  # fmt: skip
+
+
+def _job(told: Told) -> JobRecord:
+    viewer: Any = told.actor.person
+    return job_of(viewer, told.number)
+
+
+def _weighing(told: Told) -> MeasurementRecord:
+    wanted = told.identifier("measurement")
+    for each in _job(told).of_kind("weighing"):
+        if each.identifier == wanted:
+            return each
+    raise InputRefused.of("weighing", str(wanted), "a weighing of this job", "Load the page again.")
+
+
+KINDS: dict[str, Callable[[Told], Any]] = {
+    "begin-weighing": begin,
+    "set-up": set_up,
+    "set-up-tick": set_up_tick,
+    "correct-set-up": corrected_set_up,
+    "reading": reading,
+    "withdraw-reading": withdrawn,
+    "statement": statement,
+}

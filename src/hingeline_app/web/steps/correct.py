@@ -2,14 +2,124 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from typing import Any
 
 from django.http import HttpRequest
+from django.utils.translation import gettext as _
 
+from hingeline.errors import InputRefused
+from hingeline_app.bench.correction_of import chosen_amounts, correction_text, worked_out
+from hingeline_app.bench.correction_shown import correction_shown
+from hingeline_app.bench.statement_shown import statement_shown
+from hingeline_app.bench.weighing_of import weighed, weighing_text
+from hingeline_app.figures.wording import format_number, limit_places
+from hingeline_app.records.queries.equipment import material_choices
 from hingeline_app.records.queries.jobs import JobRecord
+from hingeline_app.records.queries.last_weighing import last_weighing
+from hingeline_app.records.queries.matter import OPEN
+from hingeline_app.report.quantities import value_of
+from hingeline_app.web.requests import visit_of
+
+INSIDE = "inside"
 
 
 def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
     """Gather what the sheet needs beside the job itself."""
-    return {}
+    told = job.details.get("correct") or {}
+    context = {
+        "told": told,
+        "fitted_words": _fitted(job),
+        "may_enter": job.state == OPEN,
+        "plan_was": json.dumps(told.get("plan"), sort_keys=True),
+        "place_rows": _rows(told),
+        "next_place": len(told.get("place") or []),
+    }
+    if job.weighing is None or (job.weigh_again and job.state == OPEN):
+        return {**context, "weigh_first": True}
+    try:
+        found = weighed(weighing_text(job, job.weighing))
+    except InputRefused:
+        return {**context, "weigh_first": True}
+    if not context["place_rows"]:
+        return {**context, "no_places": True, "weighed_as": statement_shown(found), "before": _before(request, job)}
+    return {**context, **_correction(request, job, found)}
+
+
+def _correction(request: HttpRequest, job: JobRecord, found: Mapping[str, Any]) -> dict[str, Any]:
+    viewer: Any = visit_of(request).actor.person
+    assert job.weighing is not None, "it was weighed"
+    text = correction_text(job, job.weighing, found)
+    amounts = chosen_amounts(job.details)
+    plan = (job.details.get("correct") or {}).get("plan") or {}
+    more = {"weighed_as": statement_shown(found), "aims": _aims(found, plan, amounts is not None)}
+    try:
+        library = worked_out(text)
+        document = worked_out(text, amounts) if amounts is not None else library
+    except InputRefused as refused:
+        return {**more, "faults": [str(each) for each in refused.refusals]}
+    shown_now = correction_shown(document, library)
+    return {
+        **more,
+        "correction": shown_now,
+        "is_own": amounts is not None,
+        "is_inside": found.get("statement") == INSIDE,
+        "seen": repr(document["moment_after"]["value"]),
+        "steps_at": [
+            {"place": each, "less": _listed(each.less), "more": _listed(each.more)} for each in shown_now.places
+        ],
+        "plans": [(row, json.dumps(list(amounts_of))) for row, amounts_of in
+                  zip(shown_now.plans, shown_now.plan_amounts, strict=True)],
+        "materials": material_choices(viewer),
+        "file_text": text,
+    }  # fmt: skip
+
+
+def _listed(amounts: tuple[str, ...] | None) -> str:
+    return "" if amounts is None else json.dumps(list(amounts))
+
+
+def _aims(found: Mapping[str, Any], plan: Mapping[str, Any], is_own: bool) -> list[tuple[str, str, bool]]:
+    """Give the buttons of what is aimed for: value, words, whether it is the one."""
+    limits, target = found.get("limits") or {}, None if is_own else plan.get("target") or "nearest"
+    lower, upper = value_of(limits.get("lower")), value_of(limits.get("upper"))
+    aims = [("nearest", _("Nearest inside"), target == "nearest")]
+    if lower is not None and upper is not None:
+        middle = (lower + upper) / 2.0
+        word = _("tail-heavy") if middle > 0.0 else _("nose-heavy") if middle < 0.0 else ""
+        number = format_number(abs(middle), limit_places([lower, upper, middle]))
+        aims.append(("middle", f"{_('Middle')} {number} N·m {word}".strip(), target == "middle"))
+    if target not in (None, "nearest", "middle"):
+        aims.append((str(target), str(target), True))
+    return aims
+
+
+def _rows(told: Mapping[str, Any]) -> list[dict[str, Any]]:
+    return [
+        {"index": index, "table": table, "was": json.dumps(table, sort_keys=True)}
+        for index, table in enumerate(told.get("place") or [])
+        if table and table.get("name")
+    ]
+
+
+def _before(request: HttpRequest, job: JobRecord) -> list[dict[str, Any]]:
+    """Give the places of the surface's last job, to be taken over by a tap each."""
+    viewer: Any = visit_of(request).actor.person
+    last = last_weighing(viewer, job)
+    return [dict(each) for each in last.places] if last and last.job != job.number else []
+
+
+def _fitted(job: JobRecord) -> list[str]:
+    """Say what was fitted so far on this job."""
+    from hingeline_app.figures.correction_words import mass_of, signed_words
+
+    said = []
+    notes = (job.details.get("correct") or {}).get("fitted") or {}
+    for number, proposal in enumerate(job.proposals, 1):
+        if proposal.fitted_at_change is None:
+            continue
+        changes = "; ".join(f"{each['place']} {signed_words(mass_of(each))}" for each in proposal.document["changes"])
+        note = notes.get(f"p{number}") or {}
+        said.append(", ".join([changes, *(str(each) for each in note.values())]))
+    return said

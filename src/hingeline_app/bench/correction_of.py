@@ -1,0 +1,149 @@
+"""A correction as the records hold it becomes a ballast file, and the file is worked out: page and command agree."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
+from typing import Any
+
+from hingeline.balance.ballast import plan_ballast, predict_change
+from hingeline.document import to_document
+from hingeline.errors import InputRefused
+from hingeline.units import read
+from hingeline_app.files.ballast_file import FORMAT, BallastJob, read_ballast
+from hingeline_app.files.toml_text import toml_text
+from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord
+
+MOMENT_LIMITS = ("lower", "upper")
+# What is changed is weighed and measured at the bench as well as this, where the places say nothing else
+# (common practice, no source): said on the page, changed in the file.
+OF_A_CHANGE = {"arm": {"limit": "1 mm"}, "mass": {"limit": "0.5 g"}}
+OF_A_PLACE = ("name", "arm", "side", "spanwise", "largest_mass", "smallest_mass", "smallest_step", "fixed_mass",
+              "present_mass")  # fmt: skip
+
+
+def correction_tables(job: JobRecord, weighing: MeasurementRecord, document: Mapping[str, Any]) -> dict[str, Any]:
+    """Give the tables of a ballast file (``hingeline/ballast/1``) for what a weighing found.
+
+    Parameters
+    ----------
+    job, weighing : JobRecord, MeasurementRecord
+    document : mapping
+        The result of that weighing.
+    """
+    told, fitted = job.details.get("correct") or {}, job.fitted
+    known = fitted.document if fitted else {}
+    return {
+        "format": FORMAT,
+        "local_gravity": job.local_gravity,
+        "moment": _moment(document["static_moment"]),
+        "inertia": _after(known, "inertia_after", "kg m^2") or told.get("inertia") or None,
+        "product_of_inertia": _after(known, "product_after", "kg m^2") or told.get("product") or None,
+        "target": (told.get("plan") or {}).get("target") or "nearest",
+        "surface": _surface(job, weighing, known),
+        "limits": _limits(document),
+        "place": [_place(each, known) for each in told.get("place") or [] if each and each.get("name")],
+        "uncertainty": OF_A_CHANGE,
+        "sheet": {"aircraft": f"{job.type_name} · {job.registration}", "job": f"{job.number:04d}",
+                  "weighing": str(weighing.number), "date": weighing.begun_on.isoformat()},
+    }  # fmt: skip
+
+
+def correction_text(job: JobRecord, weighing: MeasurementRecord, document: Mapping[str, Any]) -> str:
+    """Give the ballast file as text, as ``hingeline ballast`` reads it."""
+    return toml_text(correction_tables(job, weighing, document))
+
+
+def worked_out(text: str, amounts: Sequence[str] | None = None) -> dict[str, Any]:
+    """Let the library plan, or predict what chosen amounts would do.
+
+    Raises
+    ------
+    InputRefused
+        With every fault.
+    """
+    return dict(_planned(text) if amounts is None else _chosen(text, tuple(amounts)))
+
+
+@lru_cache(maxsize=256)
+def _planned(text: str) -> Mapping[str, Any]:
+    return to_document(plan_ballast(_read(text).task))
+
+
+@lru_cache(maxsize=256)
+def _chosen(text: str, amounts: tuple[str, ...]) -> Mapping[str, Any]:
+    task = _read(text).task
+    return to_document(predict_change(task, [float(read(each, "mass")) for each in amounts]))
+
+
+def _read(text: str) -> BallastJob:
+    return read_ballast(text.encode())
+
+
+def _moment(moment: Mapping[str, Any]) -> Any:
+    value = f"{moment['value']!r} N m"
+    if moment.get("expanded_uncertainty") is None:
+        return value
+    stated = {"value": value, "expanded": f"{moment['expanded_uncertainty']!r} N m", "k": moment["coverage_factor"]}
+    freedom = moment.get("degrees_of_freedom")
+    return stated if freedom is None else stated | {"degrees_of_freedom": freedom}
+
+
+def _limits(document: Mapping[str, Any]) -> dict[str, Any]:
+    """Give the limits that held for the weighed surface: of several bands the one of its mass."""
+    limits = document.get("limits") or {}
+    ends = {name: _as_given(limits.get(name)) for name in MOMENT_LIMITS}
+    return {**ends, "rule": document.get("rule") or "simple", "source": document.get("limits_source") or None}
+
+
+def _as_given(quantity: Mapping[str, Any] | None) -> str | None:
+    if quantity is None or quantity.get("value") is None:
+        return None
+    return str(quantity.get("typed") or f"{quantity['value']!r} N m")
+
+
+def _surface(job: JobRecord, weighing: MeasurementRecord, known: Mapping[str, Any]) -> dict[str, Any]:
+    given = weighing.set_up.get("surface") or {}
+    mass = given.get("mass") or None
+    if known and _is_older(given, known):
+        mass = _after(known, "mass_after", "kg") or mass
+    return {"name": job.surface_name, "mass": mass, "hinge_to_trailing_edge": job.hinge_to_trailing_edge or None}
+
+
+def _is_older(given: Mapping[str, Any], known: Mapping[str, Any]) -> bool:
+    """Tell whether the mass of a set-up is the one from before the correction: it was carried over."""
+    before = known.get("mass_before")
+    try:
+        return bool(before and given.get("mass") and read(given["mass"], "mass") == before["value"])
+    except InputRefused:
+        return False
+
+
+def _place(table: Mapping[str, Any], known: Mapping[str, Any]) -> dict[str, Any]:
+    """Give a place as it is now: with what the fitted correction left there."""
+    given = {name: table[name] for name in OF_A_PLACE if table.get(name)}
+    for change in known.get("changes") or []:
+        if change["place"] == given["name"]:
+            left = change["mass_after"]["value"] - (read(given["fixed_mass"], "mass") if "fixed_mass" in given else 0.0)
+            given["present_mass"] = f"{max(left, 0.0)!r} kg"
+    return given
+
+
+def _after(known: Mapping[str, Any], name: str, unit: str) -> str | None:
+    quantity = known.get(name)
+    return None if not quantity else f"{quantity['value']!r} {unit}"
+
+
+def chosen_amounts(details: Mapping[str, Any]) -> tuple[str, ...] | None:
+    """Give what a person chose at each place, in their order; None where the library plans."""
+    told = details.get("correct") or {}
+    chosen = (told.get("plan") or {}).get("amounts")
+    if chosen is None:
+        return None
+    return tuple(str(chosen.get(name) or "0 g") for name in place_names(details))
+
+
+def place_names(details: Mapping[str, Any]) -> tuple[str, ...]:
+    """Name the places, in their order; one that was taken out again is left out."""
+    places = (details.get("correct") or {}).get("place") or []
+    return tuple(str(each["name"]) for each in places if each and each.get("name"))

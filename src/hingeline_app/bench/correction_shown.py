@@ -1,0 +1,163 @@
+"""A correction as the page shows it: predicted, never a statement; what each place allows; other plans."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from hingeline_app.bench.weighing_shown import NARROW, WIDE, Picture
+from hingeline_app.figures import draw_glyph
+from hingeline_app.figures.correction_bars import bars_of
+from hingeline_app.figures.correction_words import (
+    amount_words,
+    arm_words,
+    before_and_after,
+    mass_of,
+    plan_words,
+    predicted_words,
+    signed_words,
+)
+from hingeline_app.figures.limit_change import draw_limit_change
+from hingeline_app.figures.places import draw_places
+from hingeline_app.figures.style import status_class
+from hingeline_app.figures.wording import format_number, format_quantity
+from hingeline_app.report.correction_pictures import places_picture
+from hingeline_app.report.quantities import value_of
+
+COMMON_STEP = 0.001  # kg, where a place states none
+NONE_OF_IT = 5e-7  # kg
+
+
+@dataclass(frozen=True)
+class PlaceChosen:
+    """One place: what it allows, what is chosen, and what less and more would be."""
+
+    letter: str
+    name: str
+    arm: str
+    allows: str
+    amount: str
+    is_changed: bool
+    less: tuple[str, ...] | None
+    more: tuple[str, ...] | None
+
+
+@dataclass(frozen=True)
+class CorrectionShown:
+    """A predicted correction."""
+
+    word: str
+    status: str
+    glyph: str
+    sentence: str
+    reason: str
+    remedies: tuple[str, ...]
+    places_drawn: Picture
+    bars_drawn: Picture
+    places: tuple[PlaceChosen, ...]
+    effects: tuple[tuple[str, ...], ...]
+    plans: tuple[tuple[str, ...], ...]
+    plan_amounts: tuple[tuple[str, ...], ...]
+    notes: tuple[str, ...]
+    sums: str
+    is_any: bool
+
+
+def correction_shown(document: Mapping[str, Any], library: Mapping[str, Any]) -> CorrectionShown:
+    """Show a correction; the plans beside it are the library's."""
+    word = document["predicted_statement"]
+    amounts = amounts_of(document, document["changes"])
+    plans = library["plans"]
+    return CorrectionShown(
+        word=f"Predicted {word}, not weighed" if word else "Predicted, not weighed: no statement",
+        status=status_class(word),
+        glyph=draw_glyph(word, side=_side(document), predicted=False),
+        sentence=predicted_words(document),
+        reason=document["reason"] or "",
+        remedies=tuple(each["sentence"] for each in document["remedies"]),
+        places_drawn=_both(lambda width: draw_places(places_picture(document), width)),
+        bars_drawn=_both(lambda width: draw_limit_change(*bars_of(document), width)),
+        places=tuple(_place(document, index, amounts) for index in range(len(document["places"]))),
+        effects=tuple(before_and_after(document)),
+        plans=tuple(plan_words(plan) for plan in plans),
+        plan_amounts=tuple(_written(amounts_of(document, plan["changes"])) for plan in plans),
+        notes=tuple(document["notes"]),
+        sums=_sums(document),
+        is_any=bool(document["changes"]),
+    )
+
+
+def _both(draw: Any) -> Picture:
+    return Picture(draw(WIDE), draw(NARROW))
+
+
+def amounts_of(document: Mapping[str, Any], changes: Sequence[Mapping[str, Any]]) -> list[float]:
+    """Give the weights added at each place, in their order [kg]."""
+    by = {change["place"]: float(change["mass"]["value"]) for change in changes}
+    return [by.get(place["name"], 0.0) for place in document["places"]]
+
+
+def _written(amounts: Sequence[float]) -> tuple[str, ...]:
+    return tuple(f"{round(each * 1e3, 6):g} g" for each in amounts)
+
+
+def _place(document: Mapping[str, Any], index: int, amounts: Sequence[float]) -> PlaceChosen:
+    place = document["places"][index]
+    changes = {change["place"]: change for change in document["changes"]}
+    change = changes.get(place["name"])
+    shown = mass_of(change) if change else 0.0
+    return PlaceChosen(
+        letter="ABCDEFGHIJKLMNOPQRST"[index],
+        name=place["name"],
+        arm=arm_words(place),
+        allows=_allows(place),
+        amount=signed_words(shown) if shown else amount_words(0.0),
+        is_changed=abs(shown) > NONE_OF_IT,
+        less=_stepped(place, amounts, index, -1),
+        more=_stepped(place, amounts, index, +1),
+    )
+
+
+def _stepped(place: Mapping[str, Any], amounts: Sequence[float], index: int, way: int) -> tuple[str, ...] | None:
+    """Give the amounts after one step at a place; None where the place does not allow it."""
+    step = value_of(place["smallest_step"]) or COMMON_STEP
+    present, fixed = value_of(place["present_mass"]) or 0.0, value_of(place["fixed_mass"]) or 0.0
+    after = round(amounts[index] / step + way) * step
+    largest = value_of(place["largest_mass"])
+    bracket = fixed if present > 0.0 or after > 0.0 else 0.0
+    beyond = largest is not None and way > 0 and present + after + bracket > largest + NONE_OF_IT
+    if beyond or present + after < -NONE_OF_IT or (place["pieces"] and after > 0.0):
+        return None
+    return _written([*amounts[:index], after, *amounts[index + 1 :]])
+
+
+def _allows(place: Mapping[str, Any]) -> str:
+    """Say in one line what a place allows: steps, how much in all, what is there."""
+    step, largest, present = (value_of(place[name]) for name in ("smallest_step", "largest_mass", "present_mass"))
+    words = [f"{amount_words(step)} steps"] if step else []
+    if largest is not None:
+        words.append(f"to {amount_words(largest)} in all")
+    if present:
+        words.append(f"{amount_words(present)} there")
+    return ", ".join(words) or "no largest mass is stated"
+
+
+def _sums(document: Mapping[str, Any]) -> str:
+    """Write the sum of a change at one place out; of several the number of terms."""
+    changes = document["changes"]
+    if len(changes) != 1:
+        return f"sum of {len(changes)} changes" if changes else ""
+    change = changes[0]
+    gravity = format_quantity(document["local_gravity"]["value"], "m/s^2", digits=7)
+    arm = format_quantity(change["arm"]["value"], "m", places=3)
+    moment = format_number(abs(change["moment"]["value"]), 3)
+    return f"{format_quantity(abs(mass_of(change)), 'kg', places=3)} × {gravity} × {arm} = {moment} N·m"
+
+
+def _side(document: Mapping[str, Any]) -> str:
+    value, limits = document["moment_after"]["value"], document["limits"]
+    lower, upper = value_of(limits["lower"]), value_of(limits["upper"])
+    if upper is None:
+        return "left"
+    return "left" if lower is not None and value - lower < upper - value else "right"
