@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from typing import Any
@@ -10,6 +11,7 @@ from hingeline.balance.ballast import plan_ballast, predict_change
 from hingeline.document import to_document
 from hingeline.errors import InputRefused
 from hingeline.units import read
+from hingeline_app.figures.wording import measured_places
 from hingeline_app.files.ballast_file import FORMAT, BallastJob, read_ballast
 from hingeline_app.files.toml_text import toml_text
 from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord
@@ -39,7 +41,7 @@ def correction_tables(job: JobRecord, weighing: MeasurementRecord, document: Map
         "moment": _moment(document["static_moment"]),
         "inertia": _after(known, "inertia_after", "kg m^2") or told.get("inertia") or None,
         "product_of_inertia": _after(known, "product_after", "kg m^2") or told.get("product") or None,
-        "target": (told.get("plan") or {}).get("target") or "nearest",
+        "target": (told.get("plan") or {}).get("target") or clear_target(document) or "nearest",
         "surface": _surface(job, weighing, known),
         "limits": _limits(document),
         "place": [_place(each, known) for each in told.get("place") or [] if each and each.get("name")],
@@ -87,6 +89,29 @@ def _moment(moment: Mapping[str, Any]) -> Any:
     stated = {"value": value, "expanded": f"{moment['expanded_uncertainty']!r} N m", "k": moment["coverage_factor"]}
     freedom = moment.get("degrees_of_freedom")
     return stated if freedom is None else stated | {"degrees_of_freedom": freedom}
+
+
+def clear_target(document: Mapping[str, Any]) -> str | None:
+    """Give the moment nearest to what was weighed that is clear of the limits by U and a tenth of it.
+
+    What is predicted to lie on a limit will be weighed outside as often as inside. None without U, or where
+    the limits are too close together.
+    """
+    moment, limits = document["static_moment"], document.get("limits") or {}
+    expanded = moment.get("expanded_uncertainty")
+    ends = [(limits.get(name) or {}).get("value") for name in MOMENT_LIMITS]
+    if not expanded or ends == [None, None]:
+        return None
+    low, high = (None if end is None else end + sign * 1.1 * expanded for end, sign in zip(ends, (1, -1), strict=True))
+    if low is not None and high is not None and low >= high:
+        return None
+    places = measured_places(moment["value"], expanded)
+    wanted = moment["value"]
+    if high is not None and wanted > high:
+        return f"{math.floor(high * 10**places) / 10**places:.{places}f} N m"
+    if low is not None and wanted < low:
+        return f"{math.ceil(low * 10**places) / 10**places:.{places}f} N m"
+    return f"{wanted:.{places}f} N m"
 
 
 def _limits(document: Mapping[str, Any]) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from hingeline_app.figures.correction_words import (
     amount_words,
     arm_words,
     before_and_after,
+    change_words,
     mass_of,
     plan_words,
     predicted_words,
@@ -59,7 +60,10 @@ class CorrectionShown:
     effects: tuple[tuple[str, ...], ...]
     plans: tuple[tuple[str, ...], ...]
     plan_amounts: tuple[tuple[str, ...], ...]
+    changes: tuple[tuple[str, ...], ...]
     notes: tuple[str, ...]
+    # Said beside the prediction: it lies nearer to a limit than U.
+    edge: str
     sums: str
     is_any: bool
 
@@ -82,7 +86,9 @@ def correction_shown(document: Mapping[str, Any], library: Mapping[str, Any]) ->
         effects=tuple(before_and_after(document)),
         plans=tuple(plan_words(plan) for plan in plans),
         plan_amounts=tuple(_written(amounts_of(document, plan["changes"])) for plan in plans),
+        changes=tuple(change_words(change) for change in document["changes"]),
         notes=tuple(document["notes"]),
+        edge=next((note for note in document["notes"] if note.startswith("The plan lies ")), ""),
         sums=_sums(document),
         is_any=bool(document["changes"]),
     )
@@ -135,12 +141,12 @@ def _stepped(place: Mapping[str, Any], amounts: Sequence[float], index: int, way
 def _allows(place: Mapping[str, Any]) -> str:
     """Say in one line what a place allows: steps, how much in all, what is there."""
     step, largest, present = (value_of(place[name]) for name in ("smallest_step", "largest_mass", "present_mass"))
-    words = [f"{amount_words(step)} steps"] if step else []
-    if largest is not None:
-        words.append(f"to {amount_words(largest)} in all")
-    if present:
-        words.append(f"{amount_words(present)} there")
-    return ", ".join(words) or "no largest mass is stated"
+    if largest is None:
+        words = [f"{amount_words(present)} there" if present else "no most stated"]
+    else:
+        there = f"{format_number(present * 1e3, 0)} of " if present else "to "
+        words = [f"{there}{amount_words(largest)}"]
+    return " · ".join([*words, f"{amount_words(step)} steps"] if step else words)
 
 
 def _sums(document: Mapping[str, Any]) -> str:

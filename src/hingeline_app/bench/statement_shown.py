@@ -41,6 +41,8 @@ class StatementShown:
     glyph: str
     lines: tuple[str, ...]
     rules: tuple[ByRule, ...] = ()
+    # What else has limits and lies inside them: in the table, not in the headline.
+    also_inside: tuple[str, ...] = ()
 
 
 def statement_shown(document: Mapping[str, Any]) -> StatementShown:
@@ -51,9 +53,11 @@ def statement_shown(document: Mapping[str, Any]) -> StatementShown:
         return StatementShown(f"{NO_STATEMENT}: limits are missing", "none", draw_glyph(None), tuple(lines))
     side = statement_side(document)
     # The tiles beside the sentences say what the other rule says.
-    said = tuple(line for line in lines if not line.startswith("This is by the "))
+    said = [line for line in lines if not line.startswith("This is by the ")]
+    inside = tuple(line for line in said[1:] if line.endswith(": inside."))
+    shown = tuple(line for line in said if line not in inside)
     rules = tuple(_by_rule(document, rule, side) for rule in RULES)
-    return StatementShown(str(word).capitalize(), status_class(word), draw_glyph(word, side=side), said, rules)
+    return StatementShown(str(word).capitalize(), status_class(word), draw_glyph(word, side=side), shown, rules, inside)
 
 
 def _by_rule(document: Mapping[str, Any], rule: str, side: str) -> ByRule:

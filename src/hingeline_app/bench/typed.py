@@ -2,8 +2,29 @@
 
 from __future__ import annotations
 
+import re
+
 from hingeline.errors import InputRefused
 from hingeline.units import read
+
+# A comma with three digits behind it: a decimal comma, or thousands.
+_EITHER = re.compile(r"^[-+−]?[1-9]\d{0,2},\d{3}(?!\d)")
+
+
+def ask_which(text: str, field: str) -> None:
+    """Ask about a comma that can be read in two ways.
+
+    Raises
+    ------
+    InputRefused
+        It is one: both readings are in it.
+    """
+    found = _EITHER.match(text.strip())
+    if found:
+        point, plain = found[0].replace(",", "."), found[0].replace(",", "")
+        raise InputRefused.of(
+            field, text.strip(), f"either {point} or {plain}", f"Which one? Type {point}, or {plain}."
+        )
 
 
 def as_a_file_takes(text: str, *dimensions: str, field: str) -> str:
@@ -15,6 +36,7 @@ def as_a_file_takes(text: str, *dimensions: str, field: str) -> str:
         It is no such quantity, or can be read in two ways.
     """
     text = " ".join(text.split())
+    ask_which(text, field)
     value = read(text, dimensions, field=field, page=True)
     for spelling in (text, text.replace("−", "-").replace(",", ".")):
         try:

@@ -39,7 +39,8 @@ def _repaint(shop: Workshop, hangar: Hangar, rows: dict[str, UUID]) -> None:
     """Open three surfaces of one visit: one outside its limits, one just arrived, one inside."""
     order = open_order(shop.mara, hangar.aircraft["T2-07"], "Tail repainted")
     left = Surface("T2-07", "Elevator, left half", "4.100 kg", "255 mm", OUTSIDE)
-    Work(shop, hangar, shop.mara, left, "Repainted", order.pk).arrives().limits(rows[left.name]).weigh()
+    work = Work(shop, hangar, shop.mara, left, "Repainted", order.pk).arrives().limits(rows[left.name])
+    work.weigh().may_be_corrected()
     right = Surface("T2-07", "Elevator, right half", "4.080 kg", "255 mm", ())
     Work(shop, hangar, shop.mara, right, "Repainted", order.pk)
     rudder = Surface("T2-07", "Rudder", "3.350 kg", "330 mm", RUDDER, "forward")

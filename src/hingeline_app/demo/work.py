@@ -28,6 +28,16 @@ DISTURBED = (
 )
 
 
+# Where the invented data sheet allows mass on an elevator half.
+PLACES = (
+    {"name": "Arm weight", "arm": "180 mm", "side": "forward", "present_mass": "600 g", "largest_mass": "800 g",
+     "smallest_step": "5 g"},
+    {"name": "Horn pocket", "arm": "120 mm", "side": "forward", "largest_mass": "80 g", "smallest_step": "10 g"},
+    {"name": "Filler", "arm": "238 mm", "side": "aft", "present_mass": "60 g", "largest_mass": "60 g",
+     "smallest_step": "5 g"},
+)  # fmt: skip
+
+
 class Surface(NamedTuple):
     """What is weighed in a job: on which aircraft, its mass, the arm of the prop and what the scale showed."""
 
@@ -81,6 +91,13 @@ class Work:
         result: dict[str, Any] = weighed(weighing_text(record, record.weighing))
         asked = weighing_tables(record, record.weighing)
         record_result(self.by, self.job.pk, result, measurement=record.weighing.identifier, asked=_plain(asked))
+        return self
+
+    def may_be_corrected(self) -> Work:
+        """Enter where the data sheet allows mass."""
+        for index, place in enumerate(PLACES):
+            set_detail(self.by, self.job.pk, f"correct.place.{index}", None, place)
+        set_detail(self.by, self.job.pk, "correct.inertia", None, "0.0420 kg m^2")
         return self
 
     def closes(self, *steps: str, reason: str = "") -> Work:

@@ -19,6 +19,7 @@ from hingeline_app.web.pages import (
     job,
     job_instead,
     job_pictures,
+    job_file,
     ledger,
     limit_row,
     limits,
@@ -167,6 +168,8 @@ JOB: list[URLPattern | URLResolver] = [
     path("job/<int:number>/entry", job.job_entry, name="job-entry"),
     path("job/<int:number>/instead", job_instead.job_instead, name="job-instead"),
     path("job/<int:number>/photograph/<uuid:photograph>", job_pictures.job_picture, name="job-picture"),
+    path("job/<int:number>/weighing/<int:weighing>.toml", job_file.weighing_file, name="job-weighing-file"),
+    path("job/<int:number>/correction/<int:weighing>.toml", job_file.correction_file, name="job-correction-file"),
     path("job/<int:number>/<slug:step>", job.job_step, name="job-step"),
 ]
 

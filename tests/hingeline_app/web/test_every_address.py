@@ -14,8 +14,9 @@ from django.urls import URLPattern, reverse
 
 from hingeline_app.evidence.answer import answer_of_file
 from hingeline_app.evidence.asked import Asked
+from hingeline_app.records.actions.measuring import open_measurement
 from hingeline_app.records.actions.recordings import About, TakenIn, keep_finding, take_recording_in
-from hingeline_app.records.models import Job, ShakeRecording
+from hingeline_app.records.models import Measurement, Job, ShakeRecording
 from hingeline_app.web.access import who_may_come
 from hingeline_app.web.urls import urlpatterns
 from tests.doors.checkouts import ROOT
@@ -77,6 +78,8 @@ BY_ENGINEERS = ("scale", "limits", "recording", "task-", "sign-off", "put-off")
 TABLE: dict[str, list[Row]] = {
     "job": [Row("get", "/job/1/arrive", "/job/1/arrive", "404", IN)],
     "job-step": [Row("get", "200", "200", "404", IN)],
+    "job-weighing-file": [Row("get", "200", "200", "404", IN)],
+    "job-correction-file": [Row("get", "404", "404", "404", IN)],
     "job-entry": [Row("post", "/job/1", "/job/1", "404", IN)],
     "home": [Row("get", "/bench", "/bench", "/bench", IN)],
     "bench": [Row("get", *INSIDE)],
@@ -213,12 +216,15 @@ def parts_of(name: str, fenholt: Fenholt) -> dict[str, Any]:
         "number": fenholt.job if name != "order" else fenholt.order,
         "mark": fenholt.surface.hex,
         "step": "arrive",
+        "weighing": 1,
         "act": ACT_OF.get(name, "correct"),
         "surface": surface.pk,
         "aircraft": surface.aircraft_id,
         "attachment": fenholt.approved["photograph"],
     }
     wanted = PATTERNS[name].pattern.converters
+    if "weighing" in wanted and not Measurement.objects.exists():
+        open_measurement(fenholt.mate, Job.objects.get(number=fenholt.job).pk, "weighing", scale=fenholt.scale)
     if name in HANGAR and wanted:
         there |= told_in_the_hangar(fenholt, put_off="put-off" in name)
     if name.startswith("recording") and "number" in wanted:

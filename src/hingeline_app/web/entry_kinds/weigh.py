@@ -8,7 +8,7 @@ from uuid import UUID
 
 from hingeline.errors import InputRefused
 from hingeline_app.bench.beginning import WAYS, set_up_by
-from hingeline_app.bench.typed import as_a_file_takes, with_unit_typed
+from hingeline_app.bench.typed import as_a_file_takes, ask_which, with_unit_typed
 from hingeline_app.bench.weighing_of import weighed, weighing_tables, weighing_text
 from hingeline_app.bench.weighing_shown import same_document
 from hingeline_app.records.actions.correcting import correct_set_up
@@ -113,6 +113,7 @@ def reading(told: Told) -> Any:
     """Add a reading to a weighing."""
     place = told.text("place", "support 1")
     typed = with_unit_typed(told.text("typed"), told.text("unit"))
+    ask_which(typed, "reading")
     return add_reading(told.actor, told.identifier("measurement"), typed, place=place, command=told.command)
 
 

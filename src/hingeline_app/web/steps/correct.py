@@ -10,7 +10,7 @@ from django.http import HttpRequest
 from django.utils.translation import gettext as _
 
 from hingeline.errors import InputRefused
-from hingeline_app.bench.correction_of import chosen_amounts, correction_text, worked_out
+from hingeline_app.bench.correction_of import chosen_amounts, clear_target, correction_text, worked_out
 from hingeline_app.bench.correction_shown import correction_shown
 from hingeline_app.bench.statement_shown import statement_shown
 from hingeline_app.bench.weighing_of import weighed, weighing_text
@@ -35,6 +35,11 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
         "plan_was": json.dumps(told.get("plan"), sort_keys=True),
         "place_rows": _rows(told),
         "next_place": len(told.get("place") or []),
+        "nothing": {},
+        "surface_fields": [
+            ("inertia", _("Inertia about the hinge line, from a swing"), told.get("inertia") or "", "0.0420 kg m^2"),
+            ("product", _("Product of inertia K"), told.get("product") or "", "0.128 kg m^2"),
+        ],
     }
     if job.weighing is None or (job.weigh_again and job.state == OPEN):
         return {**context, "weigh_first": True}
@@ -82,16 +87,17 @@ def _listed(amounts: tuple[str, ...] | None) -> str:
 
 def _aims(found: Mapping[str, Any], plan: Mapping[str, Any], is_own: bool) -> list[tuple[str, str, bool]]:
     """Give the buttons of what is aimed for: value, words, whether it is the one."""
-    limits, target = found.get("limits") or {}, None if is_own else plan.get("target") or "nearest"
+    clear = clear_target(found)
+    limits, target = found.get("limits") or {}, None if is_own else plan.get("target") or clear or "nearest"
     lower, upper = value_of(limits.get("lower")), value_of(limits.get("upper"))
-    aims = [("nearest", _("Nearest inside"), target == "nearest")]
+    aims = [(clear, f"{_('Clear by U')} {clear.replace(' N m', '')}", target == clear)] if clear else []
+    aims.append(("nearest", _("Nearest inside"), target == "nearest"))
     if lower is not None and upper is not None:
         middle = (lower + upper) / 2.0
-        word = _("tail-heavy") if middle > 0.0 else _("nose-heavy") if middle < 0.0 else ""
-        number = format_number(abs(middle), limit_places([lower, upper, middle]))
-        aims.append(("middle", f"{_('Middle')} {number} N·m {word}".strip(), target == "middle"))
-    if target not in (None, "nearest", "middle"):
-        aims.append((str(target), str(target), True))
+        number = format_number(middle, limit_places([lower, upper, middle]))
+        aims.append(("middle", f"{_('Middle')} {number}", target == "middle"))
+    if target not in (None, "nearest", "middle", clear):
+        aims.append((str(target), f"{_('Own')} {str(target).replace(' N m', '')}", True))
     return aims
 
 

@@ -1,0 +1,145 @@
+"""The step Correct: predicted and never a statement; the file of the page gives the command's numbers; what is fitted
+asks for a new weighing.
+"""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+from uuid import UUID
+
+import pytest
+
+from hingeline_app.cli.main import main
+from hingeline_app.records.actions.jobs import choose_limits
+from hingeline_app.records.actions.limits import enter_limits
+from hingeline_app.records.models import BallastProposal, Job, Measurement
+from tests.hingeline_app.web.conftest import Fenholt
+from tests.hingeline_app.web.test_weigh_page import READINGS, begun, entered, read
+
+pytestmark = pytest.mark.django_db
+
+ARM = {"name": "Arm weight", "arm": "180 mm", "side": "forward", "present_mass": "600 g", "largest_mass": "800 g",
+       "smallest_step": "5 g"}  # fmt: skip
+FILLER = {"name": "Filler", "arm": "238 mm", "side": "aft", "present_mass": "60 g", "largest_mass": "60 g",
+          "smallest_step": "5 g"}  # fmt: skip
+
+
+@pytest.fixture
+def weighed(fenholt: Fenholt) -> Fenholt:
+    """The elevator half weighed outside 0.00 ... 2.10 N m, with two places where mass may go."""
+    printed = {"positive": "tail-heavy", "moment": ["0.00 N m", "2.10 N m"]}
+    row = enter_limits(fenholt.mate, fenholt.approved["issue"], "Elevator, left half", "3", printed)
+    job = Job.objects.get(number=fenholt.job)
+    choose_limits(fenholt.mate, job.pk, row.pk, job.version)
+    read(fenholt, begun(fenholt), *READINGS)
+    for index, place in enumerate((ARM, FILLER)):
+        assert entered(fenholt, kind="place", index=str(index), was="null", **place)[0] == 200
+    return fenholt
+
+
+def context(fenholt: Fenholt) -> Any:
+    answer = fenholt.client("jon").get(f"/job/{fenholt.job}/correct")
+    assert answer.status_code == 200
+    return answer.context
+
+
+def test_a_prediction_is_never_called_a_statement(weighed: Fenholt) -> None:
+    """The words are: predicted, not weighed."""
+    assert "outside" in context(weighed)["weighed_as"].word.lower()
+    assert context(weighed)["correction"].word == "Predicted inside, not weighed"
+
+
+def test_without_an_aim_the_plan_is_clear_of_the_limit_by_its_uncertainty(weighed: Fenholt) -> None:
+    """Value + U lies below 2.10 N m, and no note says that the plan lies on the edge."""
+    found = context(weighed)
+    aims = {words: is_on for _value, words, is_on in found["aims"]}
+    assert [words.startswith("Clear by U") for words, is_on in aims.items() if is_on] == [True]
+    assert found["correction"].edge == ""
+    assert entered(weighed, kind="aim", was="null", target="nearest")[0] == 200
+    assert "nearer to a limit than U" in context(weighed)["correction"].edge
+
+
+def test_the_file_of_the_page_gives_the_command_the_same_plan(
+    weighed: Fenholt, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Predicted moment and changes: the same to the last digit."""
+    file = weighed.client("jon").get(f"/job/{weighed.job}/correction/1.toml")
+    (tmp_path / "correction.toml").write_bytes(file.content)
+    assert main(["ballast", str(tmp_path / "correction.toml"), "--json"]) == 0
+    document = json.loads(capsys.readouterr().out)
+    assert repr(document["moment_after"]["value"]) == context(weighed)["seen"]
+
+
+def test_more_and_less_move_by_the_steps_of_a_place_and_stop_at_what_it_allows(weighed: Fenholt) -> None:
+    """From the library's plan up one step; at the most that is allowed there is no more."""
+    before = context(weighed)
+    more = before["steps_at"][0]["more"]
+    assert entered(weighed, kind="amounts", was=before["plan_was"], amounts=more)[0] == 200
+    after = context(weighed)
+    assert after["is_own"]
+    grams = after["correction"].places[0].amount.removeprefix("+").replace("\u00a0", " ").replace("\u2212", "-")
+    assert grams == json.loads(more)[0]
+    status, _ = entered(weighed, kind="amounts", was=after["plan_was"], amounts='["200 g", "0 g"]')
+    assert status == 200
+    assert (context(weighed)["steps_at"][0]["more"], context(weighed)["steps_at"][1]["more"]) == ("", "")
+
+
+def test_what_was_chosen_by_another_meanwhile_is_not_written_over(weighed: Fenholt) -> None:
+    assert entered(weighed, kind="aim", was="null", target="middle")[0] == 200
+    assert entered(weighed, kind="aim", was="null", target="nearest")[0] == 409
+
+
+def test_fitted_is_kept_once_with_its_batch_and_asks_for_a_new_weighing(weighed: Fenholt) -> None:
+    """The same press twice is one correction; the weigh step begins weighing 2; the place carries more now."""
+    seen = context(weighed)["seen"]
+    for _press in range(2):
+        assert entered(weighed, kind="fitted", seen=seen, part_number="T2-34-112", command_key="f1")[0] == 200
+    (proposal,) = BallastProposal.objects.all()
+    assert proposal.fitted_at_change is not None
+    assert Job.objects.get(number=weighed.job).details["correct"]["fitted"] == {"p1": {"part_number": "T2-34-112"}}
+    page = weighed.client("jon").get(f"/job/{weighed.job}/weigh").content.decode()
+    assert "Weigh again" in page
+    assert "Begin weighing 2" in page
+    assert context(weighed)["weigh_first"]
+    read(weighed, begun(weighed), "740 g", "735 g", "740 g")
+    assert Measurement.objects.count() == 2
+    carried = json.loads(proposal.document)["changes"][0]["mass_after"]["value"]
+    file = weighed.client("jon").get(f"/job/{weighed.job}/correction/2.toml").content.decode()
+    assert f'present_mass = "{carried!r} kg"' in file
+
+
+def test_a_correction_that_changed_since_it_was_seen_is_not_fitted(weighed: Fenholt) -> None:
+    seen = context(weighed)["seen"]
+    assert entered(weighed, kind="aim", was="null", target="middle")[0] == 200
+    assert entered(weighed, kind="fitted", seen=seen)[0] == 422
+    assert BallastProposal.objects.count() == 0
+
+
+def test_out_of_reach_is_said_with_what_would_mend_it(weighed: Fenholt) -> None:
+    """A place that allows next to nothing."""
+    details = Job.objects.get(number=weighed.job).details["correct"]["place"]
+    for index, place in enumerate(details):
+        was = json.dumps(place, sort_keys=True)
+        tight = {**place, "present_mass": "", "largest_mass": "5 g", "arm": "20 mm"}
+        assert entered(weighed, kind="place", index=str(index), was=was, **tight)[0] == 200
+    found = context(weighed)["correction"]
+    assert found.reason
+    assert found.remedies
+
+
+def test_before_a_weighing_the_page_says_to_weigh_first(fenholt: Fenholt) -> None:
+    assert context(fenholt)["weigh_first"]
+
+
+def test_the_number_of_queries_is_fixed(weighed: Fenholt, django_assert_num_queries: Any) -> None:
+    client = weighed.client("jon")
+    client.get(f"/job/{weighed.job}/correct")
+    with django_assert_num_queries(21):
+        client.get(f"/job/{weighed.job}/correct")
+
+
+def test_a_batch_of_no_such_identifier_is_refused(weighed: Fenholt) -> None:
+    seen = context(weighed)["seen"]
+    assert entered(weighed, kind="fitted", seen=seen, material=str(UUID(int=1)))[0] == 422

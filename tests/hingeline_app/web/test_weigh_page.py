@@ -1,0 +1,163 @@
+"""The step Weigh: live from the records, recorded when the engineer goes on, the same number as the command to the
+last digit; what is wrong withdraws the statement at once.
+"""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from hingeline.balance import weigh
+from hingeline_app.cli.main import main
+from hingeline_app.files.weighing_file import read_weighing
+from hingeline_app.records.models import Measurement, Reading, Result
+from tests.hingeline_app.web.conftest import Fenholt
+
+pytestmark = pytest.mark.django_db
+
+READINGS = ("0,840 kg", "845 g", "0.840 kg", "845 g", "840 g")
+
+
+def entered(fenholt: Fenholt, **fields: str) -> tuple[int, dict[str, Any]]:
+    """Send an entry as the tablet's queue does."""
+    answer = fenholt.client("jon").post(f"/job/{fenholt.job}/entry", fields, headers={"X-Entry": "1"})
+    return answer.status_code, json.loads(answer.content)
+
+
+def begun(fenholt: Fenholt, **more: str) -> Measurement:
+    """Begin a weighing by push."""
+    fields = {"way": "push", "scale": str(fenholt.scale), "support.0.arm": "255 mm", "surface.mass": "4.100 kg", **more}
+    assert entered(fenholt, kind="begin-weighing", **fields)[0] == 200
+    return Measurement.objects.filter(kind="weighing").order_by("-number")[0]
+
+
+def read(fenholt: Fenholt, weighing: Measurement, *typed: str) -> None:
+    for each in typed:
+        number, _, unit = each.partition(" ")
+        status, said = entered(fenholt, kind="reading", measurement=str(weighing.pk), typed=number, unit=unit)
+        assert status == 200, said
+
+
+def page(fenholt: Fenholt, query: str = "") -> str:
+    answer = fenholt.client("jon").get(f"/job/{fenholt.job}/weigh{query}")
+    assert answer.status_code == 200
+    return answer.content.decode()
+
+
+def context(fenholt: Fenholt) -> Any:
+    return fenholt.client("jon").get(f"/job/{fenholt.job}/weigh").context
+
+
+def test_page_command_and_python_give_the_same_number(
+    fenholt: Fenholt, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The file of the page, weighed by the command and from Python: the same to the last digit."""
+    read(fenholt, begun(fenholt), *READINGS)
+    file = fenholt.client("jon").get(f"/job/{fenholt.job}/weighing/1.toml")
+    (tmp_path / "weighing.toml").write_bytes(file.content)
+    assert main(["weigh", str(tmp_path / "weighing.toml"), "--json"]) == 0
+    by_command = json.loads(capsys.readouterr().out)["static_moment"]
+    by_python = weigh(read_weighing(file.content).weighing).static_moment
+    on_page = context(fenholt)["found"].document["static_moment"]
+    assert on_page["value"] == by_command["value"] == by_python.value
+    assert on_page["expanded_uncertainty"] == by_command["expanded_uncertainty"] == by_python.expanded_uncertainty
+    # 0.842 kg x 9.80665 m/s^2 x 0.255 m (arithmetic, no source)
+    assert by_python.value == pytest.approx(0.842 * 9.80665 * 0.255, rel=1e-12)
+
+
+def test_what_is_missing_withdraws_the_statement_and_says_what(fenholt: Fenholt) -> None:
+    weighing = begun(fenholt, **{"support.0.arm": ""})
+    read(fenholt, weighing, *READINGS)
+    assert "No statement: arm is missing" in page(fenholt)
+    fields = {"kind": "set-up", "measurement": str(weighing.pk), "place": "support.0.arm", "was": ""}
+    assert entered(fenholt, value="255,0 mm", **fields)[0] == 200
+    weighing.refresh_from_db()
+    assert weighing.set_up["support"][0]["arm"] == "255.0 mm"
+    assert "No statement: limits are missing" in page(fenholt)
+
+
+def test_a_reading_that_can_be_read_in_two_ways_is_asked_about_and_not_kept(fenholt: Fenholt) -> None:
+    weighing = begun(fenholt)
+    status, said = entered(fenholt, kind="reading", measurement=str(weighing.pk), typed="1,255", unit="kg")
+    assert (status, Reading.objects.count()) == (422, 0)
+    assert "either 1.255 or 1255" in said["faults"][0]["says"]
+
+
+def test_a_withdrawn_reading_stays_struck_through_and_no_longer_counts(fenholt: Fenholt) -> None:
+    weighing = begun(fenholt)
+    read(fenholt, weighing, *READINGS, "0.990 kg")
+    shown = page(fenholt)
+    assert "Reading 6 (0.990\u00a0kg) lies far from the others" in shown
+    odd = Reading.objects.get(typed="0.990 kg")
+    assert f"?reading={odd.pk}#asked" in shown
+    assert 'name="reason"' in page(fenholt, f"?reading={odd.pk}")
+    assert entered(fenholt, kind="withdraw-reading", reading=str(odd.pk), reason="misread")[0] == 200
+    after = page(fenholt)
+    assert "<s>0.990</s>" in after
+    assert "misread" in after
+    assert "lies far" not in after
+    assert context(fenholt)["found"].document["static_moment"]["value"] == pytest.approx(2.1055, abs=5e-4)
+
+
+def test_going_on_records_the_statement_once_and_a_later_reading_makes_it_stale(fenholt: Fenholt) -> None:
+    weighing = begun(fenholt)
+    read(fenholt, weighing, *READINGS)
+    seen = context(fenholt)["seen"]
+    assert context(fenholt)["found"].state == "live"
+    fields = {"kind": "statement", "measurement": str(weighing.pk), "seen": seen}
+    assert entered(fenholt, **fields)[0] == entered(fenholt, **fields)[0] == 200
+    assert Result.objects.count() == 1
+    assert context(fenholt)["found"].state == "recorded"
+    read(fenholt, weighing, "850 g")
+    assert context(fenholt)["found"].state == "stale"
+    assert "before the change" in page(fenholt)
+    # What another's entry changed meanwhile is not recorded unseen.
+    assert entered(fenholt, **fields)[0] == 422
+
+
+def test_after_a_statement_the_set_up_is_corrected_with_a_reason(fenholt: Fenholt) -> None:
+    weighing = begun(fenholt)
+    read(fenholt, weighing, *READINGS)
+    entered(fenholt, kind="statement", measurement=str(weighing.pk), seen=context(fenholt)["seen"])
+    fields = {"measurement": str(weighing.pk), "place": "support.0.arm", "value": "256 mm"}
+    assert entered(fenholt, kind="set-up", was="255 mm", **fields)[0] == 422
+    assert entered(fenholt, kind="correct-set-up", reason="", **fields)[0] == 422
+    assert entered(fenholt, kind="correct-set-up", reason="measured again", **fields)[0] == 200
+    assert context(fenholt)["found"].state == "stale"
+
+
+def test_a_second_weighing_begins_from_the_first_and_the_first_stays_readable(fenholt: Fenholt) -> None:
+    read(fenholt, begun(fenholt), *READINGS)
+    shown = page(fenholt, "?new=1")
+    assert 'value="255 mm"' in shown
+    assert "filled in from weighing 1" in shown
+    begun(fenholt)
+    assert "Weighing 1" in page(fenholt)
+    assert "0.840" in page(fenholt, "?weighing=1")
+
+
+@pytest.mark.parametrize("way", ["pull", "hung mass", "several supports"])
+def test_each_way_of_weighing_is_begun_and_says_what_it_needs(fenholt: Fenholt, way: str) -> None:
+    weighing = begun(fenholt, way=way)
+    assert weighing.set_up["way"] == way
+    assert "No statement" in page(fenholt)
+    assert {"pull": "pulls down", "hung mass": "Hung mass 1", "several supports": "Support 2"}[way] in page(fenholt)
+
+
+def test_the_number_of_queries_does_not_grow_with_the_readings(
+    fenholt: Fenholt, django_assert_num_queries: Any
+) -> None:
+    weighing, client = begun(fenholt), fenholt.client("jon")
+    read(fenholt, weighing, *READINGS)
+    client.get(f"/job/{fenholt.job}/weigh")
+    with django_assert_num_queries(QUERIES):
+        client.get(f"/job/{fenholt.job}/weigh")
+    read(fenholt, weighing, "840 g", "845 g")
+    with django_assert_num_queries(QUERIES):
+        client.get(f"/job/{fenholt.job}/weigh")
+
+
+QUERIES = 19
