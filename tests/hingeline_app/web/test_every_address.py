@@ -16,7 +16,7 @@ from hingeline_app.evidence.answer import answer_of_file
 from hingeline_app.evidence.asked import Asked
 from hingeline_app.records.actions.measuring import open_measurement
 from hingeline_app.records.actions.recordings import About, TakenIn, keep_finding, take_recording_in
-from hingeline_app.records.models import Measurement, Job, ShakeRecording
+from hingeline_app.records.models import Job, Measurement, ShakeRecording
 from hingeline_app.web.access import who_may_come
 from hingeline_app.web.urls import urlpatterns
 from tests.doors.checkouts import ROOT
@@ -308,7 +308,7 @@ def test_a_bad_identifier_leads_nowhere(name: str, fenholt: Fenholt) -> None:
     """An identifier that nobody has, and one that is none, are answered 404 alike."""
     client = fenholt.client("jon" if name.startswith(BY_ENGINEERS) else "mara")
     for part in parts_of(name, fenholt):
-        bad: Any = {"act": "fly", "step": "fly", "number": 987654}.get(part) or uuid4()
+        bad: Any = {"act": "fly", "step": "fly", "number": 987654, "weighing": 987654}.get(part) or uuid4()
         address = reverse(name, kwargs={**parts_of(name, fenholt), part: bad})
         method = TABLE[name][0].method
         expected = "/own" if name == "own-passkey-away" else "404"
