@@ -12,7 +12,7 @@ from typing import Any, Literal
 from hingeline_app.figures import embedded
 from hingeline_app.report.worksheet import PAPERS, Paper, compiled
 
-Kind = Literal["text", "heading", "finding", "picture", "list", "caution"]
+Kind = Literal["text", "heading", "finding", "statement", "picture", "list", "rules", "caution"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,11 +21,12 @@ class Part:
 
     Parameters
     ----------
-    kind : {"text", "heading", "finding", "picture", "list", "caution"}
+    kind : {"text", "heading", "finding", "statement", "picture", "list", "rules", "caution"}
+        A finding is a model's, in a dashed frame; a statement was weighed or entered. Rules are lines to write on.
     words : str
         What it says; of a picture, what it shows.
     lines : tuple of str
-        Of a list.
+        Of a list, or the labels of rules.
     svg : str
         Of a picture, as drawn for a page.
     width : float

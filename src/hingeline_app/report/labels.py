@@ -1,0 +1,135 @@
+"""A sheet of labels with square codes, for surfaces, scales and stands; each code is an address that says nothing."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cache
+from typing import Any, Final
+
+from hingeline.errors import InputRefused, MissingExtra
+from hingeline_app.figures.wording import format_quantity, shorten
+from hingeline_app.report.fonts import breakable, printable
+from hingeline_app.report.square_code import square_code
+from hingeline_app.report.worksheet import ARCHIVAL, PAPERS, Paper, fonts, joined
+
+MOST = 240
+WIDTH, HEIGHT = 62.0, 26.0  # of a label [mm]
+# Paper of 80 g/m² with adhesive and a protecting film, together about 200 g/m²: assumed, from memory.
+AREAL_MASS: Final = 0.2  # [kg/m²]
+MASS: Final = AREAL_MASS * WIDTH * HEIGHT * 1e-6  # [kg]
+GRAVITY = 9.80665
+TITLE = "Labels"
+UNDER = (
+    "Print at 100 %, on paper that sticks; cut along the dotted lines. A label is a mass where it sticks: stick it on "
+    "before the weighing, close to the hinge line, and never on a surface that was weighed without it."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """One label.
+
+    Parameters
+    ----------
+    kind : str
+        Surface, scale or stand, as a word.
+    name, belongs_to : str
+        What it sticks on; the aircraft of a surface.
+    code : str
+        What the square code holds: an address without meaning.
+    short : str
+        The first signs of its identifier, to be read aloud.
+    depth : float or None
+        Hinge line to trailing edge of a surface [m], for the moment that the label makes there at most.
+    """
+
+    kind: str
+    name: str
+    belongs_to: str
+    code: str
+    short: str
+    depth: float | None = None
+
+
+def make_labels(labels: Sequence[Label], made_at: datetime, version: str, paper: Paper = "a4") -> bytes:
+    """Print labels.
+
+    Returns
+    -------
+    bytes
+        A tagged PDF/A-3a.
+
+    Raises
+    ------
+    InputRefused
+        There is none, or more than a few sheets of them.
+    """
+    if not 0 < len(labels) <= MOST:
+        remedy = "Choose what is to be labelled."
+        raise InputRefused.of("labels", f"{len(labels)} labels", f"1 to {MOST} labels", remedy)
+    try:
+        import typst
+    except ImportError as missing:
+        raise MissingExtra('Labels need the package typst: pip install "hingeline[app]".') from missing
+    pdf = typst.compile(
+        template(), font_paths=fonts(), sys_inputs=labels_inputs(labels, made_at, version, paper),
+        pdf_standards=[ARCHIVAL],
+    )  # fmt: skip
+    assert isinstance(pdf, bytes)
+    return pdf
+
+
+def labels_inputs(labels: Sequence[Label], made_at: datetime, version: str, paper: Paper) -> dict[str, str]:
+    """Return what the template is given."""
+    view = {
+        "title": TITLE,
+        "under": UNDER,
+        "mass_words": mass_words(labels),
+        "paper": PAPERS[paper],
+        "made": [made_at.year, made_at.month, made_at.day, made_at.hour, made_at.minute, made_at.second],
+        "foot": f"Hingeline {version} · made {made_at:%Y-%m-%d %H:%M}",
+        "width": WIDTH,
+        "height": HEIGHT,
+        "labels": [_shown(label) for label in labels],
+    }
+    return {"view": json.dumps(view, ensure_ascii=False)}
+
+
+def mass_words(labels: Sequence[Label]) -> str:
+    """Say what a label weighs, estimated, and the moment that it makes at the trailing edge of the deepest surface."""
+    words = (
+        f"Estimate: one label weighs {MASS * 1e3:.1f} g, taken as {AREAL_MASS * 1e3:.0f} g/m² and "
+        f"{WIDTH:.0f} × {HEIGHT:.0f} mm; weigh one of yours, it may be half or twice that."
+    )
+    depths = [label.depth for label in labels if label.depth is not None]
+    if not depths:
+        return words
+    deepest = max(depths)
+    moment = format_quantity(MASS * GRAVITY * deepest, "N m", digits=2)
+    return (
+        f"{words} At the trailing edge, {deepest * 1e3:.0f} mm aft of the hinge line, that is {moment} tail-heavy; "
+        "at half that arm, half of it."
+    )
+
+
+def _shown(label: Label) -> dict[str, Any]:
+    words = {
+        "kind": _words(label.kind),
+        "name": _words(shorten(label.name, 60)),
+        "belongs_to": _words(shorten(label.belongs_to, 40)),
+        "short": label.short,
+    }
+    return {**words, "picture": square_code(label.code), "alt": f"{label.kind} {label.short}, square code"}
+
+
+def _words(text: str) -> str:
+    return breakable(printable(text)[0], 14)
+
+
+@cache
+def template() -> bytes:
+    """Return the template."""
+    return joined("frame", "labels")
