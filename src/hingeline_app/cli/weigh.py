@@ -8,7 +8,6 @@ import click
 
 from hingeline.balance import plan_weighing, weigh
 from hingeline.document import to_document
-from hingeline.errors import InputRefused
 from hingeline_app.cli.options import job_file
 from hingeline_app.cli.output import say, with_about, write_json
 from hingeline_app.cli.run import Run
@@ -95,16 +94,9 @@ def _write_worksheet(out: str, text: bytes, job: WeighingJob, document: dict[str
 def _write_blank(out: str, text: bytes, job: WeighingJob, paper: str) -> None:
     """Write a blank worksheet; without a reading window where none holds."""
     from hingeline_app.cli.worksheet import write_blank
+    from hingeline_app.report.blank import plan_or_none
 
-    write_blank(out, text.decode("utf-8-sig"), job.sheet, _plan_or_none(job), to_document(job.weighing), paper)
+    plan = plan_or_none(job.weighing)
+    write_blank(out, text.decode("utf-8-sig"), job.sheet, plan, to_document(job.weighing), paper)
     say(f"The blank worksheet was written to {out}.")
 
-
-def _plan_or_none(job: WeighingJob) -> dict[str, Any] | None:
-    """Plan a weighing; nothing for several supports or without a moment limit, where no window holds."""
-    try:
-        return to_document(plan_weighing(job.weighing))
-    except InputRefused as refused:
-        if {each.field for each in refused.refusals} <= {"support", "limits"}:
-            return None
-        raise

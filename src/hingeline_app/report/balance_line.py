@@ -88,7 +88,9 @@ def _arm(found: AircraftLine) -> str:
 
 def _moment(moment: float) -> str:
     """Write a moment about the datum with its sign, and what the sign means, in words."""
-    sense = "changes nothing" if moment == 0 else f"{'adds to' if moment > 0 else 'takes from'} the moment aft of the datum"
+    sense = (
+        "changes nothing" if moment == 0 else f"{'adds to' if moment > 0 else 'takes from'} the moment aft of the datum"
+    )
     pounds = _signed(moment / POUND / INCH, "lb·in", 1)
     return f"{_signed(moment, 'kg·m', 4)} ({pounds}), {sense}"
 

@@ -6,6 +6,9 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
+from hingeline.balance import Weighing, plan_weighing
+from hingeline.document import to_document
+from hingeline.errors import InputRefused
 from hingeline_app.figures.wording import shorten, unit_text
 from hingeline_app.report.job_record import JobRecord
 from hingeline_app.report.job_view import job_view
@@ -34,6 +37,16 @@ BY_HAND_BOXES = (
     "Second inspection · a different person · name, number, date, time, signature",
     "Release · name, number, date, time, signature",
 )
+
+
+def plan_or_none(weighing: Weighing) -> dict[str, Any] | None:
+    """Plan a weighing; nothing for several supports or without a moment limit, where no window holds."""
+    try:
+        return to_document(plan_weighing(weighing))
+    except InputRefused as refused:
+        if {each.field for each in refused.refusals} <= {"support", "limits"}:
+            return None
+        raise
 
 
 def make_blank_worksheet(

@@ -24,10 +24,11 @@ SAID = {
     "too close to tell": "Weighed: too close to its limit to tell",
 }
 WHY = (
-    "A control surface turns about its hinge line. If too much of its weight lies behind that line, the air can feed its "
-    "swing instead of stopping it: flutter. It can begin without warning and break the aircraft within seconds. That is "
-    "why each surface has a limit for its static moment, and why it is weighed after anything that changes its weight.",
-    "Paint, a patch, a new tab, water that cannot drain, a weight that came loose: each moves the balance. So does dirt.",
+    "A control surface turns about its hinge line. If too much of its weight lies behind that line, the air can feed "
+    "its swing instead of stopping it: flutter. It can begin without warning and break the aircraft within seconds. "
+    "That is why each surface has a limit for its static moment, and why it is weighed after anything that changes its "
+    "weight.",
+    "Paint, a patch, a new tab, water that cannot drain, a weight that came loose: each moves the balance. Dirt too.",
 )
 AGAIN = (
     "Have it weighed again after paint, repair or a new part on it, and after any vibration of the controls.",
@@ -36,7 +37,8 @@ AGAIN = (
 NOT_ENTERED = "No date stands in the workshop's records: ask for what the approved programme says."
 CAUTION = (
     "Balance alone does not rule flutter out: hinges, play, cables, stiffness and speed count as well. If a control "
-    "shakes in flight, slow down, land, and have it looked at before the next flight. Never try to make it happen again."
+    "shakes in flight, slow down, land, and have it looked at before the next flight. Never try to make it happen "
+    "again."
 )
 
 
@@ -63,8 +65,8 @@ def make_owner_sheet(
     return make_explanation(
         TITLE, _words(f"{shorten(sheet.aircraft, 60)}. {shorten(surface_name(record), 80)}."),
         list(_parts(record, due)), made_at,
-        foot=_words(f"{shorten(sheet.workshop, 40)} · record {record.number or 'without a number'} · Hingeline {version}"
-                    f" · made {made_at:%Y-%m-%d %H:%M}"),
+        foot=_words(f"{shorten(sheet.workshop, 40)} · record {record.number or 'without a number'} · "
+                    f"Hingeline {version} · made {made_at:%Y-%m-%d %H:%M}"),
         aside="For the owner. Not a release.", paper=paper,
     )  # fmt: skip
 

@@ -16,7 +16,7 @@ from hingeline_app.records.models.people import Account, Person, Right, Tablet
 from hingeline_app.records.models.recordings import ShakeFinding, ShakeRecording
 from hingeline_app.records.models.signatures import InspectionItem, Look, Signature
 from hingeline_app.records.models.tasks import CalendarFeed, Deferral, SignOff, Task
-from hingeline_app.records.models.workshop import Workshop
+from hingeline_app.records.models.workshop import Workshop, WorkshopText
 
 __all__ = [
     "Account",
@@ -60,4 +60,5 @@ __all__ = [
     "Task",
     "WorkOrder",
     "Workshop",
+    "WorkshopText",
 ]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from django.db import models
 
 from hingeline_app.records.models.kept import KeptRow
@@ -20,3 +22,14 @@ class Workshop(KeptRow):
 
     def __str__(self) -> str:
         return self.name
+
+
+class WorkshopText(KeptRow):
+    """A text of the workshop's own, by what it is for: ``release_wording`` for instance."""
+
+    workshop = models.ForeignKey(Workshop, models.PROTECT, related_name="texts")
+    name = models.CharField(max_length=40)
+    text = models.TextField(max_length=20000, blank=True)
+
+    class Meta:
+        constraints: ClassVar = [models.UniqueConstraint(fields=["workshop", "name"], name="one_text_a_name")]

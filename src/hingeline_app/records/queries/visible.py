@@ -36,6 +36,7 @@ BY_JOB = Belongs("job__workshop", "job__surface__aircraft__owner")
 
 BELONGS: dict[type[KeptRow], Belongs] = {
     models.Workshop: Belongs("pk"),
+    models.WorkshopText: BY_WORKSHOP,
     models.Person: BY_WORKSHOP,
     models.Right: BY_PERSON,
     models.Account: BY_PERSON,
