@@ -36,4 +36,3 @@ def blank_of(job: JobRecord, workshop: str) -> Blank:
     read = read_weighing(text.encode())
     sheet = SheetDetails(**{**read.sheet, "workshop": workshop, "weighing": "", "date": ""})
     return Blank(text, sheet, to_document(read.weighing), plan_or_none(read.weighing))
-

@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 
 import hingeline
 from hingeline.errors import InputRefused
+from hingeline.units import sense_word
 from hingeline_app.bench.weighing_of import weighed, weighing_text
 from hingeline_app.figures.wording import format_measured, format_quantity
 from hingeline_app.files.toml_text import toml_text
@@ -141,7 +142,7 @@ def _change(each: Mapping[str, Any]) -> ChangeMade:
         place=str(each.get("place") or ""),
         arm=f"{arm_text(each)} {each.get('side', '')}",
         mass=f"{'−' if mass < 0 else '+'}{grams}",
-        moment="" if moment is None else format_measured(moment, None, "N m", sense=True),
+        moment="" if moment is None else f"{format_quantity(abs(moment), 'N m', digits=3)} {sense_word(moment)}",
         part_number=", ".join(str(each[name]) for name in ("part_number", "batch") if each.get(name)),
     )
 

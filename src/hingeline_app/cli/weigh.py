@@ -99,4 +99,3 @@ def _write_blank(out: str, text: bytes, job: WeighingJob, paper: str) -> None:
     plan = plan_or_none(job.weighing)
     write_blank(out, text.decode("utf-8-sig"), job.sheet, plan, to_document(job.weighing), paper)
     say(f"The blank worksheet was written to {out}.")
-

@@ -50,10 +50,12 @@ WORKSHOP_TABS = (
     Room("stands", _("Stands")),
     Room("coating", _("Coating plan")),
     Room("swing", _("Swing")),
+    Room("labels", _("Labels")),
     Room("ledger", _("Ledger")),
     Room("security", _("Security log"), administrators=True),
     Room("backups", _("Backups"), administrators=True),
     Room("onboarding", _("Onboarding"), administrators=True),
+    Room("release-wording", _("Release wording"), administrators=True),
     Room("trust", _("Certificate")),
     Room("own", _("Yourself")),
 )

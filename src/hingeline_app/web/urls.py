@@ -47,6 +47,7 @@ from hingeline_app.web.pages import (
     why_balance,
     workshop,
 )
+from hingeline_app.web.print_addresses import PRINTS
 
 handler400 = when_it_fails.not_so
 handler403 = when_it_fails.turned_away
@@ -199,6 +200,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     *RECORDINGS,
     *WHY_BALANCE,
     *TABLET,
+    *PRINTS,
     *JOB,
     *HANGAR,
     *AIRCRAFT,

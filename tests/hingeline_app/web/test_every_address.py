@@ -42,6 +42,7 @@ def both(*answers: str, post: tuple[str, ...]) -> list[Row]:
 
 
 IN = "/sign-in"
+WORDING = "/workshop/release-wording"
 FOR_ALL = ("200", "200", "200", "200")
 INSIDE = ("200", "200", "200", IN)
 OWN_FORM = ("422", "422", "422", IN)
@@ -81,6 +82,15 @@ TABLE: dict[str, list[Row]] = {
     "job-weighing-file": [Row("get", "200", "200", "404", IN)],
     "job-correction-file": [Row("get", "404", "404", "404", IN)],
     "job-entry": [Row("post", "/job/1", "/job/1", "404", IN)],
+    **{
+        f"job-{name}": [Row("get", "422", "422", "404", IN)]
+        for name in ("worksheet", "blank", "owner-sheet", "release-wording")
+    },
+    "job-balance-line": [Row("get", "200", "200", "404", IN)],
+    "order-worksheet": [Row("get", "404", "404", "404", IN)],
+    "labels": [Row("get", *INSIDE)],
+    "labels-sheet": [Row("get", "200", "200", "422", IN)],
+    "release-wording": both(*ADMINISTRATORS, post=(WORDING, "403", WORDING, IN)),
     "home": [Row("get", "/bench", "/bench", "/bench", IN)],
     "bench": [Row("get", *INSIDE)],
     "job-new": both("403", "200", "403", IN, post=("403", "422", "403", IN)),

@@ -1,0 +1,168 @@
+"""What a job is printed as: worksheet, blank, owner's sheet, line for the aircraft's record, wording of the release."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, datetime
+from functools import wraps
+from typing import Any
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_safe
+
+import hingeline
+from hingeline.errors import InputRefused
+from hingeline_app.bench.balance_line_of import balance_line_of
+from hingeline_app.bench.blank_of import blank_of
+from hingeline_app.bench.due_again import due_again
+from hingeline_app.bench.record_of import record_of
+from hingeline_app.records.giving_heads import give_head
+from hingeline_app.records.queries.checks_ahead import checks_ahead
+from hingeline_app.records.queries.job_record import printed_part
+from hingeline_app.records.queries.jobs import job_of, order_of
+from hingeline_app.records.queries.visible import Nowhere
+from hingeline_app.records.queries.workshop_texts import RELEASE_WORDING, workshop_text
+from hingeline_app.report import job_record as printed
+from hingeline_app.report import make_blank_worksheet, make_job_worksheet
+from hingeline_app.report.balance_line import make_balance_line
+from hingeline_app.report.owner_sheet import make_owner_sheet
+from hingeline_app.report.release_wording import make_release_wording
+from hingeline_app.report.worksheet import Paper
+from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.requests import visit_of
+
+HERE = {"here": "bench"}
+NumberedPage = Callable[[HttpRequest, int], HttpResponse]
+MOST_JOBS = 60
+
+
+def of_a_number(page: NumberedPage) -> NumberedPage:
+    """Answer what is not there, and say in words why something cannot be printed yet."""
+
+    @wraps(page)
+    def answered(request: HttpRequest, number: int) -> HttpResponse:
+        try:
+            return page(request, number)
+        except Nowhere as nothing:
+            raise Http404(str(nothing)) from nothing
+        except InputRefused as refused:
+            context = {**HERE, "refusals": refused.refusals, "number": number}
+            return render(request, "web/print_refused.html", context, status=422)
+
+    return answered
+
+
+@open_to(Who.SIGNED_IN)
+@require_safe
+@of_a_number
+def job_worksheet(request: HttpRequest, number: int) -> HttpResponse:
+    """Print a job's worksheet, with the ledger's head as it stands."""
+    record = _record(request, number, weighing=_weighing(request), with_head=True)
+    return as_pdf(make_job_worksheet([record], *_made(), paper_of(request)), f"worksheet-{record.number}.pdf")
+
+
+@open_to(Who.SIGNED_IN)
+@require_safe
+@of_a_number
+def order_worksheet(request: HttpRequest, number: int) -> HttpResponse:
+    """Print the worksheets of all jobs of a work order that were weighed."""
+    order = order_of(_viewer(request), number)
+    if len(order.jobs) > MOST_JOBS:
+        remedy = "Print them job by job."
+        raise InputRefused.of("order", f"{len(order.jobs)} jobs", f"at most {MOST_JOBS} jobs", remedy)
+    head = _head(request)
+    records = [_record(request, job, head=head) for job in order.jobs]
+    return as_pdf(make_job_worksheet(records, *_made(), paper_of(request)), f"worksheets-order-{number}.pdf")
+
+
+@open_to(Who.SIGNED_IN)
+@require_safe
+@of_a_number
+def job_blank(request: HttpRequest, number: int) -> HttpResponse:
+    """Print a blank worksheet for a bench without a tablet."""
+    blank = blank_of(job_of(_viewer(request), number), _workshop(request).name)
+    pdf = make_blank_worksheet(blank.plan, blank.weighing, blank.text, blank.sheet, *_made(), paper_of(request))
+    return as_pdf(pdf, f"blank-{number:04d}.pdf")
+
+
+@open_to(Who.SIGNED_IN)
+@require_safe
+@of_a_number
+def job_owner_sheet(request: HttpRequest, number: int) -> HttpResponse:
+    """Print the owner's sheet."""
+    job = job_of(_viewer(request), number)
+    record = record_of(job, printed_part(_viewer(request), number))
+    due = due_again(checks_ahead(_viewer(request)), job.registration, job.surface_name)
+    return as_pdf(make_owner_sheet(record, due, *_made(), paper_of(request)), f"owner-{record.number}.pdf")
+
+
+@open_to(Who.SIGNED_IN)
+@require_safe
+@of_a_number
+def job_balance_line(request: HttpRequest, number: int) -> HttpResponse:
+    """Print the line for the aircraft's weight-and-balance record; ``arm`` is that of the hinge line from the datum."""
+    job = job_of(_viewer(request), number)
+    line = balance_line_of(job, _workshop(request).name, request.GET.get("arm", "")[:40])
+    return as_pdf(make_balance_line(line, *_made(), paper_of(request)), f"balance-line-{number:04d}.pdf")
+
+
+@open_to(Who.SIGNED_IN)
+@require_safe
+@of_a_number
+def job_release_wording(request: HttpRequest, number: int) -> HttpResponse:
+    """Print the wording of the release, prepared for the licensed person."""
+    part = printed_part(_viewer(request), number)
+    record = record_of(job_of(_viewer(request), number), part)
+    wording = workshop_text(_viewer(request), RELEASE_WORDING)
+    workshop = {name: getattr(part, name) for name in ("workshop", "approval_number", "authority")}
+    pdf = make_release_wording(record, wording, workshop, *_made(), paper_of(request))
+    return as_pdf(pdf, f"release-wording-{record.number}.pdf")
+
+
+def paper_of(request: HttpRequest) -> Paper:
+    """Read which paper is asked for; A4 unless it is Letter."""
+    return "letter" if request.GET.get("paper", "").lower() == "letter" else "a4"
+
+
+def as_pdf(data: bytes, name: str) -> HttpResponse:
+    """Answer with a PDF that the browser shows; it is never kept, since the next one may say more."""
+    response = HttpResponse(data, content_type="application/pdf")
+    response["Content-Disposition"] = f'inline; filename="{name}"'
+    response["Cache-Control"] = "no-store"
+    return response
+
+
+def _made() -> tuple[datetime, str]:
+    return datetime.now(UTC).replace(microsecond=0), hingeline.__version__
+
+
+def _viewer(request: HttpRequest) -> Any:
+    return visit_of(request).actor.person
+
+
+def _workshop(request: HttpRequest) -> Any:
+    return visit_of(request).actor.workshop
+
+
+def _head(request: HttpRequest) -> Any:
+    """Give the ledger's head away with this print; a mere look at the page's head gives none."""
+    return give_head(_workshop(request).pk) if request.method == "GET" else None
+
+
+def _record(
+    request: HttpRequest, number: int, *, weighing: int | None = None, head: Any = None, with_head: bool = False
+) -> printed.JobRecord:
+    job, part = job_of(_viewer(request), number), printed_part(_viewer(request), number)
+    again = request.build_absolute_uri(reverse("job", args=[number]))
+    return record_of(job, part, _head(request) if with_head else head, again, weighing)
+
+
+def _weighing(request: HttpRequest) -> int | None:
+    text = request.GET.get("weighing", "")
+    if not text:
+        return None
+    if not text.isascii() or not text.isdigit() or len(text) > 6:
+        raise InputRefused.of("weighing", text[:20], "the number of a weighing", "Leave it out for the last one.")
+    return int(text)

@@ -1,0 +1,293 @@
+"""What a job is printed as from the records: the command's numbers, the ledger's head, no more than was signed."""
+
+from __future__ import annotations
+
+import io
+import json
+from typing import Any, NamedTuple
+from uuid import UUID
+
+import pypdf
+import pytest
+from django.db import connection
+from django.test import Client
+from django.test.utils import CaptureQueriesContext
+
+from hingeline_app.bench.weighing_of import weighed, weighing_tables, weighing_text
+from hingeline_app.cli.replay import _replayed
+from hingeline_app.records.actions.aircraft import add_surface
+from hingeline_app.records.actions.ballast import fit_ballast, propose_ballast
+from hingeline_app.records.actions.inspecting import Disturbed, ask_for_inspection
+from hingeline_app.records.actions.jobs import open_job, open_order
+from hingeline_app.records.actions.measuring import add_reading, open_measurement, record_result, withdraw_reading
+from hingeline_app.records.actions.workshop_texts import set_workshop_text
+from hingeline_app.records.giving_heads import heads_given
+from hingeline_app.records.models import Job, Stand, Surface
+from hingeline_app.records.queries.jobs import job_of
+from hingeline_app.report import read_worksheet, read_worksheets
+from tests.hingeline_app.web.conftest import Fenholt
+
+pytestmark = pytest.mark.django_db
+
+SET_UP = {
+    "surface": {"mass": "4.100 kg", "balance_weight": [{"mass": "0.600 kg", "arm": "180 mm", "side": "forward"}]},
+    "support": [{"arm": "255 mm", "side": "aft", "tare": "0 g"}],
+    "uncertainty": {"arm": {"limit": "2 mm"}, "friction": {"limit": "10 g"}},
+}
+READINGS = ("840 g", "845 g", "840 g", "845 g", "840 g")
+CHANGE = {
+    "format": "hingeline/ballast-result/1",
+    "changes": [
+        {"place": "Arm weight", "arm": {"value": 0.18, "unit": "m", "typed": "180 mm"}, "side": "forward",
+         "mass": {"value": 0.145, "unit": "kg"}, "moment": {"value": -0.25595, "unit": "N m"}},
+    ],
+}  # fmt: skip
+
+
+class Weighed(NamedTuple):
+    """A weighed job at Fenholt, and a browser of its engineer."""
+
+    fenholt: Fenholt
+    client: Client
+    job: Job
+    weighing: UUID
+
+    def printed(self, name: str, query: str = "") -> bytes:
+        answer = self.client.get(f"/job/{self.job.number}/{name}.pdf{query}")
+        assert answer.status_code == 200, answer.content
+        assert answer["Content-Type"] == "application/pdf"
+        assert "no-store" in answer["Cache-Control"]
+        return bytes(answer.content)
+
+
+@pytest.fixture
+def told(fenholt: Fenholt) -> Weighed:
+    job = Job.objects.get(number=fenholt.job)
+    return weigh(fenholt, job)
+
+
+def weigh(fenholt: Fenholt, job: Job, *, recorded: bool = True) -> Weighed:
+    mate = fenholt.mate
+    weighing = open_measurement(mate, job.pk, "weighing", scale=fenholt.scale, set_up=SET_UP)
+    for typed in READINGS:
+        add_reading(mate, weighing.pk, typed)
+    wrong = add_reading(mate, weighing.pk, "950 g")
+    withdraw_reading(mate, wrong.pk, "the hangar door was opened")
+    if recorded:
+        record = job_of(mate.person, job.number)  # type: ignore[arg-type]
+        text = weighing_text(record, record.weighing)  # type: ignore[arg-type]
+        asked = json.loads(json.dumps(weighing_tables(record, record.weighing), default=str))  # type: ignore[arg-type]
+        record_result(mate, job.pk, weighed(text), measurement=weighing.pk, asked=asked)
+    return Weighed(fenholt, fenholt.client("jon"), job, weighing.pk)
+
+
+def words(pdf: bytes) -> str:
+    pages = "\n".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(pdf)).pages)
+    return " ".join(pages.replace("\u00a0", " ").replace("\u202f", " ").replace("\u200b", "").split())
+
+
+# ---------------------------------------------------------------- the worksheet
+
+
+def test_the_worksheet_holds_the_numbers_that_the_command_works_out(told: Weighed) -> None:
+    """The file inside weighs to the result inside, to the last digit, and the check sum holds."""
+    read = read_worksheet(told.printed("worksheet"))
+    again = _replayed(read)
+    assert again["same"], again["differences"]
+    assert again["check_sum_holds"]
+    assert read.result["static_moment"]["value"] == pytest.approx(0.842 * 9.80665 * 0.255, abs=1e-12)
+
+
+def test_it_says_who_weighed_what_was_withdrawn_and_what_is_in_the_way(told: Weighed) -> None:
+    text = words(told.printed("worksheet"))
+    for said in (
+        "950 g support 1 the hangar door was opened J",
+        "No row of limits was chosen.",
+        "No second inspection by a different person is signed.",
+        "Not released",
+        "Not yet signed",
+        "Merle T2 · D-EFHM",
+        f"Record {told.job.number:04d}-1",
+    ):
+        assert said in text, said
+
+
+def test_a_result_that_was_not_recorded_is_worked_out_and_that_is_said(fenholt: Fenholt) -> None:
+    told = weigh(fenholt, Job.objects.get(number=fenholt.job), recorded=False)
+    assert "No statement was recorded: this was worked out when it was printed." in words(told.printed("worksheet"))
+
+
+def test_a_result_older_than_a_reading_is_worked_out_anew_and_that_is_said(told: Weighed) -> None:
+    add_reading(told.fenholt.mate, told.weighing, "840 g")
+    pdf = told.printed("worksheet")
+    assert "The recorded statement is older than what was measured" in words(pdf)
+    assert len(read_worksheet(pdf).result["supports"][0]["readings"]) == 6
+
+
+def test_each_print_gives_the_ledgers_head_away_and_notes_it(told: Weighed) -> None:
+    """A look at the page's head alone gives none."""
+    before = len(list(heads_given(told.fenholt.workshop.pk)))
+    text = words(told.printed("worksheet"))
+    given = list(heads_given(told.fenholt.workshop.pk))
+    assert len(given) == before + 1
+    assert f"Head of the ledger {given[-1].head.short}, signed" in text
+    told.client.head(f"/job/{told.job.number}/worksheet.pdf")
+    assert len(list(heads_given(told.fenholt.workshop.pk))) == before + 1
+
+
+def test_an_earlier_weighing_stays_printable(told: Weighed) -> None:
+    open_measurement(told.fenholt.mate, told.job.pk, "weighing", scale=told.fenholt.scale, set_up=SET_UP)
+    first = told.printed("worksheet", "?weighing=1&paper=Letter")
+    assert f"Record {told.job.number:04d}-1" in words(first)
+    assert pypdf.PdfReader(io.BytesIO(first)).pages[0].mediabox[2] == 612
+
+
+@pytest.mark.parametrize(("query", "said"), [("?weighing=7", "a weighing of this job (1)"), ("?weighing=x", "number")])
+def test_a_weighing_that_is_not_there_is_said_on_a_page(told: Weighed, query: str, said: str) -> None:
+    answer = told.client.get(f"/job/{told.job.number}/worksheet.pdf{query}")
+    assert answer.status_code == 422
+    assert said in answer.content.decode()
+
+
+def test_a_job_without_a_weighing_is_refused_in_words_and_leads_back(fenholt: Fenholt) -> None:
+    answer = fenholt.client("jon").get(f"/job/{fenholt.job}/worksheet.pdf")
+    assert answer.status_code == 422
+    assert "Weigh it first." in answer.content.decode()
+    assert f'href="/job/{fenholt.job}"' in answer.content.decode()
+
+
+def test_a_print_tells_nothing_of_a_second_inspection_before_it_is_signed(told: Weighed) -> None:
+    """Neither the worker's word nor what an inspector found: the next one is to look blind."""
+    told_by = Disturbed("Hinge pins", "new pins, locked with wire")
+    (item,) = ask_for_inspection(told.fenholt.mate, told.job.pk, [told_by])
+    text = words(told.printed("worksheet"))
+    assert "Hinge pins not looked at" in text
+    assert "locked with wire" not in text
+    assert item.tick == told_by.tick
+
+
+def test_the_jobs_of_an_order_are_printed_in_one_file(told: Weighed) -> None:
+    mate = told.fenholt.mate
+    surface = Surface.objects.get()
+    order = open_order(mate, surface.aircraft_id, "repaint")
+    for _ in range(2):
+        weigh(told.fenholt, open_job(mate, surface.pk, "painted", work_order=order.pk))
+    answer = told.client.get(f"/order/{order.number}/worksheet.pdf")
+    assert answer.status_code == 200
+    found = read_worksheets(bytes(answer.content))
+    assert len(found) == 2
+    assert all(_replayed(each)["same"] for each in found)
+    assert len(pypdf.PdfReader(io.BytesIO(answer.content)).pages) == 4
+
+
+# ---------------------------------------------------------------- the others
+
+
+def test_a_blank_worksheet_takes_the_set_up_and_nothing_that_was_read(told: Weighed) -> None:
+    text = words(told.printed("blank"))
+    assert "To be weighed" in text
+    assert "255 mm" in text
+    assert "840" not in text
+
+
+def test_the_owners_sheet_says_that_nothing_is_released_and_asks_for_the_programme(told: Weighed) -> None:
+    text = words(told.printed("owner"))
+    assert "the aircraft is not to fly on the strength of this sheet" in text
+    assert "No date stands in the workshop's records" in text
+    assert len(pypdf.PdfReader(io.BytesIO(told.printed("owner"))).pages) == 1
+
+
+def test_the_balance_line_asks_for_the_datum_arm_and_never_guesses(told: Weighed) -> None:
+    fit_ballast(told.fenholt.mate, propose_ballast(told.fenholt.mate, told.job.pk, CHANGE).pk)
+    text = words(told.printed("balance-line"))
+    assert "is not known here, and it is not guessed" in text
+    assert "+0.145 kg" in text
+    known = words(told.printed("balance-line", "?arm=4,50 m"))
+    # 4.50 m − 0.180 m = 4.32 m; 0.145 kg × 4.32 m = 0.6264 kg m
+    assert "4.320 m aft of the datum" in known
+    assert "+0.6264 kg·m" in known
+    assert "adds to the moment aft of the datum" in known
+    refused = told.client.get(f"/job/{told.job.number}/balance-line.pdf?arm=4500")
+    assert refused.status_code == 422
+
+
+def test_what_was_fitted_stands_on_side_two(told: Weighed) -> None:
+    fit_ballast(told.fenholt.mate, propose_ballast(told.fenholt.mate, told.job.pk, CHANGE).pk)
+    text = words(told.printed("worksheet"))
+    assert "Arm weight 180 mm forward +145 g 0.256 N·m nose-heavy" in text
+    assert "The surface was changed after this weighing: it is to be weighed again." in text
+
+
+def test_the_workshops_own_wording_is_filled_and_the_page_says_that_it_is_no_release(told: Weighed) -> None:
+    own = "Work done on {aircraft} by {workshop}: {finding}"
+    set_workshop_text(told.fenholt.administrator, "release_wording", own)
+    text = words(told.printed("release-wording"))
+    assert "Work done on Merle T2 · D-EFHM by Fenholt: 2.106 ±" in text
+    assert "Not released when this was printed" in text
+    assert "This page is not a release" in text
+
+
+def test_an_administrator_sets_the_wording_and_a_place_that_nothing_fills_is_refused(fenholt: Fenholt) -> None:
+    client = fenholt.client("mara")
+    page = client.get("/workshop/release-wording")
+    assert "The program" in page.content.decode()
+    refused = client.post("/workshop/release-wording", {"wording": "{owner} may fly"})
+    assert refused.status_code == 422
+    assert "{owner} may fly" in refused.content.decode()
+    kept = client.post("/workshop/release-wording", {"wording": "Done: {work}"})
+    assert kept.status_code == 302
+    assert "Done: {work}" in client.get("/workshop/release-wording").content.decode()
+    assert "own wording" in client.get("/workshop/release-wording").content.decode()
+
+
+def test_labels_are_chosen_and_printed_with_what_they_weigh(fenholt: Fenholt) -> None:
+    client = fenholt.client("jon")
+    page = client.get("/workshop/labels").content.decode()
+    assert "A label is a mass" in page
+    assert "Elevator, left half" in page
+    assert "HL-3" in page
+    scale = client.get(f"/workshop/labels.pdf?which={fenholt.scale}&paper=Letter")
+    assert "HL-3" in words(bytes(scale.content))
+    assert "Elevator" not in words(bytes(scale.content))
+    everything = words(bytes(client.get("/workshop/labels.pdf").content))
+    assert "270 mm aft of the hinge line, that is 0.00085 N·m tail-heavy" in everything
+    assert Stand.objects.count() == 0
+
+
+def test_labels_of_nothing_are_refused_in_words(fenholt: Fenholt) -> None:
+    answer = fenholt.client("jon").get("/workshop/labels.pdf?which=00000000-0000-0000-0000-000000000000")
+    assert answer.status_code == 422
+    assert "Choose what is to be labelled." in answer.content.decode()
+
+
+# ---------------------------------------------------------------- how much it asks
+
+QUERIES = {"worksheet": 31, "blank": 14, "owner": 34, "balance-line": 14, "release-wording": 33}
+
+
+@pytest.mark.parametrize("name", QUERIES)
+def test_the_number_of_queries_is_fixed(name: str, told: Weighed) -> None:
+    told.printed(name)
+    with CaptureQueriesContext(connection) as asked:
+        told.printed(name)
+    assert len(asked) == QUERIES[name]
+
+
+def test_labels_ask_as_much_for_one_as_for_many(fenholt: Fenholt) -> None:
+    client = fenholt.client("jon")
+    counts = []
+    for name in ("Rudder", "Aileron, left"):
+        client.get("/workshop/labels")
+        with CaptureQueriesContext(connection) as asked:
+            client.get("/workshop/labels")
+        counts.append(len(asked))
+        add_surface(fenholt.mate, Surface.objects.first().aircraft_id, name)  # type: ignore[union-attr]
+    assert counts == [13, 13]
+
+
+def test_what_is_another_workshops_is_not_there(told: Weighed, elsewhere: Any) -> None:
+    stranger = told.fenholt.client("otto")
+    assert elsewhere.person is not None
+    for name in QUERIES:  # each of the job's prints
+        assert stranger.get(f"/job/{told.job.number}/{name}.pdf").status_code == 404
+    assert "Elevator" not in stranger.get("/workshop/labels").content.decode()
