@@ -254,6 +254,14 @@ def test_labels_are_chosen_and_printed_with_what_they_weigh(fenholt: Fenholt) ->
     assert Stand.objects.count() == 0
 
 
+def test_a_label_leads_to_what_it_sticks_on(fenholt: Fenholt) -> None:
+    client = fenholt.client("jon")
+    surface = Surface.objects.get()
+    assert client.get(f"/at/{surface.pk}")["Location"] == f"/job/{fenholt.job}"
+    assert client.get(f"/at/{fenholt.scale}")["Location"] == "/workshop/scales"
+    assert client.get("/at/00000000-0000-0000-0000-000000000000").status_code == 404
+
+
 def test_labels_of_nothing_are_refused_in_words(fenholt: Fenholt) -> None:
     answer = fenholt.client("jon").get("/workshop/labels.pdf?which=00000000-0000-0000-0000-000000000000")
     assert answer.status_code == 422

@@ -42,5 +42,10 @@ def labelled(viewer: Person) -> list[Labelled]:
     ]
 
 
+def is_equipment(viewer: Person, identifier: UUID) -> bool:
+    """Whether an identifier is that of a scale or a stand that this person may see."""
+    return any(visible_to(viewer, table).filter(pk=identifier).exists() for table in (Scale, Stand))
+
+
 def _aircraft(row: Surface) -> str:
     return f"{row.aircraft.type_name} · {row.aircraft.registration}"

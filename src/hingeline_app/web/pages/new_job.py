@@ -20,6 +20,7 @@ from hingeline_app.bench.order_of_work import in_order_of_work
 from hingeline_app.bench.plan_of import places_of
 from hingeline_app.figures.aeroplane_plan import draw_aeroplane_plan
 from hingeline_app.records.actions.opening import Visit, open_jobs
+from hingeline_app.records.queries.labels import is_equipment
 from hingeline_app.records.queries.standing import may
 from hingeline_app.records.queries.surfaces import (
     SurfaceChoice,
@@ -69,10 +70,12 @@ def new_job(request: HttpRequest) -> HttpResponse:
 @open_to(Who.SIGNED_IN)
 @require_safe
 def at_label(request: HttpRequest, mark: str) -> HttpResponse:
-    """Lead from the label on a surface to its open job, or to a new one."""
+    """Lead from the label on a surface to its open job, or to a new one; on a scale or stand to the list of them."""
     viewer: Any = visit_of(request).actor.person
     try:
         surface = UUID(mark)
+        if is_equipment(viewer, surface):
+            return redirect("scales")
         aircraft, number = behind_a_label(viewer, surface)
     except (ValueError, Nowhere) as nothing:
         raise Http404(str(nothing)) from nothing
