@@ -87,7 +87,7 @@ TABLE: dict[str, list[Row]] = {
         for name in ("worksheet", "blank", "owner-sheet", "release-wording")
     },
     "job-balance-line": [Row("get", "200", "200", "404", IN)],
-    "order-worksheet": [Row("get", "404", "404", "404", IN)],
+    "order-worksheet": [Row("get", "422", "422", "404", IN)],
     "labels": [Row("get", *INSIDE)],
     "labels-sheet": [Row("get", "200", "200", "422", IN)],
     "release-wording": both(*ADMINISTRATORS, post=(WORDING, "403", WORDING, IN)),
