@@ -86,7 +86,7 @@ def views_of(document: Document, recording: Recording) -> Views:
     pairs = trace.portrait if both else trace.orbit
     words = ("plunge", "angle") if both else (trace.quantity, "how fast")
     strip = strip_of(document, trace, pairs, words)
-    winds = WINDINGS[document["statement"]]
+    winds = winding(document)
     if both and document["phase"] is not None:
         winds += f", {phase_text(document).replace(' deg', '°')}"
     pace = pace_words(document)
@@ -99,6 +99,13 @@ def views_of(document: Document, recording: Recording) -> Views:
         numbers=numbers_of(document),
         items=items_of(document),
     )
+
+
+def winding(document: Document) -> str:
+    """Say what the portrait does; a limit cycle inside turbulence keeps no ring that could be seen."""
+    if document["statement"] == "sustained" and document["ground"] != "a steady tone":
+        return "no clean ring: it is shaken as well"
+    return WINDINGS[document["statement"]]
 
 
 def numbers_of(document: Document) -> tuple[tuple[str, str], ...]:

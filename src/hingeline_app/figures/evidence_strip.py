@@ -225,5 +225,5 @@ def _draw_cross_and_path(drawing: Drawing, strip: EvidenceStrip, middle: Point, 
     drawing.line((middle[0], middle[1] - half), (middle[0], middle[1] + half), "axis")
     size = 0.92 * half
     places = [(middle[0] + size * across, middle[1] - size * up) for across, up in strip.portrait]
-    drawing.path(polyline(places), "outline")
+    drawing.path(polyline(places), "orbit")
     drawing.circle(places[-1], 5.0, "point out" if strip.grows else "point")

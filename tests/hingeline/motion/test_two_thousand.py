@@ -11,6 +11,8 @@ from tests.simulated_motion import tally
 from tests.simulated_motion.tally import Judged
 
 pytestmark = pytest.mark.slow
+DECAYS, OF_DECAYS = 200, 20_281_128
+"""Of each kind that dies out, and their seed: a quarter of the other records has too few of them to tell."""
 
 
 @pytest.fixture(
@@ -47,13 +49,18 @@ def test_hard_self_excited_motions_are_recognised(records: list[Judged]) -> None
     assert right / heard >= 0.60
 
 
-def test_decays_are_called_dying_out(records: list[Judged]) -> None:
-    """Free decays and knocks: at least 91 % above three times the noise; of a quarter, as far as so few can tell."""
-    right, heard = tally.share(records, tally.DYING, ("dying out",))
-    few = 2.0 * (0.91 * 0.09 / heard) ** 0.5 if len(records) < 1000 else 0.0
+def test_decays_are_called_dying_out() -> None:
+    """Free decays and knocks above three times the noise: at least 91 %, of six hundred on a seed of their own.
 
-    assert heard > 60
-    assert right / heard >= 0.91 - few
+    A quarter of the records above has 77 of them: there 69 were right (90 %), which is no other number than 91 %.
+    The seed was taken before its records were judged; 507 of 552 came out right (92 %). The rest is called "cannot
+    tell", mostly because the level of the motion changes within a short record; two were called growing.
+    """
+    records = tally.judge_kinds(tally.DYING, DECAYS, OF_DECAYS)
+    right, heard = tally.share(records, tally.DYING, ("dying out",))
+
+    assert heard > 500
+    assert right / heard >= 0.91
 
 
 def test_the_rule_of_zero_amplitude_accuses_no_linear_motion(records: list[Judged]) -> None:
