@@ -59,4 +59,4 @@ def test_the_pins_lie_in_the_ranges_of_the_distribution() -> None:
 def test_the_product_carries_no_second_opinion() -> None:
     """Packages that only tests may use are not installed for the user."""
     pins = {entry.split("==")[0] for entry in entries("app.txt")}
-    assert not pins & {"pint", "gtc", "pytest", "hypothesis", "jsonschema"}
+    assert not pins & {"pint", "gtc", "pytest", "hypothesis", "jsonschema", "vobject"}
