@@ -238,6 +238,10 @@ def test_unknown_columns_are_asked_for_and_unknown_time_gives_no_frequency(fenho
     assert document["frequency"] is None
     assert document["frequency_per_file_second"] > 0.0
     assert "true time unknown" in client.get(f"/recordings/{row.number}").content.decode()
+    # The next table of that program: its columns are named as the last time, one press is enough.
+    page = client.get(f"/recordings/{taken(client, strange.encode(), 'b.csv', f'surface:{surface}').number}")
+    assert page.content.decode().count("selected") >= 2
+    assert page.context["form"].initial == {"column_time_s": "col 0", "column_pitch_deg": f"col {pitch}"}
 
 
 def test_a_second_finding_stands_beside_the_first(fenholt: Fenholt, surface: UUID) -> None:

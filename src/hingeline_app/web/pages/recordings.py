@@ -29,7 +29,13 @@ from hingeline_app.evidence.views import (
 from hingeline_app.figures.waves import STATEMENTS, draw_wave
 from hingeline_app.records.actions.recordings import keep_finding
 from hingeline_app.records.canonical import canonical
-from hingeline_app.records.queries.recordings import FindingRecord, RecordingRecord, recording, recordings
+from hingeline_app.records.queries.recordings import (
+    FindingRecord,
+    RecordingRecord,
+    columns_like,
+    recording,
+    recordings,
+)
 from hingeline_app.records.queries.standing import may
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.roles import Act
@@ -68,7 +74,7 @@ def recording_judge(request: HttpRequest, number: int) -> HttpResponse:
     refuse_who_may_not(request)
     if kept.kind == "video":
         return redirect("recording-marks", number)
-    form = _form_of(kept, request.POST)
+    form = _form_of(request, kept, request.POST)
     actor = visit_of(request).actor
 
     def act() -> None:
@@ -142,7 +148,7 @@ def page_of(request: HttpRequest, kept: RecordingRecord, *, status: int = 200, *
     if finding is not None:
         context |= _shown(request, kept, finding)
     elif kept.kind != "video":
-        context |= {"form": _form_of(kept, None)}
+        context |= {"form": _form_of(request, kept, None)}
     context |= more
     if "worked_again" in more:
         context["same"] = not more["again"]
@@ -163,7 +169,7 @@ def _shown(request: HttpRequest, kept: RecordingRecord, finding: FindingRecord) 
         address = reverse("recording-picture", args=[kept.number])
         shown |= {"marks_picture": marks_picture(address, tracks, 300.0), "seen": seen_marks(tracks), "tracks": tracks}
     if kept.kind != "video" and _may(request):
-        shown |= {"form": _form_of(kept, None)}
+        shown |= {"form": _form_of(request, kept, None)}
     return shown
 
 
@@ -198,10 +204,14 @@ def _views(key: str, kept: RecordingRecord, finding: FindingRecord) -> tuple[Vie
     return _drawn(_Keyed(key, kept, finding))
 
 
-def _form_of(kept: RecordingRecord, sent: Any) -> TimeForm:
+def _form_of(request: HttpRequest, kept: RecordingRecord, sent: Any) -> TimeForm:
+    """Give the form of a recording; columns of a header like this one are remembered from the last time."""
     if kept.kind == "sound":
         return TimeForm(sent)
-    return TableForm(sent, header=_header(kept))
+    header = _header(kept)
+    remembered = {} if kept.findings or sent is not None else columns_like(_viewer(request), header)
+    named = {f"column_{name}": theirs for name, theirs in remembered.items()}
+    return TableForm(sent, header=header, initial=named)
 
 
 def _header(kept: RecordingRecord) -> list[str]:
