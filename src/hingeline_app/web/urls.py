@@ -20,6 +20,7 @@ from hingeline_app.web.pages import (
     job_file,
     job_instead,
     job_pictures,
+    job_sign,
     ledger,
     limit_row,
     limits,
@@ -171,6 +172,9 @@ JOB: list[URLPattern | URLResolver] = [
     path("job/<int:number>/photograph/<uuid:photograph>", job_pictures.job_picture, name="job-picture"),
     path("job/<int:number>/weighing/<int:weighing>.toml", job_file.weighing_file, name="job-weighing-file"),
     path("job/<int:number>/correction/<int:weighing>.toml", job_file.correction_file, name="job-correction-file"),
+    path("job/<int:number>/sign/<slug:what>", job_sign.job_sign, name="job-sign"),
+    path("order/<int:number>/second-inspection", job_sign.order_second_inspection, name="order-second-inspection"),
+    path("order/<int:number>/release", job_sign.order_release, name="order-release"),
     path("job/<int:number>/<slug:step>", job.job_step, name="job-step"),
 ]
 

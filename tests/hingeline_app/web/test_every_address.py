@@ -50,6 +50,7 @@ ADMINISTRATORS = ("200", "403", "200", IN)
 ADMINISTRATORS_FORM = ("422", "403", "422", IN)
 ENGINEERS, ENGINEERS_FORM = ("403", "200", "403", IN), ("403", "422", "403", IN)
 OF_FENHOLT, OF_FENHOLT_FORM = ("200", "200", "404", IN), ("422", "422", "404", IN)
+NO_JOB_IN_IT = ("/order/1", "/order/1", "404", IN)
 HANGAR: dict[str, list[Row]] = {
     "fleet": [Row("get", *INSIDE)],
     "fleet-due-file": [Row("get", *INSIDE)],
@@ -98,6 +99,9 @@ TABLE: dict[str, list[Row]] = {
     "job-instead": both("200", "200", "404", IN, post=("404", "404", "404", IN)),
     "job-picture": [Row("get", "404", "404", "404", IN)],
     "order": [Row("get", "200", "200", "404", IN)],
+    "job-sign": both(*OF_FENHOLT, post=OF_FENHOLT_FORM),
+    "order-second-inspection": both(*NO_JOB_IN_IT, post=NO_JOB_IN_IT),
+    "order-release": both(*NO_JOB_IN_IT, post=NO_JOB_IN_IT),
     "look": [Row("get", *FOR_ALL)],
     "light": [Row("post", "/", "/", "/", "/")],
     "demo": [Row("get", "404", "404", "404", "404")],
@@ -223,9 +227,10 @@ def parts_of(name: str, fenholt: Fenholt) -> dict[str, Any]:
         **fenholt.approved,
         "sheet": "what-balance-does",
         "model": uuid4(),
-        "number": fenholt.job if name != "order" else fenholt.order,
+        "number": fenholt.job if not name.startswith("order") else fenholt.order,
         "mark": fenholt.surface.hex,
         "step": "arrive",
+        "what": "release",
         "weighing": 1,
         "act": ACT_OF.get(name, "correct"),
         "surface": surface.pk,

@@ -29,6 +29,7 @@ from hingeline_app.records.models.jobs import JobRow
 from hingeline_app.records.queries.limits import RowRecord, record_of
 from hingeline_app.records.queries.matter import RELEASE, SECOND
 from hingeline_app.records.queries.visible import Nowhere, visible_to
+from hingeline_app.records.treatment import treated_after
 
 
 @dataclass(frozen=True)
@@ -152,8 +153,12 @@ class JobRecord:
 
     @property
     def weigh_again(self) -> bool:
-        """Whether a correction was fitted after the last weighing was begun."""
-        return bool(self.fitted and self.weighing and self.weighing.change <= (self.fitted.fitted_at_change or 0))
+        """Whether a correction was fitted, or the arm was treated, after the last weighing was begun."""
+        last = self.weighing
+        if last is None:
+            return False
+        fitted = bool(self.fitted and last.change <= (self.fitted.fitted_at_change or 0))
+        return fitted or treated_after(self.details) >= last.number
 
     def standing(self, purpose: str) -> SignatureRecord | None:
         """Give the signature that holds for the job as it is now."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from typing import NamedTuple
 
 from django.db.models import Max
 from django.utils.translation import gettext_lazy as _
@@ -10,14 +11,28 @@ from django.utils.translation import gettext_lazy as _
 from hingeline_app.records.models import BallastProposal, Correction, DailyCheck, Job, Measurement, Result
 from hingeline_app.records.permission import Words
 from hingeline_app.records.queries.limits import READ_TWICE, SUPERSEDED
+from hingeline_app.records.treatment import treated_after
 
-INSIDE = "inside"
+INSIDE, TOO_CLOSE = "inside", "too close to tell"
 WEIGHING_RESULT = "hingeline/weighing-result/"
 
 
+class OpenPoint(NamedTuple):
+    """One thing in the way of a release: the step where it is mended, and a sentence."""
+
+    step: str
+    words: Words
+
+
 def open_points(job: Job) -> list[Words]:
-    """Name what is in the way, beside the signatures: limits, weighing, ballast, scale."""
-    return [*_limits(job), *_weighing(job), *_scale(job)]
+    """Name what is in the way, beside the signatures: limits, weighing, ballast, treatment, scale."""
+    return [each.words for each in points_by_step(job)]
+
+
+def points_by_step(job: Job) -> list[OpenPoint]:
+    """Name what is in the way, each with the step where it is mended."""
+    weigh = [*_weighing(job), *_scale(job)]
+    return [*(OpenPoint("limits", each) for each in _limits(job)), *(OpenPoint("weigh", each) for each in weigh)]
 
 
 def _limits(job: Job) -> list[Words]:
@@ -37,10 +52,23 @@ def _weighing(job: Job) -> list[Words]:
     fitted = BallastProposal.objects.filter(job=job).aggregate(last=Max("fitted_at_change"))["last"]
     if fitted is not None and weighing.change <= fitted:
         return [_("Ballast was fitted after the last weighing was begun: weigh again.")]
+    if treated_after(job.details) >= weighing.number:
+        return [_("The arm was treated after the last weighing was begun, and the treatment has a mass: weigh again.")]
     if last_touch(weighing) > result.change:
         return [_("The last result is older than what was measured: work it out again.")]
-    inside = json.loads(result.document).get("statement") == INSIDE
-    return [] if inside else [_("The last weighing is not shown to be inside the limits.")]
+    return _stated(json.loads(result.document).get("statement"))
+
+
+def _stated(statement: object) -> list[Words]:
+    """Let only a statement "inside" through, by the rule that the approved data asks for: the library chose it."""
+    if statement == TOO_CLOSE:
+        return [
+            _(
+                "The last weighing is too close to tell by the guarded rule that the approved data asks for: "
+                "make the ± smaller or correct the surface."
+            )
+        ]
+    return [] if statement == INSIDE else [_("The last weighing is not shown to be inside the limits.")]
 
 
 def last_weighing(job: Job) -> Measurement | None:

@@ -18,6 +18,7 @@ from hingeline_app.web.entry_kinds import (
     refit,
     release,
     second_inspection,
+    step_state,
     weigh,
 )
 from hingeline_app.web.entry_kinds.told import Told
@@ -25,6 +26,6 @@ from hingeline_app.web.entry_kinds.told import Told
 Kind = Callable[[Told], Any]
 KINDS: Mapping[str, Kind] = {
     name: kind
-    for step in (every_step, arrive, limits, weigh, correct, arm, refit, second_inspection, release)
+    for step in (every_step, step_state, arrive, limits, weigh, correct, arm, refit, second_inspection, release)
     for name, kind in step.KINDS.items()
 }

@@ -1,10 +1,47 @@
-"""Entries of the step Release."""
+"""Entries beside the release: a hand-over, a query to the design holder with its answer, work left incomplete."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
+from hingeline.errors import InputRefused
+from hingeline_app.records.actions.attaching import attach_to_job
+from hingeline_app.records.dates import today
+from hingeline_app.records.legible import remark
+from hingeline_app.records.queries.people import people
+from hingeline_app.web.entry_kinds.rows import set_row
 from hingeline_app.web.entry_kinds.told import Told
+from hingeline_app.web.photographs import upload_of
 
-KINDS: dict[str, Callable[[Told], Any]] = {}
+
+def hand_over(told: Told) -> Any:
+    """Hand the job to another person, with a note of how it stands."""
+    to = told.identifier("to")
+    names = {each.identifier: each.name for each in people(told.actor.person)}  # type: ignore[arg-type]
+    if to not in names:
+        raise InputRefused.of("to", told.text("to"), "a person of this workshop", "Choose one from the list.")
+    row = {"to": str(to), "to_name": names[to], "note": remark("note", told.text("note"), needed=True), **_on(told)}
+    return set_row(told, "hand_over", row)
+
+
+def query(told: Told) -> Any:
+    """Ask the design holder, or enter what was answered; the answer's page is attached."""
+    answer, sent = remark("answer", told.text("answer")), told.files.get("page")
+    if sent is not None:
+        attach_to_job(told.actor, told.job, upload_of(sent, "page", "answer of the design holder"))
+    asked = remark("query", told.text("asked"), needed=True)
+    row = {"asked": asked, "of": told.text("of")[:200], "answer": answer, "reference": told.text("reference")[:120]}
+    return set_row(told, "query", {**row, **_on(told)})
+
+
+def incomplete(told: Told) -> Any:
+    """State that the work stops here incomplete, and why; an empty reason takes it back."""
+    reason = remark("reason", told.text("reason"))
+    return set_row(told, "incomplete", {"reason": reason, **_on(told)} if reason else None)
+
+
+def _on(told: Told) -> dict[str, str]:
+    return {"on": today(told.actor.workshop).isoformat()}
+
+
+KINDS = {"hand-over": hand_over, "query": query, "incomplete": incomplete}

@@ -1,15 +1,81 @@
-"""What the step Arm shows."""
+"""What the step Arm shows: the arm to scale, its places, the treatment, the estimate and its caution."""
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from django.http import HttpRequest
+from django.utils.safestring import mark_safe
+from django.utils.translation import gettext as _
 
+from hingeline.errors import InputRefused
+from hingeline_app.bench.arm_estimate import ASKED, estimate_of, lacking, model_of
+from hingeline_app.bench.arm_points import FOUND, METHODS, POINTS, Point, open_points, point_of, points_against
+from hingeline_app.bench.galvanic import METALS, SOURCE, pair_of
+from hingeline_app.figures.arm_picture import arm_picture
+from hingeline_app.figures.weight_arm import draw_weight_arm
+from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord
+from hingeline_app.records.treatment import TREATMENT, treated_after
+from hingeline_app.web.steps.closing import closing
+
+
+@dataclass(frozen=True)
+class Shown:
+    """One place with what was entered of it."""
+
+    point: Point
+    row: Mapping[str, Any] | None
+    grave: bool
+
+    @property
+    def was(self) -> str:
+        """Give the row as the page shows it."""
+        return json.dumps(self.row)
 
 
 def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
     """Gather what the sheet needs beside the job itself."""
-    return {}
+    against = points_against(job)
+    return {
+        "points": [_shown(job, each, against) for each in POINTS],
+        "found": FOUND,
+        "methods": METHODS,
+        "left": open_points(job),
+        "against": against,
+        "treatment": value_at(job.details, TREATMENT),
+        "treatment_was": json.dumps(value_at(job.details, TREATMENT)),
+        "treated": treated_after(job.details) >= 0,
+        "asked": [(each, model_of(job)[each.name]) for each in ASKED],
+        "lacking": lacking(job),
+        **_estimate(job),
+        **_galvanic(job),
+        **closing(request, job, "arm"),
+    }
+
+
+def _shown(job: JobRecord, point: Point, against: list[str]) -> Shown:
+    return Shown(point, point_of(job, point.name), any(each.startswith(point.words) for each in against))
+
+
+def _estimate(job: JobRecord) -> dict[str, Any]:
+    try:
+        found = estimate_of(job)
+    except InputRefused as refused:
+        return {"estimate_faults": [str(each) for each in refused.refusals]}
+    if found is None:
+        return {}
+    picture = arm_picture(found.task, found.document)
+    return {"pictures": [(name, mark_safe(draw_weight_arm(picture, width))) for name, width in WIDTHS]}
+
+
+WIDTHS = (("wide", 650.0), ("slim", 348.0))
+
+
+def _galvanic(job: JobRecord) -> dict[str, Any]:
+    one, other = (str(value_at(job.details, f"arm.pair.{name}") or "") for name in ("one", "other"))
+    fields = [("arm.pair.one", one, _("Arm or bracket")), ("arm.pair.other", other, _("Weight or bolt"))]
+    return {"metals": METALS, "metal_fields": fields, "pair": pair_of(one, other), "source": SOURCE}

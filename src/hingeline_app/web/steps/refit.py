@@ -1,15 +1,70 @@
-"""What the step Refit shows."""
+"""What the step Refit shows: each value against its limit, and what is looked at."""
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from django.http import HttpRequest
+from django.utils.safestring import SafeString, mark_safe
 
+from hingeline.errors import InputRefused
+from hingeline_app.bench.compared import compared
+from hingeline_app.bench.refit_checks import CHECKS, INSIDE, SEEN, Check, Seen, checks_against, open_checks, row_of
+from hingeline_app.figures import LimitBar
+from hingeline_app.figures.limit_thumbnail import common_axis, draw_limit_thumbnail
 from hingeline_app.records.queries.jobs import JobRecord
+from hingeline_app.web.steps.closing import closing
+
+WIDTH, HEIGHT = 190.0, 30.0
+
+
+@dataclass(frozen=True)
+class Shown:
+    """One check with what was entered of it."""
+
+    check: Check | Seen
+    row: Mapping[str, Any] | None
+    picture: SafeString
+
+    @property
+    def was(self) -> str:
+        """Give the row as the page shows it, for the entry that changes it."""
+        return json.dumps(self.row)
+
+    @property
+    def is_against(self) -> bool:
+        """Whether what was found speaks against going on."""
+        return bool(self.row) and str((self.row or {}).get("finding")) in ("outside", "too close to tell", "not right")
 
 
 def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
     """Gather what the sheet needs beside the job itself."""
-    return {}
+    return {
+        "checks": [_shown(job, each) for each in CHECKS],
+        "looked": [_shown(job, each) for each in SEEN],
+        "left": open_checks(job),
+        "against": checks_against(job),
+        **closing(request, job, "refit"),
+    }
+
+
+def _shown(job: JobRecord, check: Check | Seen) -> Shown:
+    row = row_of(job, check.name)
+    return Shown(check, row, _picture(check, row))
+
+
+def _picture(check: Check | Seen, row: Mapping[str, Any] | None) -> SafeString:
+    """Draw a value against its limits; nothing where it has neither."""
+    if row is None or not isinstance(check, Check) or not row.get("limit"):
+        return SafeString()
+    try:
+        found = compared(row["value"], row["uncertainty"], row["lower"], row["upper"], check.dimension)
+    except (InputRefused, KeyError):
+        return SafeString()
+    statement = found.finding if found.finding in (INSIDE, "outside", "too close to tell") else None
+    bar = LimitBar(found.value, found.uncertainty, found.lower, found.upper, statement=statement)
+    words = f"{check.words}: {row['measured']}, {row['limit']}: {found.finding}"
+    return mark_safe(draw_limit_thumbnail(bar, common_axis([bar], WIDTH), words, HEIGHT))

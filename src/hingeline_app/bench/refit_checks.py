@@ -1,0 +1,61 @@
+"""What is checked when a surface is fitted again, and what still is to be checked."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, NamedTuple
+
+from hingeline_app.records.plain_places import value_at
+from hingeline_app.records.queries.jobs import JobRecord
+
+RIGHT, NOT_RIGHT, NOT_NEEDED = "right", "not right", "not needed"
+INSIDE = "inside"
+
+
+class Check(NamedTuple):
+    """A value that is measured: its name, its words, what is measured, an example."""
+
+    name: str
+    words: str
+    dimension: str
+    example: str
+
+
+class Seen(NamedTuple):
+    """Something that is looked at."""
+
+    name: str
+    words: str
+
+
+CHECKS = (
+    Check("travel_up", "Travel, trailing edge up", "angle", "25.0 deg"),
+    Check("travel_down", "Travel, trailing edge down", "angle", "19.0 deg"),
+    Check("free_play", "Free play at the trailing edge", "length", "1.2 mm"),
+    Check("friction", "Friction at the trailing edge", "force", "4.0 N"),
+    Check("clearance", "Clearance of the weight at full travel", "length", "6 mm"),
+)
+SEEN = (
+    Seen("sense", "Moves in the right sense"),
+    Seen("stops", "Stops reached, free over the full travel"),
+    Seen("cables", "Cables and rods run free, their tension set"),
+    Seen("locking", "Bolts, pins and the weight fastened and locked"),
+)
+BY_NAME: Mapping[str, Check | Seen] = {each.name: each for each in (*CHECKS, *SEEN)}
+
+
+def row_of(job: JobRecord, name: str) -> Mapping[str, Any] | None:
+    """Give what was entered of a check."""
+    row = value_at(job.details, f"refit.values.{name}")
+    return row if isinstance(row, Mapping) else None
+
+
+def open_checks(job: JobRecord) -> list[str]:
+    """Name in words what nobody has measured or looked at yet."""
+    return [each.words for each in (*CHECKS, *SEEN) if row_of(job, each.name) is None]
+
+
+def checks_against(job: JobRecord) -> list[str]:
+    """Name what was found and speaks against a release: outside, too close to tell, without a limit, not right."""
+    found = {each.words: str((row_of(job, each.name) or {}).get("finding") or "") for each in (*CHECKS, *SEEN)}
+    return [f"{words}: {finding}" for words, finding in found.items() if finding not in ("", INSIDE, RIGHT, NOT_NEEDED)]

@@ -1,0 +1,38 @@
+"""A row of a step is written whole: what the page showed must still be there, or the person is told."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from typing import Any
+
+from hingeline.errors import InputRefused
+from hingeline_app.records.actions.jobs import set_detail
+from hingeline_app.web.entry_kinds.told import Told
+
+
+def set_row(told: Told, place: str, row: Mapping[str, Any] | None) -> Any:
+    """Write a row at a place, by the person who sends it."""
+    whole = None if row is None else {**row, "by": told.actor.person.initials}  # type: ignore[union-attr]
+    return set_detail(told.actor, told.job, place, _was(told), whole, told.command)
+
+
+def _was(told: Told) -> Any:
+    try:
+        return json.loads(told.text("was") or "null")
+    except json.JSONDecodeError:
+        raise InputRefused.of("was", "", "what the page showed", "Load the page again.") from None
+
+
+def short(told: Told, name: str, longest: int = 200) -> str:
+    """Give a field's text in one line, decimal commas as typed.
+
+    Raises
+    ------
+    InputRefused
+        It is too long.
+    """
+    text = " ".join(told.text(name).split())
+    if len(text) > longest:
+        raise InputRefused.of(name, f"{len(text)} signs", f"at most {longest}", "Shorten it.")
+    return text

@@ -1,0 +1,27 @@
+"""What every step that a person closes shows: its state with the reason, and whether this person may work here."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpRequest
+
+from hingeline_app.bench.steps import states_of
+from hingeline_app.records.queries.jobs import JobRecord
+from hingeline_app.records.queries.matter import OPEN
+from hingeline_app.records.queries.standing import may
+from hingeline_app.records.roles import Act
+from hingeline_app.web.requests import visit_of
+
+
+def closing(request: HttpRequest, job: JobRecord, name: str) -> dict[str, Any]:
+    """Gather it."""
+    viewer: Any = visit_of(request).actor.person
+    state = next(each for each in states_of(job) if each.name == name)
+    told = job.details.get(name)
+    was = told.get("state") if isinstance(told, dict) else None
+    return {
+        "closing": state,
+        "closing_was": was or "",
+        "may_work": job.state == OPEN and may(viewer, Act.WORK).allowed,
+    }

@@ -1,0 +1,346 @@
+"""Arm, refit, second inspection, release: as forms send them, by two persons, blind, and refused in words."""
+
+from __future__ import annotations
+
+import json
+import re
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+from django.test import Client
+
+from hingeline_app.bench.weighing_of import weighed, weighing_tables, weighing_text
+from hingeline_app.records.actions.accounts import add_account
+from hingeline_app.records.actions.equipment import renew_certificate
+from hingeline_app.records.actions.jobs import choose_limits, set_detail
+from hingeline_app.records.actions.limits import enter_limits, read_again
+from hingeline_app.records.actions.measuring import add_reading, open_measurement, record_result
+from hingeline_app.records.actions.people import add_person, correct_person
+from hingeline_app.records.actions.rights import confirm_right, give_right
+from hingeline_app.records.models import Job
+from hingeline_app.records.queries.jobs import job_of
+from hingeline_app.records.roles import ADMINISTRATOR, CERTIFYING, SECOND_INSPECTOR
+from hingeline_app.records.write_door import Actor
+from tests.hingeline_app.web.conftest import PASSWORD, Fenholt
+
+pytestmark = pytest.mark.django_db
+
+READINGS = ("740 g", "735 g", "740 g")
+PRINTED = {"positive": "tail-heavy", "moment": ["0.00 N m", "2.10 N m"], "rule": "simple"}
+
+
+@pytest.fixture
+def shop(fenholt: Fenholt) -> Fenholt:
+    """Fenholt with an inspector and a certifying person, and a job weighed inside its limits."""
+    inspector = somebody(fenholt, "Ines Holt", "ines", "FH.66.22", SECOND_INSPECTOR)
+    certifying = somebody(fenholt, "Ruth Fenholt", "ruth", "FH.66.1", ADMINISTRATOR, CERTIFYING)
+    right = certifying.person.rights.get(role=CERTIFYING)  # type: ignore[union-attr]
+    confirm_right(certifying, right.pk)
+    renew_certificate(fenholt.mate, fenholt.scale, "C 17", date.today() + timedelta(days=90), {})
+    row = enter_limits(fenholt.mate, fenholt.approved["issue"], "Elevator, left half", "27-11", PRINTED)
+    read_again(inspector, row.pk, PRINTED)
+    job = Job.objects.get(number=fenholt.job)
+    choose_limits(fenholt.mate, job.pk, row.pk, job.version)
+    weigh(fenholt)
+    set_detail(fenholt.mate, job.pk, "arrive.state", None, "done")
+    return fenholt
+
+
+def somebody(fenholt: Fenholt, name: str, sign_in_name: str, licence: str, *roles: str) -> Actor:
+    person = add_person(fenholt.administrator, name, name[:1], licence_number=licence)
+    account = add_account(fenholt.administrator, person.pk, sign_in_name, PASSWORD)
+    for role in roles:
+        give_right(fenholt.administrator, person.pk, role)
+    return Actor(fenholt.workshop, person, account)
+
+
+def weigh(fenholt: Fenholt) -> None:
+    """Weigh as the page does: what was asked is kept beside the result."""
+    job, mate = Job.objects.get(number=fenholt.job), fenholt.mate
+    set_up: dict[str, Any] = {
+        "surface": {"mass": "4.100 kg"},
+        "support": [{"arm": "255 mm", "side": "aft"}],
+        "uncertainty": {"arm": {"limit": "2 mm"}, "scale": {"resolution": "5 g"}},
+    }
+    weighing = open_measurement(mate, job.pk, "weighing", scale=fenholt.scale, set_up=set_up)
+    for reading in READINGS:
+        add_reading(mate, weighing.pk, reading)
+    record = job_of(mate.person, fenholt.job)  # type: ignore[arg-type]
+    assert record.weighing is not None
+    asked = json.loads(json.dumps(weighing_tables(record, record.weighing)))
+    result = json.loads(json.dumps(weighed(weighing_text(record, record.weighing))))
+    record_result(mate, job.pk, result, measurement=weighing.pk, asked=asked)
+
+
+def entry(client: Client, fenholt: Fenholt, kind: str, **fields: str) -> tuple[int, dict[str, Any]]:
+    answer = client.post(f"/job/{fenholt.job}/entry", {"kind": kind, **fields}, headers={"X-Entry": "1"})
+    return answer.status_code, json.loads(answer.content)
+
+
+def page(client: Client, fenholt: Fenholt, step: str) -> str:
+    answer = client.get(f"/job/{fenholt.job}/{step}")
+    assert answer.status_code == 200
+    return " ".join(answer.content.decode().split())
+
+
+def signs(client: Client, address: str, **more: str) -> Any:
+    """Open a signature's page and send its form with the password."""
+    shown = client.get(address).content.decode()
+    sent = {name: _field(shown, name) for name in ("seen", "proof_over", "command_key")}
+    return client.post(address, {**sent, "proof_password": PASSWORD, **more})
+
+
+def _field(shown: str, name: str) -> str:
+    found = re.search(rf'name="{name}" value="([^"]*)"', shown) or re.search(
+        rf'value="([^"]*)"[^>]*name="{name}"', shown
+    )
+    return found.group(1).replace("&quot;", '"') if found else ""
+
+
+def closed(fenholt: Fenholt) -> Client:
+    """Close arm and refit as not needed, ask for the inspection; give the worker's browser."""
+    worker = fenholt.client("jon")
+    for step in ("arm", "refit"):
+        told = {"about": step, "state": "not needed", "reason": "not disturbed"}
+        assert entry(worker, fenholt, "step-state", **told)[0] == 200
+    assert (
+        entry(worker, fenholt, "ask-for-inspection", items="Weight screws | torqued to 2.5 N m\nPush rod | pinned")[0]
+        == 200
+    )
+    return worker
+
+
+def look_at_all(client: Client, fenholt: Fenholt, finding: str = "agreed") -> None:
+    for item in re.findall(r'name="item" value="([0-9a-f-]+)"', page(client, fenholt, "second-inspection")):
+        assert entry(client, fenholt, "look", item=item, finding=finding, note="whole")[0] == 200
+
+
+def test_two_persons_inspect_and_release_and_a_third_reading_of_it_stays(shop: Fenholt) -> None:
+    """Worker lists, inspector looks and signs, certifying person releases; then the release is withdrawn."""
+    closed(shop)
+    second, release = shop.client("ines"), shop.client("ruth")
+    assert "There is no second inspection that holds." in page(release, shop, "release")
+    look_at_all(second, shop)
+    assert signs(second, f"/job/{shop.job}/sign/second").status_code == 302
+    assert "Signed as second" in page(second, shop, "second-inspection")
+    assert "Nothing is open, not released" in page(release, shop, "release")
+    assert signs(release, f"/job/{shop.job}/sign/release").status_code == 302
+    assert Job.objects.get(number=shop.job).state == "released"
+    refused = signs(release, f"/job/{shop.job}/sign/withdraw")
+    assert refused.status_code == 422
+    assert signs(release, f"/job/{shop.job}/sign/withdraw", reason="wrong serial number").status_code == 302
+    assert Job.objects.get(number=shop.job).state == "open"
+
+
+def test_the_first_persons_words_are_not_on_the_inspectors_page_before_the_look(shop: Fenholt) -> None:
+    """Neither shown nor hidden in its source; afterwards they stand beside the second person's own."""
+    closed(shop)
+    second = shop.client("ines")
+    assert "torqued to 2.5 N m" not in page(second, shop, "second-inspection")
+    look_at_all(second, shop)
+    assert "torqued to 2.5 N m" in page(second, shop, "second-inspection")
+
+
+def test_the_worker_is_refused_in_words_and_signs_nothing(shop: Fenholt) -> None:
+    """Also with the role of an inspector; only "inspected again", with a reason and never as a second inspection."""
+    mate = shop.mate.person
+    assert mate is not None
+    correct_person(
+        shop.administrator,
+        mate.pk,
+        "licence",
+        name=mate.name,
+        initials="JA",
+        licence_number="FH.66.7",
+        licence_expires=None,
+    )
+    give_right(shop.administrator, mate.pk, SECOND_INSPECTOR)
+    worker = closed(shop)
+    assert "a second inspection is by another person" in page(worker, shop, "second-inspection")
+    look_at_all(worker, shop)
+    refused = signs(worker, f"/job/{shop.job}/sign/second")
+    assert refused.status_code == 422
+    assert "whichever account is used" in refused.content.decode()
+    assert signs(worker, f"/job/{shop.job}/sign/again", reason="the inspector fell ill on the road").status_code == 302
+    again = page(worker, shop, "second-inspection")
+    assert "Inspected again by the same person" in again
+    assert "Signed as second" not in again
+
+
+def test_what_differs_or_was_not_looked_at_keeps_the_signature_waiting(shop: Fenholt) -> None:
+    """It says for which items it waits."""
+    closed(shop)
+    second = shop.client("ines")
+    assert "To sign: look at 1, 2." in page(second, shop, "second-inspection")
+    look_at_all(second, shop, "differs")
+    assert "To sign: settle 1, 2." in page(second, shop, "second-inspection")
+    assert signs(second, f"/job/{shop.job}/sign/second").status_code == 422
+
+
+def test_a_change_after_the_second_inspection_ends_it_and_is_named(shop: Fenholt) -> None:
+    """A detail set afterwards: the page says what, and the release waits again."""
+    worker = closed(shop)
+    second = shop.client("ines")
+    look_at_all(second, shop)
+    assert signs(second, f"/job/{shop.job}/sign/second").status_code == 302
+    assert entry(worker, shop, "detail", place="arrive.note", was="", value="one more screw")[0] == 200
+    shown = page(second, shop, "second-inspection")
+    assert "Changed after the second inspection: look again" in shown
+    assert "job detail set: arrive.note" in shown
+    assert "There is no second inspection that holds." in page(shop.client("ruth"), shop, "release")
+
+
+def test_what_changed_while_the_page_was_open_is_not_signed(shop: Fenholt) -> None:
+    """The form carries what was seen; another person's entry in between is told, nothing is signed."""
+    worker = closed(shop)
+    second = shop.client("ines")
+    look_at_all(second, shop)
+    address = f"/job/{shop.job}/sign/second"
+    shown = second.get(address).content.decode()
+    entry(worker, shop, "detail", place="arrive.note", was="", value="a bolt was changed")
+    sent = {name: _field(shown, name) for name in ("seen", "proof_over", "command_key")}
+    answer = second.post(address, {**sent, "proof_password": PASSWORD})
+    assert answer.status_code == 422
+    assert "changed since this page was shown" in answer.content.decode()
+
+
+def test_a_wrong_password_signs_nothing(shop: Fenholt) -> None:
+    """And says so."""
+    closed(shop)
+    second = shop.client("ines")
+    look_at_all(second, shop)
+    answer = signs(second, f"/job/{shop.job}/sign/second", proof_password="guessed")
+    assert answer.status_code == 422
+    assert "not the password or passkey of Ines Holt" in answer.content.decode()
+
+
+def test_nothing_is_signed_while_the_records_do_not_agree(shop: Fenholt, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What the look at start found is asked before each signature."""
+    closed(shop)
+    second = shop.client("ines")
+    look_at_all(second, shop)
+    monkeypatch.setattr("hingeline_app.web.pages.job_sign.signing_is_held", lambda: True)
+    answer = signs(second, f"/job/{shop.job}/sign/second")
+    assert answer.status_code == 422
+    assert "nothing is signed until that is settled" in answer.content.decode()
+
+
+def test_a_guest_signs_with_a_witness(shop: Fenholt) -> None:
+    """The guest looks on the witness's page under the licence number; an unknown number is nobody."""
+    closed(shop)
+    add_person(shop.administrator, "Gil Aster", "GA", licence_number="XX.66.9", is_guest=True)
+    witness = shop.client("jon")
+    shown = witness.get(f"/job/{shop.job}/second-inspection?guest=XX.66.9").content.decode()
+    items = re.findall(r'name="item" value="([0-9a-f-]+)"', shown)
+    assert entry(witness, shop, "look", item=items[0], finding="agreed", guest="XX.1")[0] == 422
+    for item in items:
+        assert entry(witness, shop, "look", item=item, finding="agreed", guest="XX.66.9")[0] == 200
+    address = f"/job/{shop.job}/sign/second?guest=XX.66.9"
+    assert signs(witness, address).status_code == 422
+    assert signs(witness, address, witnessed="on").status_code == 302
+    assert "Gil Aster" in page(witness, shop, "second-inspection")
+
+
+def test_a_result_from_other_limits_than_the_chosen_row_keeps_the_release(shop: Fenholt) -> None:
+    """Another row is chosen after the weighing: the statement was made against the first."""
+    printed = PRINTED | {"moment": ["0.00 N m", "1.00 N m"]}
+    row = enter_limits(shop.mate, shop.approved["issue"], "Elevator, left half", "27-19", printed)
+    read_again(somebody(shop, "Cy Vale", "cy", "FH.66.30", SECOND_INSPECTOR), row.pk, printed)
+    closed(shop)
+    assert "from other limits" not in page(shop.client("ruth"), shop, "release")
+    job = Job.objects.get(number=shop.job)
+    choose_limits(shop.mate, job.pk, row.pk, job.version)
+    assert "worked out from other limits than the chosen row has now" in page(shop.client("ruth"), shop, "release")
+    answer = signs(shop.client("ruth"), f"/job/{shop.job}/sign/release")
+    assert answer.status_code == 422
+    assert Job.objects.get(number=shop.job).state == "open"
+
+
+def test_a_refit_value_outside_keeps_the_release_and_refit_is_not_done_half_measured(shop: Fenholt) -> None:
+    """Each value stands with its limit, its ± and its person; a limit without its source is refused."""
+    worker = shop.client("jon")
+    told = {
+        "check": "free_play",
+        "value": "2,4 mm",
+        "uncertainty": "0.1 mm",
+        "upper": "2.0 mm",
+        "instrument": "dial gauge",
+    }
+    assert entry(worker, shop, "refit-value", **told)[0] == 422
+    assert entry(worker, shop, "refit-value", **told, source="MM-T2, C, 27-13")[0] == 200
+    shown = page(worker, shop, "refit")
+    assert "2,4 mm ± 0.1 mm" in shown
+    assert "at most 2.0 mm · dial gauge · J" in shown
+    assert "Free play at the trailing edge: outside" in page(worker, shop, "release")
+    status, said = entry(worker, shop, "step-state", about="refit", state="done")
+    assert status == 422
+    assert "Travel, trailing edge up" in said["faults"][0]["says"]
+
+
+def test_two_tablets_never_write_over_each_others_value(shop: Fenholt) -> None:
+    """The second is told what stands there now."""
+    worker = shop.client("jon")
+    told = {"check": "friction", "uncertainty": "0.2 N", "instrument": "spring scale", "was": "null"}
+    assert entry(worker, shop, "refit-value", **told, value="4.0 N")[0] == 200
+    status, said = entry(worker, shop, "refit-value", **told, value="5.0 N")
+    assert (status, said["state"]) == (409, "moved")
+
+
+def test_a_treatment_with_a_mass_asks_for_weighing_again(shop: Fenholt) -> None:
+    """On the arm's page and before the release; a crack keeps the release too."""
+    worker = shop.client("jon")
+    assert entry(worker, shop, "arm-treatment", what="primer, two coats", mass="12 g")[0] == 200
+    assert "Weigh again first" in page(worker, shop, "arm")
+    assert entry(worker, shop, "arm-point", point="root", seen="crack", method="dye penetrant", note="4 mm")[0] == 200
+    shown = page(worker, shop, "release")
+    assert "the treatment has a mass: weigh again" in shown
+    assert "Root: crack check, all round: crack" in shown
+
+
+def test_the_arm_is_drawn_and_its_numbers_are_estimates(shop: Fenholt) -> None:
+    """From the tube as typed; the caution stands beside it."""
+    worker = shop.client("jon")
+    model = {
+        "outside_diameter": "12.00 mm", "wall": "1.50 mm", "length": "172 mm", "hinge_to_root": "8 mm",
+        "modulus": "205 GPa", "density": "7850 kg/m^3", "yield": "300 MPa", "ultimate": "440 MPa", "mass": "0.600 kg",
+    }  # fmt: skip
+    for name, text in model.items():
+        assert entry(worker, shop, "detail", place=f"arm.model.{name}", was="", value=text)[0] == 200
+    shown = page(worker, shop, "arm")
+    assert "Estimated stress at 24 g" in shown
+    assert "An estimate never makes the approved interval longer." in shown
+    entry(worker, shop, "detail", place="arm.model.wall", was="1.50 mm", value="9 mm")
+    assert page(worker, shop, "arm").count("Estimated stress") == 0
+
+
+def test_a_query_and_a_held_step_keep_the_release_and_a_job_changes_hands(shop: Fenholt) -> None:
+    """A query without its answer is open; the hand-over says to whom and how it stands; incomplete work says why."""
+    worker = shop.client("jon")
+    assert entry(worker, shop, "query", asked="May the tube be blended?", was="null")[0] == 200
+    assert "The query to the design holder has no answer" in page(worker, shop, "release")
+    assert entry(worker, shop, "step-state", about="refit", state="held")[0] == 422
+    assert entry(worker, shop, "step-state", about="refit", state="held", reason="bolt on order")[0] == 200
+    assert "Refit is held: bolt on order" in page(worker, shop, "release")
+    to = str(shop.administrator.person.pk)  # type: ignore[union-attr]
+    assert entry(worker, shop, "hand-over", to=to, note="half refitted", was="null")[0] == 200
+    assert "Mara Tarrow" in page(worker, shop, "release")
+    assert entry(worker, shop, "incomplete", reason="no bolt before Monday", was="null")[0] == 200
+    assert "no bolt before Monday" in page(worker, shop, "release")
+
+
+@pytest.mark.parametrize("step", ["arm", "refit", "second-inspection", "release"])
+def test_the_number_of_queries_of_a_step_is_fixed(shop: Fenholt, step: str, django_assert_max_num_queries: Any) -> None:
+    """More items and more measured values do not make it larger."""
+    closed(shop)
+    second = shop.client("ines")
+    second.get(f"/job/{shop.job}/{step}")
+    with django_assert_max_num_queries(QUERIES[step]) as before:
+        second.get(f"/job/{shop.job}/{step}")
+    assert len(before) == QUERIES[step]
+    entry(shop.client("jon"), shop, "ask-for-inspection", items="\n".join(f"Bolt {at}" for at in range(20)))
+    with django_assert_max_num_queries(QUERIES[step]):
+        second.get(f"/job/{shop.job}/{step}")
+
+
+QUERIES = {"arm": 20, "refit": 20, "second-inspection": 40, "release": 51}
