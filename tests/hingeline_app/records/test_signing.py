@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -230,8 +232,9 @@ def test_a_treatment_with_a_mass_asks_for_a_new_weighing(job: Merle) -> None:
     assert open_points(job.now) == []
 
 
-def test_two_persons_are_enough_for_a_workshop_and_one_is_not() -> None:
+def test_two_persons_are_enough_for_a_workshop_and_one_is_not(db: None, tmp_path: Path, settings: Any) -> None:
     """Both administer: one gives the certifying role, the other agrees to it; the giver alone never can."""
+    settings.JOURNAL_FOLDER = tmp_path / "journal"
     founded = set_up_workshop("Two", person="Ada One", initials="AO", sign_in_name="ada", password=PASSWORD)
     ada = Actor(founded.workshop, founded.person, founded.account)
     person = add_person(ada, "Ben Two", "BT", licence_number="FH.66.9")
