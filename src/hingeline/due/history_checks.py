@@ -35,7 +35,7 @@ def history_faults(place: str, task: Task, known: Counted | None, on: Date) -> I
     yield from plain
     if plain:
         return
-    if len(task.done) > 1:
+    if not in_order(task.done):
         yield from _backwards(place, task.done)
     if known is not None:
         for index, done in enumerate(task.done):
@@ -52,6 +52,23 @@ def _ordinary(done: Done, on: Date) -> bool:
         and done.due_hours is None
         and done.due_landings is None
         and done.due_date is None
+    )
+
+
+def in_order(history: Sequence[Done]) -> bool:
+    """Say quickly that each sign-off is of a later day than the one before, at no fewer hours and landings."""
+    return all(_follows(other, one) for one, other in itertools.pairwise(history))
+
+
+def _follows(done: Done, before: Done) -> bool:
+    hours, landings = done.hours, done.landings
+    return (
+        before.date < done.date
+        and hours is not None
+        and before.hours is not None
+        and before.hours <= hours
+        and (landings is None) == (before.landings is None)
+        and (landings is None or before.landings is None or before.landings <= landings)
     )
 
 

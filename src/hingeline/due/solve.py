@@ -10,6 +10,7 @@ from hingeline.due import reasons
 from hingeline.due.checks import refuse_unusable
 from hingeline.due.counters import Counted, count_aircraft, count_part
 from hingeline.due.forecast import NoRate, Rate, as_forecast
+from hingeline.due.history_checks import in_order
 from hingeline.due.limits import Limits, limits_of_repetition, limits_of_start
 from hingeline.due.model import Aircraft, Done, Happening, Part, Task
 from hingeline.due.reached import Reached, binding, expected, reached, together
@@ -85,7 +86,7 @@ def state_of(task: Task, whose: Counted, on: Date) -> TaskState:
     """Say the state of one task that was found usable."""
     if not task.applies:
         return _plain(task, whose, "not applicable", reasons.not_applicable(task))
-    history = sorted(task.done, key=_order) if len(task.done) > 1 else task.done
+    history = task.done if in_order(task.done) else sorted(task.done, key=_order)
     ending = task.ends_with
     if ending is not None and ending.reopened is None:
         return _plain(task, whose, "closed", reasons.closed(task, history), history)

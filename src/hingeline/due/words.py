@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date as Date
 from decimal import Decimal
+from functools import lru_cache
 from typing import Any
 
 from hingeline.due.model import Done, Interval, Task, Tolerance
@@ -12,6 +13,7 @@ from hingeline.due.tolerances import may_be_extended
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
+@lru_cache(maxsize=4096)
 def day(date: Date) -> str:
     """Write a date that nobody can read the wrong way round.
 
@@ -74,6 +76,7 @@ def from_effective(effective: Date | None) -> str:
     return f"from {day(effective)}" if effective else ""
 
 
+@lru_cache(maxsize=4096)
 def interval(every: Interval, join: str) -> str:
     """Write how often.
 
