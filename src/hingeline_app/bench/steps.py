@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from hingeline_app.records.queries.jobs import JobRecord
+from hingeline_app.records.queries.limits import SUPERSEDED
 from hingeline_app.records.queries.matter import AGAIN, OPEN, RELEASED
 
 STEPS = ("arrive", "limits", "weigh", "correct", "arm", "refit", "second-inspection", "release")
@@ -28,7 +29,7 @@ def states_of(job: JobRecord) -> tuple[StepState, ...]:
     """Give the state of each step, in their order."""
     said = {
         "arrive": _told(job, "arrive"),
-        "limits": StepState("limits", DONE if job.limit_row else OPEN_STEP),
+        "limits": _limits(job),
         "weigh": StepState("weigh", DONE if is_weighed(job) else OPEN_STEP),
         "correct": _correct(job),
         "arm": _told(job, "arm"),
@@ -60,6 +61,14 @@ def statement_of(job: JobRecord) -> str | None:
         return None
     said = last.result.document.get("statement")
     return None if said is None else str(said)
+
+
+def _limits(job: JobRecord) -> StepState:
+    """Give the state of the limits: a row of an issue that is superseded is to be chosen anew."""
+    row = job.limit_row
+    if row is None:
+        return StepState("limits", OPEN_STEP)
+    return StepState("limits", OPEN_STEP, "superseded") if row.state == SUPERSEDED else StepState("limits", DONE)
 
 
 def _correct(job: JobRecord) -> StepState:

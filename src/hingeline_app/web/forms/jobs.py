@@ -72,7 +72,7 @@ class ElsewhereForm(PageForm):
 
     def __init__(self, *arguments: Any, surfaces: Sequence[tuple[str, str]], **options: Any) -> None:
         super().__init__(*arguments, **options)
-        self.fields["surface"].choices = surfaces  # type: ignore[attr-defined]
+        self.fields["surface"].choices = [("", _("choose")), *surfaces]  # type: ignore[attr-defined]
 
 
 class SwapForm(PageForm):
