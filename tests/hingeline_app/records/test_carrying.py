@@ -11,6 +11,7 @@ from hingeline.errors import InputRefused
 from hingeline_app.records.actions.attaching import Upload, attach_to_job
 from hingeline_app.records.actions.carrying import export_aircraft, import_aircraft
 from hingeline_app.records.actions.entrance import NotAllowed
+from hingeline_app.records.actions.recordings import About, TakenIn, keep_finding, take_recording_in
 from hingeline_app.records.actions.releasing import release
 from hingeline_app.records.aircraft_rows import rows_of_aircraft
 from hingeline_app.records.ledger_file import OpenLedger
@@ -26,11 +27,15 @@ OTHERS = {"workshop_id", "came_from", "left_on", "number", "made_by_id", "second
 
 @pytest.fixture
 def job(shop: Fenholt) -> Merle:
-    """A released job with a photograph, beside another aircraft."""
+    """A released job with a photograph and a recording that was judged, beside another aircraft."""
     job = merle(shop)
     merle(shop, serial="T2-04")
     weighed(job)
     attach_to_job(shop.anna, job.job.pk, Upload("photograph", b"arm", "image/jpeg", preview=b"shown"))
+    recording = take_recording_in(
+        shop.anna, About(job=job.job.pk), TakenIn("video", [b"film"], 4, "video/mp4", "a.mp4")
+    )
+    keep_finding(shop.anna, recording.pk, {"format": "hingeline/motion-result/1"}, {"marks": ""}, tracks=b"places")
     inspected(job)
     release(shop.cy, job.as_seen, proof(shop.cy))
     return job
