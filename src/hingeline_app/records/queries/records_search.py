@@ -9,7 +9,7 @@ from datetime import date
 from typing import Any
 from uuid import UUID
 
-from django.db.models import Exists, OuterRef, Q, QuerySet
+from django.db.models import Q, QuerySet
 
 from hingeline_app.records.models import (
     Job,
@@ -160,12 +160,14 @@ def _wanted(jobs: QuerySet[Job], wanted: Wanted) -> QuerySet[Job]:
 
 def _by_person(jobs: QuerySet[Job], name: str) -> QuerySet[Job]:
     """Keep the jobs that somebody of this name opened, measured on or signed."""
-    people = Person.objects.filter(Q(name__icontains=name) | Q(initials__iexact=name)).values("pk")
+    people = list(
+        Person.objects.filter(Q(name__icontains=name) | Q(initials__iexact=name)).values_list("pk", flat=True)
+    )
     tables: Sequence[type[JobRow]] = (Measurement, Reading, Signature)
-    did = [Exists(table._default_manager.filter(job=OuterRef("pk"), made_by__in=people)) for table in tables]
     condition = Q(opened_by__in=people)
-    for each in did:
-        condition |= Q(each)
+    # From the person to the jobs, along the index: not from each job to everything that was done on it.
+    for table in tables:
+        condition |= Q(pk__in=table._default_manager.filter(made_by__in=people).values("job"))
     return jobs.filter(condition)
 
 
