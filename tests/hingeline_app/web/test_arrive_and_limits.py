@@ -150,6 +150,27 @@ def test_a_row_of_an_older_issue_is_headed_superseded_and_cannot_be_chosen(fenho
     assert "of an issue that is superseded" in said
 
 
+def test_a_chosen_row_that_speaks_of_another_surface_is_doubted_on_the_page(fenholt: Fenholt) -> None:
+    """The row of the other half was chosen: its reason stands above the bar, and nothing is taken back by itself."""
+    chosen(fenholt, entered(fenholt, "Elevator, right half"))
+    said = page(fenholt, "limits")
+    assert "Is it the right row?" in said
+    assert "for another surface: Elevator, right half" in said
+    row = entered(fenholt)
+    chosen(fenholt, row)
+    assert "Is it the right row?" not in page(fenholt, "limits")
+
+
+def test_who_may_not_work_sees_and_enters_nothing(fenholt: Fenholt) -> None:
+    """An administrator without another role reads both steps: no tick to set, no row to choose, no way out."""
+    entered(fenholt)
+    arrive, limits = page(fenholt, "arrive", "mara"), page(fenholt, "limits", "mara")
+    assert "disabled" in arrive
+    assert "Wrong surface" not in arrive
+    assert 'value="choose-limits"' not in limits
+    assert 'value="choose-limits"' in page(fenholt, "limits")
+
+
 def test_choosing_is_one_entry_and_another_quicker_choice_is_told(fenholt: Fenholt) -> None:
     first, second = entered(fenholt), entered(fenholt, page="27-13")
     client, address = fenholt.client("jon"), f"/job/{fenholt.job}/entry"
@@ -177,7 +198,7 @@ def test_queries_of_both_steps_are_fixed(fenholt: Fenholt, django_assert_num_que
         client.get(f"/job/{fenholt.job}/limits")
 
 
-ARRIVE_QUERIES, LIMITS_QUERIES = 21, 24
+ARRIVE_QUERIES, LIMITS_QUERIES = 23, 26
 
 
 def test_the_wrong_surface_goes_on_at_the_right_one_in_one_act(fenholt: Fenholt) -> None:

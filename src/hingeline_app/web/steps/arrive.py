@@ -16,6 +16,8 @@ from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.matter import OPEN
 from hingeline_app.records.queries.photographs import photographs_of
+from hingeline_app.records.queries.standing import may
+from hingeline_app.records.roles import Act
 from hingeline_app.web.requests import visit_of
 
 TICKS = ("drains", "dry", "no_loose_matter")
@@ -35,7 +37,7 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
         "instead_of": job.details.get("instead_of"),
         "from_above": _picture(job),
         "is_vibration": is_vibration(job),
-        "is_open": job.state == OPEN,
+        "is_open": may_enter(viewer, job),
     }
 
 
@@ -53,6 +55,11 @@ def item_words() -> dict[str, str]:
 def state_words() -> dict[str, str]:
     """Give the words of how an item was found."""
     return dict(zip(STATES, (_("fitted"), _("off"), _("has none")), strict=True))
+
+
+def may_enter(viewer: Any, job: JobRecord) -> bool:
+    """Whether this person may enter something: the job is open, and the person works on jobs."""
+    return job.state == OPEN and may(viewer, Act.WORK).allowed
 
 
 def is_vibration(job: JobRecord) -> bool:

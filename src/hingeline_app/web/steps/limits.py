@@ -19,9 +19,8 @@ from hingeline_app.figures.wording import format_moment_range
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.limits import READ_TWICE, SUPERSEDED, RowRecord, rows_of_limits
-from hingeline_app.records.queries.matter import OPEN
 from hingeline_app.web.requests import visit_of
-from hingeline_app.web.steps.arrive import item_words, state_words
+from hingeline_app.web.steps.arrive import item_words, may_enter, state_words
 
 WIDE, NARROW = 650.0, 348.0
 
@@ -33,12 +32,13 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
     found = judged(rows_of_limits(viewer, job.type_name), piece)
     return {
         "row": _chosen(job) if job.limit_row else None,
+        "doubts": _doubts(job, found),
         "candidates": [_said(each) for each in found if each.finding != REJECTED],
         "rejected": [_said(each) for each in found if each.finding == REJECTED],
         "fitted": _fitted(job),
         "window": window_of(job),
         "about": [{"place": f"limits.{name}", "words": words, "typed": _typed(job, name)} for name, words in _about()],
-        "is_open": job.state == OPEN,
+        "is_open": may_enter(viewer, job),
     }
 
 
@@ -61,6 +61,13 @@ def _chosen(job: JobRecord) -> dict[str, Any]:
         "bands": len(printed.get("bands") or ()),
         "is_hidden": row.printed is None,
     }
+
+
+def _doubts(job: JobRecord, found: list[Judged]) -> list[str]:
+    """Say what speaks against the row that was chosen, or is still to be asked of it."""
+    chosen = next((each for each in found if job.limit_row and each.row.identifier == job.limit_row.identifier), None)
+    said_above = ("superseded", "hidden")
+    return [reason_words(each) for each in chosen.reasons if each.about not in said_above] if chosen else []
 
 
 def _heading(row: RowRecord) -> str:
