@@ -67,6 +67,7 @@ def test_the_page_keeps_what_the_command_line_says_of_the_same_table(
     page = client.get(f"/recordings/{row.number}").content.decode()
     assert f"<strong>{wanted['statement'].capitalize()}</strong>" in page
     assert page.count('aria-current="true"') == 1
+    assert f"surface={surface}" in page.partition("Start an inspection job")[0].rpartition("<a ")[2]
 
 
 def test_a_video_is_followed_beside_the_pages_and_gives_the_numbers_of_the_command_line(

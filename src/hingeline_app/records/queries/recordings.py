@@ -68,6 +68,8 @@ class RecordingRecord:
     height: int | None
     details: Mapping[str, Any]
     type_name: str
+    aircraft_identifier: UUID
+    surface_identifier: UUID | None
     aircraft: str
     surface: str
     job: int | None
@@ -120,6 +122,8 @@ def recording(viewer: Person, number: int) -> RecordingRecord:
         height=stored.height,
         details=row.details,
         type_name=row.aircraft.type_name,
+        aircraft_identifier=row.aircraft_id,
+        surface_identifier=row.surface_id,
         aircraft=row.aircraft.registration,
         surface=row.surface.name if row.surface else "",
         job=row.job.number if row.job else None,
