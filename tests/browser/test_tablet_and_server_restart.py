@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import signal
 from pathlib import Path
 
 import pytest
@@ -23,8 +22,7 @@ def test_the_server_is_killed_and_comes_back(browser: Browser, tmp_path: Path) -
             sign_in(page)
             page.goto(f"/job/{number}/weigh")
             enter(page, number, typed="205 g", **said)
-            server.process.send_signal(signal.SIGKILL)
-            server.process.wait()
+            bench.killed(server)
             for typed in ("210 g", "215 g", "220 g"):
                 enter(page, number, typed=typed, **said)
             expect(page.locator("#waiting")).to_contain_text("entries wait here, not yet kept.")

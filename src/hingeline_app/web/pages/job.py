@@ -77,8 +77,8 @@ def step_context(request: HttpRequest, job: JobRecord, name: str) -> dict[str, A
         "number_text": f"{job.number:04d}",
         "step": STEPS[place],
         "place": place + 1,
-        "before": STEPS[place - 1] if place else None,
-        "after": STEPS[place + 1] if place + 1 < len(STEPS) else None,
+        "step_before": STEPS[place - 1] if place else None,
+        "step_after": STEPS[place + 1] if place + 1 < len(STEPS) else None,
         "steps": [
             {"step": step, "state": state.state, "state_word": words[state.state]}
             for step, state in zip(STEPS, states, strict=True)

@@ -128,7 +128,9 @@ async function answered(entry, said) {
   } else if (said.state === "moved") {
     await store.put({ ...entry, state: "moved", yours: said.yours, theirs: said.theirs });
   } else await refuse(entry, said.faults ?? []);
-  document.dispatchEvent(new CustomEvent("entries:answered", { detail: { said, fields: asForm(entry.fields) } }));
+  // A page that puts a refused entry back into its field, with what was wrong, says so: it need not stand twice.
+  const free = document.dispatchEvent(new CustomEvent("entries:answered", { cancelable: true, detail: { said, fields: asForm(entry.fields) } }));
+  if (!free && said.state === "refused" && here(entry)) await store.remove(entry.id);
   return "go on";
 }
 

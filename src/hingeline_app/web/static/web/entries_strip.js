@@ -29,7 +29,7 @@ export const what = (entry) => {
   const place = field(entry, "place");
   const file = entry.fields.find(([, each]) => each instanceof Blob);
   if (file) return file[1].name ?? say("photo");
-  return [place && !field(entry, "typed") && named(place), typed === "on" ? say("ticked") : typed]
+  return [place && !field(entry, "typed") && named(place), typed === "on" ? say("ticked") : typed, field(entry, "typed") && field(entry, "unit")]
     .filter(Boolean).join(" ") || (field(entry, "kind") ?? "").replaceAll("-", " ");
 };
 
@@ -70,7 +70,7 @@ function listOf(waiting) {
   const list = part("ol", "", { className: "waits" });
   list.append(...waiting.map((entry) => part("li", `${hour(entry.at)}  ${what(entry)}`)));
   const shown = part("details", "");
-  shown.append(part("summary", say("show")), list);
+  shown.append(part("summary", say(waiting.length === 1 ? "showOne" : "show")), list);
   return shown;
 }
 
@@ -107,17 +107,23 @@ export function show(state, acts) {
   strip.hidden = rows.length === 0;
 }
 
-// No statement stands while readings wait: what it said is covered until the server has them.
+// No statement stands while readings wait: what it said is covered until the server has them, and pictures say of when
+// they are.
 export function withhold(waits) {
   for (const area of document.querySelectorAll("[data-statement]")) {
     const cover = area.querySelector(":scope > .withheld");
+    const whole = area.dataset.statement !== "before";
     if (waits && !cover) {
-      for (const child of area.children) child.hidden = true;
-      area.append(part("p", "", { className: "withheld" }));
-      area.lastChild.append(part("b", "— "), say("noStatement"));
+      if (whole) for (const child of area.children) child.hidden = true;
+      else area.classList.add("before-waiting");
+      const said = part("p", "", { className: whole ? "withheld" : "withheld before-said" });
+      said.append(...(whole ? [part("b", "— "), say("noStatement")] : [say("before")]));
+      if (whole) area.append(said);
+      else (area.querySelector("h2") ?? area.firstElementChild).after(said);
     } else if (!waits && cover) {
       cover.remove();
-      for (const child of area.children) child.hidden = false;
+      area.classList.remove("before-waiting");
+      if (whole) for (const child of area.children) child.hidden = false;
     }
   }
 }

@@ -65,21 +65,32 @@ async function listen(port) {
     rest = lines.pop();
     lines.forEach(take);
   }
-  state.port = null;
-  say("scaleGone");
 }
 
 // The same weight is taken once: lift it off and set it down for the next reading.
 addEventListener("entries:entered", () => { state.blocked = state.last; state.filled = ""; state.alike = 0; clearTimeout(state.timer); });
 
-if (navigator.serial) {
+function begin(port) {
+  const gone = () => {
+    state.port = null;
+    say("scaleGone");
+    for (const each of document.querySelectorAll("[data-scale-open]")) each.hidden = false;
+  };
   for (const each of document.querySelectorAll("[data-scale-line]")) each.hidden = false;
+  for (const each of document.querySelectorAll("[data-for] [data-scale-open]")) each.hidden = true;
+  listen(port).then(gone, gone);
+}
+
+// The line is chosen once (Workshop, This tablet); where it is known, a page that takes readings opens it by itself.
+if (navigator.serial) {
+  for (const each of document.querySelectorAll("[data-scale-line]:not([data-for])")) each.hidden = false;
   addEventListener("click", async (event) => {
     if (!event.target.closest?.("[data-scale-open]") || state.port) return;
-    const port = await navigator.serial.requestPort().catch(() => null);
-    if (port) listen(port).catch(() => { state.port = null; say("scaleGone"); });
+    const [known] = document.querySelector("[data-scale-line][data-for]") ? await navigator.serial.getPorts() : [];
+    const port = known ?? await navigator.serial.requestPort().catch(() => null);
+    if (port) begin(port);
   });
   navigator.serial.getPorts().then(([known]) => {
-    if (known && document.querySelector("[data-scale-line][data-for]") && !state.port) listen(known).catch(() => { state.port = null; say("scaleGone"); });
+    if (known && document.querySelector("[data-scale-line][data-for]") && !state.port) begin(known);
   });
 } else say("scaleNone");

@@ -11,12 +11,6 @@
   let last = { text: "", at: -Infinity };
   let sure = false;
 
-  if (typed && matchMedia("(pointer: coarse)").matches) typed.inputMode = "none";
-
-  document.querySelector("[data-unit-key]")?.addEventListener("click", () => {
-    unit.selectedIndex = (unit.selectedIndex + 1) % unit.length;
-    keepUnit();
-  });
   const keepUnit = () => { for (const each of unit.options) each.defaultSelected = each.selected; };
   unit?.addEventListener("change", keepUnit);
 
@@ -50,7 +44,12 @@
   document.addEventListener("entries:answered", (event) => {
     const { said, fields } = event.detail;
     if (!form || fields.get?.("kind") !== "reading" || said.state !== "refused") return;
-    if (!typed.value) typed.value = fields.get("typed");
+    // It goes back into its field, if that is free; else it stays in the strip.
+    if (!typed.value) {
+      typed.value = fields.get("typed");
+      typed.dispatchEvent(new Event("input", { bubbles: true }));
+      event.preventDefault();
+    }
     fault.textContent = said.faults.map((each) => each.says).join(" ");
     fault.hidden = false;
     last = { text: "", at: -Infinity };

@@ -1,0 +1,166 @@
+"""Numbers come in by the pad, by keys, or from a scale's line; a left hand, a comma; keys that lead through pages."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.bench import Bench, bench_in, detail, enter, sign_in
+from tests.browser.conftest import PHONE
+from tests.browser.test_every_page_is_usable import OVERFLOW, serious
+from tests.browser.test_tablet_in_the_hangar import all_kept
+
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
+# A serial port that says what a test tells it to.
+SCALE = """(() => {
+  const port = { open: async (how) => { globalThis.opened = how; },
+    readable: new ReadableStream({ start(control) {
+      globalThis.scaleSays = (text) => control.enqueue(new TextEncoder().encode(text)); } }) };
+  Object.defineProperty(navigator, 'serial', { value: { getPorts: async () => [port], requestPort: async () => port } });
+})()"""
+PAD_SMALL = """() => [...document.querySelectorAll('[data-number-pad] button')].filter((each) => each.offsetParent)
+  .map((each) => each.getBoundingClientRect()).filter((box) => box.height < 48 || box.width < 48).length"""
+
+
+@pytest.fixture(scope="module")
+def bench(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Bench]:
+    with bench_in(tmp_path_factory.mktemp("pad"), browser) as found, found.serving():
+        yield found
+
+
+@pytest.fixture
+def weigh(bench: Bench) -> Iterator[Page]:
+    context = bench.context(has_touch=True)
+    context.add_init_script(SCALE)
+    page = context.new_page()
+    sign_in(page)
+    page.goto(f"/job/{bench.weighing[0]}/weigh")
+    yield page
+    context.close()
+
+
+def press(page: Page, keys: str) -> None:
+    for key in keys:
+        page.locator(f"[data-number-pad] [data-key='{key}']").click()
+
+
+def test_the_pad_types_a_reading_and_the_systems_keyboard_stays_away(weigh: Page, bench: Bench) -> None:
+    """Digits, rubbing out, one decimal sign only; keys of 48 px or more; the pad adds what it typed."""
+    before = bench.readings()
+    assert weigh.get_by_role("textbox", name="Reading").get_attribute("inputmode") == "none"
+    assert weigh.evaluate(PAD_SMALL) == 0
+    press(weigh, "2057")
+    weigh.locator("[data-number-pad] [data-key=back]").click()
+    weigh.locator("[data-number-pad] [data-key=decimal]").click()
+    weigh.locator("[data-number-pad] [data-key=decimal]").click()
+    expect(weigh.locator("#typed")).to_have_value("205.")
+    weigh.locator("[data-number-pad] [data-key=back]").click()
+    weigh.get_by_role("button", name="Add reading").click()
+    all_kept(weigh)
+    assert bench.readings() == [*before, "205 g"]
+
+
+def test_a_left_hand_and_a_comma_are_set_for_the_tablet(weigh: Page, bench: Bench) -> None:
+    """The comma is on the pad and is read; the act moves to the other side."""
+    right = weigh.locator(".act .undo").bounding_box()
+    weigh.goto("/workshop/this-tablet")
+    weigh.get_by_label("left: buttons and entries at the left").check()
+    weigh.get_by_label("comma: 0,840").check()
+    weigh.get_by_role("button", name="Set it so").click()
+    expect(weigh.get_by_label("comma: 0,840")).to_be_checked()
+    weigh.goto(f"/job/{bench.weighing[0]}/weigh")
+    left = weigh.locator(".act .undo").bounding_box()
+    assert right is not None
+    assert left is not None
+    assert left["x"] > right["x"] + 300
+    before = bench.readings()
+    weigh.locator("#unit").select_option("kg")
+    weigh.locator("[data-number-pad] [data-key='0']").click()
+    weigh.locator("[data-number-pad] [data-key=decimal]").click()
+    press(weigh, "21")
+    digits = [weigh.locator(f"[data-number-pad] [data-key='{key}']").bounding_box() for key in "789"]
+    assert digits[0]["x"] < digits[1]["x"] < digits[2]["x"]  # type: ignore[index]
+    expect(weigh.locator("#typed")).to_have_value("0,21")
+    weigh.get_by_role("button", name="Add reading").click()
+    all_kept(weigh)
+    assert bench.readings() == [*before, "0,21 kg"]
+
+
+def test_a_steady_line_of_the_scale_goes_into_the_field_and_no_other(weigh: Page, bench: Bench) -> None:
+    """Moving and garbled lines are said; three alike fill the field; the same weight is not taken twice unlifted."""
+    before = bench.readings()
+    says, typed = weigh.locator("[data-scale-says]"), weigh.locator("#typed")
+    expect(says).to_contain_text("Nothing came yet")
+    assert weigh.evaluate("opened.baudRate") == 9600
+    weigh.evaluate("scaleSays('US,GS,+  0.198 kg\\r\\n')")
+    expect(says).to_contain_text("Not steady")
+    weigh.evaluate("scaleSays('#@!\\r\\n')")
+    expect(says).to_contain_text("Not understood")
+    expect(typed).to_have_value("")
+    weigh.evaluate("scaleSays('+  205 g\\r\\n+  205 g\\r\\n+  2')")
+    weigh.evaluate("scaleSays('05 g\\r\\n')")
+    expect(typed).to_have_value("205")
+    expect(weigh.locator("#unit")).to_have_value("g")
+    weigh.keyboard.press("Escape")
+    weigh.get_by_role("button", name="Add reading").click()
+    all_kept(weigh)
+    weigh.evaluate("scaleSays('205 g\\n'.repeat(4))")
+    expect(typed).to_have_value("")
+    weigh.evaluate("scaleSays('0 g\\n')")
+    typed.fill("19")
+    weigh.evaluate("scaleSays('210 g\\n'.repeat(4))")
+    expect(says).to_contain_text("210 g")
+    expect(typed).to_have_value("19")
+    assert bench.readings() == [*before, "205 g"]
+
+
+def test_a_scale_that_types_like_a_keyboard_adds_a_reading_by_enter(weigh: Page, bench: Bench) -> None:
+    before = bench.readings()
+    weigh.locator("#typed").focus()
+    weigh.keyboard.type("205")
+    weigh.keyboard.press("Enter")
+    all_kept(weigh)
+    assert bench.readings() == [*before, "205 g"]
+
+
+def test_keys_lead_through_steps_and_rooms_but_not_while_typing(weigh: Page, bench: Bench) -> None:
+    number = bench.weighing[0]
+    weigh.locator("#typed").focus()
+    weigh.keyboard.type("]")
+    assert weigh.url.endswith(f"/job/{number}/weigh")
+    weigh.locator("#typed").fill("")
+    weigh.locator("#sheet").focus()
+    weigh.keyboard.press("]")
+    weigh.wait_for_url(f"**/job/{number}/correct")
+    weigh.keyboard.press("[")
+    weigh.wait_for_url(f"**/job/{number}/weigh")
+    weigh.keyboard.press("?")
+    expect(weigh.get_by_role("dialog", name="Keys")).to_be_visible()
+    assert serious(weigh) == []
+    weigh.keyboard.press("Escape")
+    weigh.keyboard.press("g")
+    weigh.keyboard.press("w")
+    weigh.wait_for_url("**/why-balance*")
+    weigh.keyboard.press("g")
+    weigh.keyboard.press("b")
+    weigh.wait_for_url("**/bench")
+
+
+def test_what_waits_is_usable_on_a_phone_in_every_light(bench: Bench) -> None:
+    """The strip with a conflict's choice and a refused entry: nothing serious, nothing cut, in three lights."""
+    number, measurement = bench.weighing
+    for light in ("day", "night", "sun"):
+        context = bench.context(PHONE)
+        context.add_cookies([{"name": "light", "value": light, "url": bench.address}])
+        page = context.new_page()
+        sign_in(page)
+        page.goto(f"/job/{number}/arrive")
+        detail(page, number, "arrive.drains", "x", light)
+        enter(page, number, kind="reading", measurement=measurement, typed="8x g")
+        expect(page.locator("#waiting .refused")).to_be_visible()
+        expect(page.locator("#waiting .moved")).to_be_visible()
+        assert serious(page) == []
+        assert page.evaluate(OVERFLOW) <= 0
+        context.close()
