@@ -111,6 +111,13 @@ class Bench:
         )
         return [str(typed) for (typed,) in rows]
 
+    def come_to(self, readings: list[str], seconds: float = 20.0) -> bool:
+        """Wait until the readings that count are these; whether they are."""
+        end = time.monotonic() + seconds
+        while self.readings() != readings and time.monotonic() < end:
+            time.sleep(0.1)
+        return self.readings() == readings
+
     def said(self, kind: str) -> list[dict[str, Any]]:
         """Give what the entries of a kind say, in the ledger's order."""
         rows = self.asked("SELECT body FROM records_entry WHERE kind = ? ORDER BY position", kind)

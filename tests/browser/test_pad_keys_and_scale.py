@@ -10,7 +10,6 @@ from playwright.sync_api import Browser, Page, expect
 from tests.browser.bench import Bench, bench_in, detail, enter, sign_in
 from tests.browser.conftest import PHONE
 from tests.browser.test_every_page_is_usable import OVERFLOW, serious
-from tests.browser.test_tablet_in_the_hangar import all_kept
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 # A serial port that says what a test tells it to.
@@ -58,8 +57,7 @@ def test_the_pad_types_a_reading_and_the_systems_keyboard_stays_away(weigh: Page
     expect(weigh.locator("#typed")).to_have_value("205.")
     weigh.locator("[data-number-pad] [data-key=back]").click()
     weigh.get_by_role("button", name="Add reading").click()
-    all_kept(weigh)
-    assert bench.readings() == [*before, "205 g"]
+    assert bench.come_to([*before, "205 g"])
 
 
 def test_a_left_hand_and_a_comma_are_set_for_the_tablet(weigh: Page, bench: Bench) -> None:
@@ -84,8 +82,7 @@ def test_a_left_hand_and_a_comma_are_set_for_the_tablet(weigh: Page, bench: Benc
     assert digits[0]["x"] < digits[1]["x"] < digits[2]["x"]  # type: ignore[index]
     expect(weigh.locator("#typed")).to_have_value("0,21")
     weigh.get_by_role("button", name="Add reading").click()
-    all_kept(weigh)
-    assert bench.readings() == [*before, "0,21 kg"]
+    assert bench.come_to([*before, "0,21 kg"])
 
 
 def test_a_steady_line_of_the_scale_goes_into_the_field_and_no_other(weigh: Page, bench: Bench) -> None:
@@ -105,7 +102,7 @@ def test_a_steady_line_of_the_scale_goes_into_the_field_and_no_other(weigh: Page
     expect(weigh.locator("#unit")).to_have_value("g")
     weigh.keyboard.press("Escape")
     weigh.get_by_role("button", name="Add reading").click()
-    all_kept(weigh)
+    assert bench.come_to([*before, "205 g"])
     weigh.evaluate("scaleSays('205 g\\n'.repeat(4))")
     expect(typed).to_have_value("")
     weigh.evaluate("scaleSays('0 g\\n')")
@@ -121,8 +118,7 @@ def test_a_scale_that_types_like_a_keyboard_adds_a_reading_by_enter(weigh: Page,
     weigh.locator("#typed").focus()
     weigh.keyboard.type("205")
     weigh.keyboard.press("Enter")
-    all_kept(weigh)
-    assert bench.readings() == [*before, "205 g"]
+    assert bench.come_to([*before, "205 g"])
 
 
 def test_keys_lead_through_steps_and_rooms_but_not_while_typing(weigh: Page, bench: Bench) -> None:

@@ -170,7 +170,7 @@ def test_two_taps_in_a_hurry_are_asked_about(tablet: Page, open_bench: Bench) ->
     strip(tablet).to_contain_text("The same reading came twice within half a second: 245 g.")
     tablet.get_by_role("button", name="It was one").click()
     all_kept(tablet)
-    assert open_bench.readings() == [*before, "245 g"]
+    assert open_bench.come_to([*before, "245 g"])
 
 
 def test_two_tablets_set_the_same_detail_and_a_person_picks(tablet: Page, open_bench: Bench) -> None:
@@ -207,7 +207,7 @@ def test_what_is_refused_is_shown_as_it_was_typed_and_mended(tablet: Page, open_
     tablet.get_by_label("What was entered: mend it here").fill("250 g")
     tablet.get_by_role("button", name="Enter it so").click()
     all_kept(tablet)
-    assert open_bench.readings() == [*before, "250 g"]
+    assert open_bench.come_to([*before, "250 g"])
 
 
 def test_undo_takes_back_the_last_reading_and_what_waits_here(tablet: Page, open_bench: Bench) -> None:
@@ -219,8 +219,7 @@ def test_undo_takes_back_the_last_reading_and_what_waits_here(tablet: Page, open
     expect(tablet.locator("#undo")).to_contain_text(f"Undo: reading {len(before)}")
     tablet.locator("#undo button").dblclick()
     expect(tablet.locator("#undo")).to_contain_text(f"Undo: reading {len(before) - 1}")
-    all_kept(tablet)
-    assert open_bench.readings() == before[:-1]
+    assert open_bench.come_to(before[:-1])
     tablet.context.set_offline(True)
     reading(tablet, open_bench, "260 g")
     expect(tablet.locator("#undo")).to_contain_text("Undo: 260 g")
