@@ -17,7 +17,8 @@ SCALE = """(() => {
   const port = { open: async (how) => { globalThis.opened = how; },
     readable: new ReadableStream({ start(control) {
       globalThis.scaleSays = (text) => control.enqueue(new TextEncoder().encode(text)); } }) };
-  Object.defineProperty(navigator, 'serial', { value: { getPorts: async () => [port], requestPort: async () => port } });
+  const serial = { getPorts: async () => [port], requestPort: async () => port };
+  Object.defineProperty(navigator, 'serial', { value: serial });
 })()"""
 PAD_SMALL = """() => [...document.querySelectorAll('[data-number-pad] button')].filter((each) => each.offsetParent)
   .map((each) => each.getBoundingClientRect()).filter((box) => box.height < 48 || box.width < 48).length"""
