@@ -71,7 +71,6 @@ class CorrectionShown:
 def correction_shown(document: Mapping[str, Any], library: Mapping[str, Any]) -> CorrectionShown:
     """Show a correction; the plans beside it are the library's."""
     word = document["predicted_statement"]
-    amounts = amounts_of(document, document["changes"])
     plans = library["plans"]
     return CorrectionShown(
         word=f"Predicted {word}, not weighed" if word else "Predicted, not weighed: no statement",
@@ -82,7 +81,7 @@ def correction_shown(document: Mapping[str, Any], library: Mapping[str, Any]) ->
         remedies=tuple(each["sentence"] for each in document["remedies"]),
         places_drawn=_both(lambda width: draw_places(places_picture(document), width)),
         bars_drawn=_both(lambda width: draw_limit_change(*bars_of(document), width)),
-        places=tuple(_place(document, index, amounts) for index in range(len(document["places"]))),
+        places=tuple(_place(document, index) for index in range(len(document["places"]))),
         effects=tuple(before_and_after(document)),
         plans=tuple(plan_words(plan) for plan in plans),
         plan_amounts=tuple(_written(amounts_of(document, plan["changes"])) for plan in plans),
@@ -108,7 +107,7 @@ def _written(amounts: Sequence[float]) -> tuple[str, ...]:
     return tuple(f"{round(each * 1e3, 6):g} g" for each in amounts)
 
 
-def _place(document: Mapping[str, Any], index: int, amounts: Sequence[float]) -> PlaceChosen:
+def _place(document: Mapping[str, Any], index: int) -> PlaceChosen:
     place = document["places"][index]
     changes = {change["place"]: change for change in document["changes"]}
     change = changes.get(place["name"])
@@ -120,13 +119,14 @@ def _place(document: Mapping[str, Any], index: int, amounts: Sequence[float]) ->
         allows=_allows(place),
         amount=signed_words(shown) if shown else amount_words(0.0),
         is_changed=abs(shown) > NONE_OF_IT,
-        less=_stepped(place, amounts, index, -1),
-        more=_stepped(place, amounts, index, +1),
+        less=stepped(document, index, -1),
+        more=stepped(document, index, +1),
     )
 
 
-def _stepped(place: Mapping[str, Any], amounts: Sequence[float], index: int, way: int) -> tuple[str, ...] | None:
+def stepped(document: Mapping[str, Any], index: int, way: int) -> tuple[str, ...] | None:
     """Give the amounts after one step at a place; None where the place does not allow it."""
+    place, amounts = document["places"][index], amounts_of(document, document["changes"])
     step = value_of(place["smallest_step"]) or COMMON_STEP
     present, fixed = value_of(place["present_mass"]) or 0.0, value_of(place["fixed_mass"]) or 0.0
     after = round(amounts[index] / step + way) * step

@@ -76,7 +76,7 @@ def test_more_and_less_move_by_the_steps_of_a_place_and_stop_at_what_it_allows(w
     """From the library's plan up one step; at the most that is allowed there is no more."""
     before = context(weighed)
     more = before["steps_at"][0]["more"]
-    assert entered(weighed, kind="amounts", was=before["plan_was"], amounts=more)[0] == 200
+    assert entered(weighed, kind="amount-step", of="Arm weight", way="1")[0] == 200
     after = context(weighed)
     assert after["is_own"]
     grams = after["correction"].places[0].amount.removeprefix("+").replace("\u00a0", " ").replace("\u2212", "-")

@@ -10,6 +10,7 @@ from uuid import UUID
 
 from hingeline.errors import InputRefused
 from hingeline_app.bench.correction_of import chosen_amounts, correction_text, place_names, worked_out
+from hingeline_app.bench.correction_shown import stepped
 from hingeline_app.bench.typed import as_a_file_takes
 from hingeline_app.bench.weighing_of import weighed, weighing_text
 from hingeline_app.records.actions.ballast import fit_ballast, propose_ballast
@@ -79,6 +80,21 @@ def amounts(told: Told) -> Any:
         raise InputRefused.of("amounts", told.text("amounts")[:60], "one amount a place", "Load the page again.")
     texts = [as_a_file_takes(str(each), "mass", field="amounts") for each in listed]
     return _plan(told, {"amounts": dict(zip(names, texts, strict=True))})
+
+
+def amount_step(told: Told) -> Any:
+    """Add or take off one step at a place, from what stands there now: two presses are two steps."""
+    repeated(told.actor, told.command)
+    job, way = _job(told), 1 if told.text("way") == "1" else -1
+    names = place_names(job.details)
+    if told.text("of") not in names:
+        raise InputRefused.of("place", told.text("of"), " or ".join(names) or "a place", "Load the page again.")
+    after = stepped(document_of(job), names.index(told.text("of")), way)
+    if after is None:
+        raise InputRefused.of(told.text("of"), "another step", "what this place allows", "It stands at its end.")
+    was = job.details["correct"].get("plan")
+    plan = {"amounts": dict(zip(names, after, strict=True))}
+    return set_detail(told.actor, told.job, "correct.plan", was, plan, told.command)
 
 
 def _plan(told: Told, plan: Any) -> Any:
@@ -156,5 +172,6 @@ KINDS: dict[str, Callable[[Told], Any]] = {
     "of-surface": of_surface,
     "aim": aim,
     "amounts": amounts,
+    "amount-step": amount_step,
     "fitted": fitted,
 }

@@ -1,7 +1,7 @@
-// Readings by touch and by keys: the pad's own keys, a refused reading kept as typed, the same one twice asked about;
-// and the place of the focus kept when a live part of the page is taken anew.
+// A step is a step each time it is pressed: the count makes two presses two entries. The unit that was chosen stays.
 "use strict";
 (() => {
+<<<<<<< HEAD
   const form = document.getElementById("reading-form");
   const typed = document.getElementById("typed");
   const unit = document.getElementById("unit");
@@ -15,22 +15,15 @@
   unit?.addEventListener("change", keepUnit);
 
   // Before the entry is sent (this file is loaded first): a wet screen taps twice.
+=======
+  let pressed = 0;
+  // Before the entry is sent: this file comes first.
+>>>>>>> d9ee680 (Step by step in Correct; the tablet's own pad and scale line in Weigh; try both in a browser)
   addEventListener("submit", (event) => {
-    if (!form || event.target !== form) return;
-    const text = `${typed.value.trim()} ${unit.value}`;
-    const soon = text === last.text && performance.now() - last.at < TOO_SOON;
-    if (soon && !sure) {
-      event.preventDefault();
-      event.stopImmediatePropagation();
-      twice.hidden = false;
-      twice.querySelector("button").focus();
-      return;
-    }
-    sure = false;
-    fault.hidden = true;
-    twice.hidden = true;
-    last = { text, at: performance.now() };
+    const count = event.target.elements?.pressed;
+    if (count) count.value = String(pressed += 1);
   }, true);
+<<<<<<< HEAD
 
   twice?.addEventListener("click", (event) => {
     const answer = event.target.dataset.twice;
@@ -60,5 +53,10 @@
   addEventListener("focusin", (event) => { stood = event.target.id || stood; });
   document.addEventListener("entries:fresh", () => {
     if (document.activeElement === document.body && stood) document.getElementById(stood)?.focus({ preventScroll: true });
+=======
+  addEventListener("change", (event) => {
+    if (event.target.id !== "unit") return;
+    for (const each of event.target.options) each.defaultSelected = each.selected;
+>>>>>>> d9ee680 (Step by step in Correct; the tablet's own pad and scale line in Weigh; try both in a browser)
   });
 })();
