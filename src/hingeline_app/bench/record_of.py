@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -63,14 +64,13 @@ def record_of(
     chosen = the_weighing(job, weighing)
     text, result, remarks = text_and_result(job, chosen)
     sheet = SheetDetails(**{**read_weighing(text.encode()).sheet, "workshop": part.workshop})
-    readers = sorted({each.made_by for each in chosen.readings})
     return JobRecord(
         sheet=sheet,
         weighing_text=text,
         result=result,
         state=job.state,
         in_the_way=part.in_the_way,
-        weighed_by=", ".join(readers),
+        weighed_by="; ".join(part.weighed_by.get(chosen.identifier, ())),
         weighed_on=chosen.begun_on.isoformat(),
         withdrawn=tuple(_withdrawn(chosen, part)),
         changes=tuple(changes_of(job)),
@@ -80,9 +80,39 @@ def record_of(
         signatures=tuple(_signed(each, part.zone) for each in part.signatures),
         weighings=tuple(_other(each) for each in job.of_kind("weighing")),
         remarks=tuple(remarks),
-        head=GivenHead(head.head.short, head.code, head.head.at) if head else None,
+        head=given_head(head),
         again=again,
     )
+
+
+def given_head(head: SignedHead | None) -> GivenHead | None:
+    """Give a signed head as it is printed."""
+    if head is None:
+        return None
+    at = datetime.fromisoformat(head.head.at)
+    return GivenHead(head.head.short, head.code, f"{at:%Y-%m-%d %H:%M} UTC")
+
+
+def order_records(
+    jobs: Sequence[tuple[KeptJob, PrintedPart]], head: SignedHead | None, again: Callable[[int], str]
+) -> list[JobRecord]:
+    """Compose the records of a work order; which of its jobs are not among them is said on each.
+
+    Raises
+    ------
+    InputRefused
+        None of them was weighed.
+    """
+    records, left = list[JobRecord](), list[str]()
+    for job, part in jobs:
+        if job.weighing is None:
+            left.append(f"{job.number:04d}, {job.surface_name}")
+        else:
+            records.append(record_of(job, part, head, again(job.number)))
+    if not records:
+        raise InputRefused.of("order", "no weighing", "at least one weighed surface", "Weigh one first.")
+    said = f"Of the same order, not weighed when this was printed: {'; '.join(left)}."
+    return [replace(each, remarks=(*each.remarks, said)) for each in records] if left else records
 
 
 def the_weighing(job: KeptJob, number: int | None = None) -> MeasurementRecord:

@@ -113,7 +113,7 @@ def blank_view(
         "uncertainty": "± expected, without the scatter of the readings",
         "readings": {**view["readings"], "heading": _heading(plan), "boxes": _rows(weighing), "table": [], "hand": []},
         "withdrawn_words": "",
-        "by_hand_lines": [list(line) for line in HAND_LINES],
+        "by_hand_lines": [list(line) for line in _hand_lines(weighing)],
         "foot": f"Blank · Hingeline {version} · made {made_at:%Y-%m-%d %H:%M}",
         "back": {**view["back"], **emptied},
         "attached": {INPUT_NAME: weighing_text},
@@ -145,6 +145,12 @@ def _limits_lines(view: Mapping[str, Any]) -> list[str]:
     limits = dict(view["block"]).get("Limits", "")
     words = f"Approved limits {limits}, {dict(view['block']).get('Rule', '')} rule."
     return [words, view["window"]] if view["window"] else [words]
+
+
+def _hand_lines(weighing: Mapping[str, Any]) -> Sequence[tuple[str, bool]]:
+    """Ask for the arm too where no set-up says it."""
+    has_arms = weighing.get("supports") or weighing.get("hung")
+    return HAND_LINES if has_arms else (("Arm from the hinge line, mm, aft or forward", True), *HAND_LINES)
 
 
 def _heading(plan: Mapping[str, Any] | None) -> str:

@@ -119,7 +119,8 @@ def scale_words(result: Result, calibrated: str) -> str:
     supports: Sequence[Support] = result.get("supports") or []
     names = list(dict.fromkeys(str(support["scale"]) for support in supports if support.get("scale")))
     words = f"Scale {', '.join(names)}" if names else "Scale not named"
-    words += f", calibrated {calibrated}. " if calibrated else ", calibrated on ____________. "
+    how = calibrated if calibrated.startswith("certificate") else f"calibrated {calibrated}"
+    words += f", {how}. " if calibrated else ", calibrated on ____________. "
     if len(supports) == 1:
         words += f"Tare {written(supports[0].get('tare'))}. Mean less tare {mean_net(supports[0])}. "
     return f"{words}{gravity_words(result)}".strip()

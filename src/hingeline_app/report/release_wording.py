@@ -41,8 +41,8 @@ Approved data used: {approved_data}. Approved limits of the static moment: {limi
 
 {finding}
 
-The person who signs states that the work above was carried out to the approved data named, and decides under the rules
-of the local authority whether the aircraft is released to service.
+The person who signs states that the work above was carried out to the approved data named, and decides under the \
+rules of the local authority whether the aircraft is released to service.
 
 {workshop} {approval_number}"""
 SIGNED_BY_HAND = ("Name", "Licence or authorisation number", "Date and time", "Signature")

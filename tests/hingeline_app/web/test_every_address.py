@@ -84,9 +84,9 @@ TABLE: dict[str, list[Row]] = {
     "job-correction-file": [Row("get", "404", "404", "404", IN)],
     "job-entry": [Row("post", "/job/1", "/job/1", "404", IN)],
     **{
-        f"job-{name}": [Row("get", "422", "422", "404", IN)]
-        for name in ("worksheet", "blank", "owner-sheet", "release-wording")
+        f"job-{name}": [Row("get", "422", "422", "404", IN)] for name in ("worksheet", "owner-sheet", "release-wording")
     },
+    "job-blank": [Row("get", "200", "200", "404", IN)],
     "job-balance-line": [Row("get", "200", "200", "404", IN)],
     "order-worksheet": [Row("get", "422", "422", "404", IN)],
     "labels": [Row("get", *INSIDE)],

@@ -102,6 +102,7 @@ def test_it_says_who_weighed_what_was_withdrawn_and_what_is_in_the_way(told: Wei
     text = words(told.printed("worksheet"))
     for said in (
         "950 g support 1 the hangar door was opened J",
+        "Weighed by · signature by hand Jon Ashby",
         "No row of limits was chosen.",
         "No second inspection by a different person is signed.",
         "Not released",
@@ -125,13 +126,14 @@ def test_a_result_older_than_a_reading_is_worked_out_anew_and_that_is_said(told:
 
 
 def test_each_print_gives_the_ledgers_head_away_and_notes_it(told: Weighed) -> None:
-    """A look at the page's head alone gives none."""
+    """A look at the page's head alone gives none, nor does a print that is refused."""
     before = len(list(heads_given(told.fenholt.workshop.pk)))
     text = words(told.printed("worksheet"))
     given = list(heads_given(told.fenholt.workshop.pk))
     assert len(given) == before + 1
     assert f"Head of the ledger {given[-1].head.short}, signed" in text
     told.client.head(f"/job/{told.job.number}/worksheet.pdf")
+    told.client.get(f"/job/{told.job.number}/worksheet.pdf?weighing=9")
     assert len(list(heads_given(told.fenholt.workshop.pk))) == before + 1
 
 
@@ -172,8 +174,11 @@ def test_the_jobs_of_an_order_are_printed_in_one_file(told: Weighed) -> None:
     order = open_order(mate, surface.aircraft_id, "repaint")
     for _ in range(2):
         weigh(told.fenholt, open_job(mate, surface.pk, "painted", work_order=order.pk))
+    later = open_job(mate, surface.pk, "painted", work_order=order.pk)
     answer = told.client.get(f"/order/{order.number}/worksheet.pdf")
     assert answer.status_code == 200
+    said = f"Of the same order, not weighed when this was printed: {later.number:04d}, Elevator, left half."
+    assert said in words(bytes(answer.content))
     found = read_worksheets(bytes(answer.content))
     assert len(found) == 2
     assert all(_replayed(each)["same"] for each in found)
@@ -186,6 +191,23 @@ def test_the_jobs_of_an_order_are_printed_in_one_file(told: Weighed) -> None:
 def test_a_blank_worksheet_takes_the_set_up_and_nothing_that_was_read(told: Weighed) -> None:
     text = words(told.printed("blank"))
     assert "To be weighed" in text
+    assert "255 mm" in text
+    assert "840" not in text
+
+
+def test_a_job_without_a_weighing_has_a_blank_worksheet_with_the_arm_to_write_in(fenholt: Fenholt) -> None:
+    """A bench without a tablet has nothing set up; no arm is guessed."""
+    answer = fenholt.client("jon").get(f"/job/{fenholt.job}/blank.pdf")
+    assert answer.status_code == 200, answer.content.decode()[-900:]
+    text = words(bytes(answer.content))
+    assert "Arm from the hinge line, mm, aft or forward" in text
+    assert "No reading window stands here" in text
+    assert "10 mm" not in text
+
+
+def test_a_blank_of_a_surface_weighed_before_takes_that_set_up(told: Weighed) -> None:
+    again = open_job(told.fenholt.mate, told.job.surface_id, "painted")
+    text = words(bytes(told.client.get(f"/job/{again.number}/blank.pdf").content))
     assert "255 mm" in text
     assert "840" not in text
 
@@ -270,7 +292,7 @@ def test_labels_of_nothing_are_refused_in_words(fenholt: Fenholt) -> None:
 
 # ---------------------------------------------------------------- how much it asks
 
-QUERIES = {"worksheet": 31, "blank": 14, "owner": 34, "balance-line": 14, "release-wording": 33}
+QUERIES = {"worksheet": 32, "blank": 14, "owner": 35, "balance-line": 14, "release-wording": 34}
 
 
 @pytest.mark.parametrize("name", QUERIES)

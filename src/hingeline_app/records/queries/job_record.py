@@ -54,6 +54,8 @@ class PrintedPart:
     signatures: tuple[SignedRecord, ...]
     # By reading: who withdrew it.
     withdrawn_by: Mapping[UUID, str]
+    # By measurement: who read, with the number of the licence.
+    weighed_by: Mapping[UUID, tuple[str, ...]]
 
 
 def printed_part(viewer: Person, number: int) -> PrintedPart:
@@ -78,7 +80,17 @@ def printed_part(viewer: Person, number: int) -> PrintedPart:
         items=_items(job, standing[SECOND] or standing[AGAIN]),
         signatures=_signatures(job, standing),
         withdrawn_by={row.pk: row.withdrawn_by.initials for row in withdrawn if row.withdrawn_by},
+        weighed_by=_readers(job),
     )
+
+
+def _readers(job: Job) -> Mapping[UUID, tuple[str, ...]]:
+    rows = Reading.objects.filter(job=job).order_by("change").select_related("made_by")
+    found: dict[UUID, dict[str, None]] = {}
+    for row in rows:
+        words = ", ".join(text for text in (row.made_by.name, row.made_by.licence_number) if text)
+        found.setdefault(row.measurement_id, {})[words] = None
+    return {measurement: tuple(names) for measurement, names in found.items()}
 
 
 def _in_the_way(job: Job, standing: Mapping[str, Signature | None]) -> tuple[str, ...]:

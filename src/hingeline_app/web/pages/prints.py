@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import UTC, datetime
 from functools import wraps
 from typing import Any
@@ -17,11 +18,12 @@ from hingeline.errors import InputRefused
 from hingeline_app.bench.balance_line_of import balance_line_of
 from hingeline_app.bench.blank_of import blank_of
 from hingeline_app.bench.due_again import due_again
-from hingeline_app.bench.record_of import record_of
+from hingeline_app.bench.record_of import given_head, order_records, record_of
 from hingeline_app.records.giving_heads import give_head
 from hingeline_app.records.queries.checks_ahead import checks_ahead
 from hingeline_app.records.queries.job_record import printed_part
 from hingeline_app.records.queries.jobs import job_of, order_of
+from hingeline_app.records.queries.last_weighing import last_weighing
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.queries.workshop_texts import RELEASE_WORDING, workshop_text
 from hingeline_app.report import job_record as printed
@@ -59,7 +61,7 @@ def of_a_number(page: NumberedPage) -> NumberedPage:
 @of_a_number
 def job_worksheet(request: HttpRequest, number: int) -> HttpResponse:
     """Print a job's worksheet, with the ledger's head as it stands."""
-    record = _record(request, number, weighing=_weighing(request), with_head=True)
+    record = _record(request, number, weighing=_weighing(request))
     return as_pdf(make_job_worksheet([record], *_made(), paper_of(request)), f"worksheet-{record.number}.pdf")
 
 
@@ -72,8 +74,8 @@ def order_worksheet(request: HttpRequest, number: int) -> HttpResponse:
     if len(order.jobs) > MOST_JOBS:
         remedy = "Print them job by job."
         raise InputRefused.of("order", f"{len(order.jobs)} jobs", f"at most {MOST_JOBS} jobs", remedy)
-    head = _head(request)
-    records = [_record(request, job, head=head) for job in order.jobs]
+    head, jobs = _head(request), [job_of(_viewer(request), each) for each in order.jobs]
+    records = order_records([(job, printed_part(_viewer(request), job.number)) for job in jobs], head, _again(request))
     return as_pdf(make_job_worksheet(records, *_made(), paper_of(request)), f"worksheets-order-{number}.pdf")
 
 
@@ -82,7 +84,9 @@ def order_worksheet(request: HttpRequest, number: int) -> HttpResponse:
 @of_a_number
 def job_blank(request: HttpRequest, number: int) -> HttpResponse:
     """Print a blank worksheet for a bench without a tablet."""
-    blank = blank_of(job_of(_viewer(request), number), _workshop(request).name)
+    job = job_of(_viewer(request), number)
+    before = None if job.weighing else last_weighing(_viewer(request), job)
+    blank = blank_of(job, _workshop(request).name, before.set_up if before else None)
     pdf = make_blank_worksheet(blank.plan, blank.weighing, blank.text, blank.sheet, *_made(), paper_of(request))
     return as_pdf(pdf, f"blank-{number:04d}.pdf")
 
@@ -151,12 +155,16 @@ def _head(request: HttpRequest) -> Any:
     return give_head(_workshop(request).pk) if request.method == "GET" else None
 
 
-def _record(
-    request: HttpRequest, number: int, *, weighing: int | None = None, head: Any = None, with_head: bool = False
-) -> printed.JobRecord:
+def _record(request: HttpRequest, number: int, *, weighing: int | None = None) -> printed.JobRecord:
+    """Compose a record with the ledger's head; with what is refused nothing is given away."""
     job, part = job_of(_viewer(request), number), printed_part(_viewer(request), number)
-    again = request.build_absolute_uri(reverse("job", args=[number]))
-    return record_of(job, part, _head(request) if with_head else head, again, weighing)
+    record = record_of(job, part, None, _again(request)(number), weighing)
+    return replace(record, head=given_head(_head(request)))
+
+
+def _again(request: HttpRequest) -> Callable[[int], str]:
+    """Give the address of a job, for the code "work it out again"."""
+    return lambda number: request.build_absolute_uri(reverse("job", args=[number]))
 
 
 def _weighing(request: HttpRequest) -> int | None:
