@@ -16,6 +16,7 @@ OPEN = ["/sign-in/password", "/trust", "/nowhere"]
 INSIDE = [
     "/records", "/workshop", "/workshop/change", "/workshop/people", "/workshop/people/add", "/workshop/tablets",
     "/workshop/tablets/enrol", "/workshop/this-tablet", "/workshop/scales",
+    "/workshop/labels", "/workshop/release-wording",
     "/own", "/own/pin", "/own/password", "/own/passkey", "/ledger", "/backups", "/onboarding",
 ]  # fmt: skip
 SERIOUS = {"serious", "critical"}
@@ -54,7 +55,7 @@ def test_every_light_is_legible(browser: Browser, fenholt: Fenholt, light: str) 
     page = context.new_page()
     sign_in_by_password(page)
     found = {}
-    for address in ("/workshop/people", "/backups", "/ledger", "/own"):
+    for address in ("/workshop/people", "/backups", "/ledger", "/own", "/workshop/labels"):
         page.goto(address)
         found[address] = serious(page)
     page.goto("/workshop/people/add")

@@ -1,0 +1,69 @@
+"""Labels are chosen by touch and printed; the wording of a release is set with the keyboard alone."""
+
+from __future__ import annotations
+
+import io
+import re
+from pathlib import Path
+
+import pypdf
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.conftest import PHONE, Fenholt, free_port, sign_in_by_password
+from tests.browser.demonstration import PASSWORD, demonstration
+from tests.browser.test_every_page_is_usable import serious
+
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
+CHOSEN = (
+    "() => { const form = document.getElementById('the-form');"
+    " return form.action + '?' + new URLSearchParams(new FormData(form)).toString(); }"
+)
+
+
+def test_a_label_is_ticked_and_a_released_job_is_printed_in_a_workshop_in_full_swing(
+    browser: Browser, tmp_path: Path
+) -> None:
+    """The sheet of labels holds the one that was ticked; the worksheet of a job has two sides and its data inside."""
+    with demonstration(tmp_path / "demo", free_port()) as address:
+        context = browser.new_context(viewport=PHONE, base_url=address)
+        page = context.new_page()
+        sign_in_by_password(page, "mara", PASSWORD)
+        page.goto("/workshop/labels")
+        assert serious(page) == []
+        page.get_by_label(re.compile("HL-3")).check()
+        page.get_by_label("Letter").check()
+        labels = printed(page, page.evaluate(CHOSEN))
+        assert labels.pages[0].mediabox[2] == 612
+        assert "HL-3" in labels.pages[0].extract_text()
+        assert "Rudder" not in labels.pages[0].extract_text()
+        worksheet = printed(page, f"{address}/job/4/worksheet.pdf")
+        assert len(worksheet.pages) == 2
+        assert {"weighing.toml", "result.json", "job.json"} == set(worksheet.attachments)
+        assert "Released" in worksheet.pages[0].extract_text()
+        assert "Not released" not in worksheet.pages[0].extract_text()
+        context.close()
+
+
+def printed(page: Page, address: str) -> pypdf.PdfReader:
+    """Fetch what this person's browser would print."""
+    answer = page.request.get(address)
+    assert answer.status == 200, answer.text()[:400]
+    return pypdf.PdfReader(io.BytesIO(answer.body()))
+
+
+def test_the_wording_is_kept_by_keyboard_and_a_wrong_place_is_named(office: Page, fenholt: Fenholt) -> None:
+    """Nothing typed is lost where it is refused."""
+    sign_in_by_password(office)
+    office.goto("/workshop/release-wording")
+    office.get_by_label(re.compile("^Wording")).fill("Done: {wrok}")
+    keep = office.get_by_role("button", name="Keep")
+    keep.focus()
+    keep.press("Enter")
+    expect(office.get_by_text("{wrok}").first).to_be_visible()
+    expect(office.get_by_label(re.compile("^Wording"))).to_have_value("Done: {wrok}")
+    office.get_by_label(re.compile("^Wording")).fill("Done: {work}")
+    keep = office.get_by_role("button", name="Keep")
+    keep.focus()
+    keep.press("Enter")
+    expect(office.get_by_text("The workshop's own wording")).to_be_visible()
