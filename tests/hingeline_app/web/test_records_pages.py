@@ -10,13 +10,16 @@ import pytest
 from pytest_django import DjangoAssertNumQueries
 
 from hingeline_app.bench.weighing_of import weighed, weighing_tables, weighing_text
-from hingeline_app.records.actions.jobs import open_job
+from hingeline_app.records.actions.aircraft import correct_aircraft
+from hingeline_app.records.actions.jobs import choose_limits, open_job
+from hingeline_app.records.actions.limits import enter_limits
 from hingeline_app.records.actions.measuring import add_reading, open_measurement, record_result, withdraw_reading
 from hingeline_app.records.models import Job, Person
 from hingeline_app.records.queries.job_history import history_of_job
 from hingeline_app.records.queries.jobs import job_of
+from hingeline_app.records.roles import OWNER
 from hingeline_app.records.write_door import Actor
-from tests.hingeline_app.web.conftest import Fenholt
+from tests.hingeline_app.web.conftest import Fenholt, _somebody
 
 pytestmark = pytest.mark.django_db
 
@@ -152,3 +155,22 @@ def test_hidden_overpaint_is_called_out_and_no_cause_is_claimed(
     assert "From 2020-05-01" not in page
     assert "The numbers alone do not say which." in page
     assert ">painted<" in page
+
+
+def test_an_owner_is_led_to_no_row_of_limits_that_only_the_workshop_sees(fenholt: Fenholt) -> None:
+    """The record and the job of the own aircraft name the row without a link to it; its page is not there for them."""
+    mate, surface = fenholt.mate, surface_of(fenholt)
+    owner = _somebody(fenholt.administrator, "Dora Holm", "dora", OWNER)
+    registration = surface.aircraft.registration
+    correct_aircraft(mate, surface.aircraft_id, "sold", registration=registration, owner=person(owner).pk)
+    printed = {"positive": "tail-heavy", "moment": ["0.00 N m", "2.10 N m"]}
+    row = enter_limits(mate, fenholt.approved["issue"], "Elevator, left half", "27-11", printed)
+    job = Job.objects.get(number=fenholt.job)
+    choose_limits(mate, job.pk, row.pk, job.version)
+    client = fenholt.client("dora")
+    for address in (f"/records/{job.number}", f"/job/{job.number}/limits"):
+        answer = client.get(address)
+        assert answer.status_code == 200, address
+        assert f"/limits/{row.pk}" not in answer.content.decode(), address
+        assert f"/limits/{row.pk}" in fenholt.client("jon").get(address).content.decode(), address
+    assert client.get(f"/limits/{row.pk}").status_code == 404

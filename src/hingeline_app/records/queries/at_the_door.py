@@ -13,7 +13,7 @@ from hingeline_app.records.dates import today
 from hingeline_app.records.models import Account, Draft, Passkey, Person, Tablet, Workshop
 from hingeline_app.records.queries.people import tablet_of as tablet_of_digest
 from hingeline_app.records.queries.standing import rights_in_force
-from hingeline_app.records.roles import ADMINISTRATOR
+from hingeline_app.records.roles import ADMINISTRATOR, OWNER
 
 
 @dataclass(frozen=True)
@@ -28,6 +28,11 @@ class Here:
     def administers(self) -> bool:
         """Whether the workshop's people and devices are theirs to manage."""
         return ADMINISTRATOR in self.roles
+
+    @property
+    def only_owns(self) -> bool:
+        """Whether they see their own aircraft alone, and nothing of the workshop's, such as its approved data."""
+        return self.roles == {OWNER}
 
 
 @dataclass(frozen=True)

@@ -25,7 +25,6 @@ from hingeline_app.records.queries.records_search import (
     surface_history,
 )
 from hingeline_app.records.queries.visible import Nowhere
-from hingeline_app.records.roles import OWNER
 from hingeline_app.replaying.kept_result import replayed
 from hingeline_app.report.pictures import limit_bar
 from hingeline_app.web.access import Who, open_to
@@ -102,8 +101,6 @@ def _record(request: HttpRequest, job: JobRecord) -> dict[str, Any]:
     return {
         "job": job,
         "number_text": f"{job.number:04d}",
-        # An owner sees the own aircraft's records, not the workshop's approved data.
-        "sees_limits": visit_of(request).here.roles != {OWNER},
         "weighings": weighings,
         "others": [each for each in job.measurements if each.kind != "weighing"],
         "last": last,
