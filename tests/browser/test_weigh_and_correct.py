@@ -1,4 +1,4 @@
-"""Weigh and Correct in a real browser, in the invented workshop: by touch, on a phone, by keys alone, in three lights."""
+"""Weigh and Correct in a real browser, in the invented workshop: by touch, by phone, by keys, in three lights."""
 
 from __future__ import annotations
 
@@ -55,7 +55,7 @@ def tap_reading(page: Page, digits: str) -> None:
 
 
 def test_a_surface_is_weighed_corrected_and_weighed_again_by_touch(browser: Browser, demo: str) -> None:
-    """Outside, a plan, one step more, fitted, weighing 2 with a misread reading withdrawn, inside; weighing 1 beside it."""
+    """Outside, a plan, one step more, fitted, weighing 2 with a reading withdrawn, inside; weighing 1 beside it."""
     page = page_on(browser, demo, TABLET)
     page.goto("/job/1/weigh")
     expect(page.locator("#w-say strong")).to_have_text("Outside")
