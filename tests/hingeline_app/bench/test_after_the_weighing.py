@@ -7,7 +7,7 @@ import pytest
 from hingeline.errors import InputRefused
 from hingeline_app.bench.arm_walls import smallest_wall
 from hingeline_app.bench.compared import compared, limit_words
-from hingeline_app.bench.galvanic import METALS, SOURCE, pair_of
+from hingeline_app.bench.galvanic import METALS, pair_of
 
 
 @pytest.mark.parametrize(
@@ -63,12 +63,11 @@ def test_walls_that_are_none_are_refused() -> None:
 
 
 def test_of_two_metals_the_more_negative_is_eaten() -> None:
-    """Aluminium beside brass is eaten and warned of, lead beside tin is not; common practice, figures from memory."""
-    pair = pair_of("brass or bronze", "aluminium alloy")
-    assert pair is not None
-    assert (pair.eaten, pair.apart, pair.is_warned_of) == ("aluminium alloy", 0.5, True)
-    close = pair_of("lead", "tin")
-    assert close is not None
-    assert (close.apart, close.is_warned_of) == (0.05, False)
+    """Aluminium beside brass and beside steel: aluminium goes; of one metal there is no pair. Common practice."""
+    for other, apart in (("brass or bronze", 0.5), ("plain steel", 0.05)):
+        pair = pair_of(other, "aluminium alloy")
+        assert pair is not None
+        assert (pair.eaten, pair.apart) == ("aluminium alloy", apart)
     assert pair_of("lead", "cheese") is None
-    assert (min(METALS, key=METALS.__getitem__), SOURCE) == ("magnesium alloy", "from memory")
+    assert pair_of("lead", "lead") is None
+    assert min(METALS, key=METALS.__getitem__) == "magnesium alloy"

@@ -76,6 +76,6 @@ WIDTHS = (("wide", 650.0), ("slim", 348.0))
 
 
 def _galvanic(job: JobRecord) -> dict[str, Any]:
-    one, other = (str(value_at(job.details, f"arm.pair.{name}") or "") for name in ("one", "other"))
-    fields = [("arm.pair.one", one, _("Arm or bracket")), ("arm.pair.other", other, _("Weight or bolt"))]
+    one, other = (str(value_at(job.details, f"arm.pair.{name}") or "") for name in ("metal", "other_metal"))
+    fields = [("arm.pair.metal", one, _("Arm or bracket")), ("arm.pair.other_metal", other, _("Weight or bolt"))]
     return {"metals": METALS, "metal_fields": fields, "pair": pair_of(one, other), "source": SOURCE}

@@ -18,7 +18,7 @@ from hingeline_app.figures.limit_thumbnail import common_axis, draw_limit_thumbn
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.web.steps.closing import closing
 
-WIDTH, HEIGHT = 190.0, 30.0
+WIDTH, HEIGHT = 120.0, 30.0
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,116 @@
+"""Second inspection and release by two persons at one tablet, by keys; and the four pages in every light."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.conftest import PHONE, TABLET, free_port
+from tests.browser.demonstration import PASSWORD, PINS, demonstration
+from tests.browser.test_every_page_is_usable import _faults
+
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
+
+# In the invented workshop the elevator half of T2-15 is weighed and refitted, and waits for another person.
+WAITING = "/job/5"
+PAGES = ["/arm", "/refit", "/second-inspection", "/release", "/sign/second", "/sign/release"]
+MOST_KEYS = 80
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """Serve the invented workshop, and give its address."""
+    with demonstration(tmp_path_factory.mktemp("demo") / "records", free_port()) as address:
+        yield address
+
+
+def reach(page: Page, name: str, key: str = "Tab") -> None:
+    """Go by the key until what has the focus is named so, as somebody without a pointer does."""
+    for _press in range(MOST_KEYS):
+        page.keyboard.press(key)
+        said: str = page.evaluate(
+            """() => { const at = document.activeElement; const own = at.labels?.[0]?.textContent ?? at.textContent;
+                 return own.replace(/\\s+/g, ' ').trim(); }"""
+        )
+        if said.startswith(name):
+            return
+    raise AssertionError(f"{name} was not reached by {MOST_KEYS} keys")
+
+
+def come_in(page: Page, name: str) -> None:
+    """Choose one's name and type the PIN, by keys."""
+    page.evaluate("document.activeElement.blur()")
+    reach(page, "".join(part[0] for part in name.split()))
+    page.keyboard.press("Enter")
+    page.wait_for_url(re.compile(r"/sign-in/[0-9a-f]"))
+    page.locator("input[name=pin]").focus()
+    page.keyboard.type(PINS[name])
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/bench")
+
+
+def sign(page: Page, word: str) -> None:
+    """Go to the signature, type the password, send it."""
+    reach(page, word)
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/sign/*")
+    reach(page, "Your password")
+    page.keyboard.type(PASSWORD)
+    page.keyboard.press("Enter")
+    page.wait_for_url(lambda address: "/sign/" not in address)
+
+
+def test_two_persons_sign_at_one_tablet_by_keys_alone(browser: Browser, demo: str) -> None:
+    """The inspector looks at each item without the first person's words, signs; the certifying person releases."""
+    context = browser.new_context(viewport=TABLET, base_url=demo)
+    page = context.new_page()
+    page.goto("/demo")
+    come_in(page, "Ines Holt")
+    page.goto(f"{WAITING}/second-inspection")
+    expect(page.get_by_text("torqued and locked")).to_have_count(0)
+    reach(page, "What you found")
+    page.keyboard.type("wire whole")
+    for left in (2, 1, 0):
+        reach(page, "Right")
+        page.keyboard.press("Enter")
+        expect(page.locator(".items .not-looked-at")).to_have_count(left)
+        page.goto(f"{WAITING}/second-inspection")
+    expect(page.get_by_text("wire whole").first).to_be_visible()
+    expect(page.get_by_text("torqued and locked")).to_be_visible()
+    sign(page, "Sign as second")
+    expect(page.get_by_text("Signed as second")).to_be_visible()
+    page.goto(f"{WAITING}/release")
+    expect(page.get_by_text("None of your roles covers this.")).to_be_visible()
+    reach(page, "Switch person")
+    page.keyboard.press("Enter")
+    page.wait_for_url(re.compile(r"/sign-in"))
+    come_in(page, "Ruth Fenholt")
+    page.goto(f"{WAITING}/release")
+    expect(page.get_by_text("Nothing is open, not released")).to_be_visible()
+    sign(page, "Release")
+    expect(page.locator("#v-head")).to_contain_text("Ruth Fenholt")
+    context.close()
+
+
+@pytest.mark.parametrize("light", ["day", "night", "sun"])
+@pytest.mark.parametrize("size", [TABLET, PHONE], ids=["tablet", "phone"])
+def test_the_four_pages_are_usable_in_every_light(browser: Browser, demo: str, size: Any, light: str) -> None:
+    """No serious finding, no sideways scrolling, no target under 44 px, for a worker and for who signs."""
+    context = browser.new_context(viewport=size, base_url=demo)
+    context.add_cookies([{"name": "light", "value": light, "url": demo}])
+    page, found = context.new_page(), {}
+    for who, job in (("mara", "/job/1"), ("ruth", "/job/6")):
+        page.goto("/sign-in/password")
+        page.get_by_label("Sign-in name").fill(who)
+        page.get_by_label("Password", exact=True).fill(PASSWORD)
+        page.get_by_role("button", name="Sign in").click()
+        page.wait_for_url("**/bench")
+        found |= {address: faults for each in PAGES if (faults := _faults(page, address := f"{job}{each}"))}
+        page.get_by_role("button", name="Switch person").click()
+        page.wait_for_load_state()
+    context.close()
+    assert found == {}
