@@ -81,6 +81,7 @@ def test_a_surface_is_weighed_corrected_and_weighed_again_by_touch(browser: Brow
     expect(counting(page)).to_have_count(5)
     expect(page.locator("#w-say strong")).to_have_text("Inside")
     expect(page.locator("#w-bar")).to_contain_text("Weighing 1: Outside")
+    expect(page.locator("#w-beside svg").first).to_contain_text("Weighing 1")
     page.context.close()
 
 

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from hingeline_app.bench.statement_shown import StatementShown, statement_shown
+from hingeline_app.bench.weighing_shown import NARROW, WIDE, Picture
+from hingeline_app.figures.limit_rows import draw_limit_rows
 from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord
+from hingeline_app.report.pictures import limit_bar
 
 
 @dataclass(frozen=True)
@@ -24,3 +29,16 @@ def earlier_weighings(job: JobRecord, shown: MeasurementRecord) -> tuple[Earlier
         Earlier(each.number, statement_shown(each.result.document) if each.result else None, len(each.counting))
         for each in reversed(others)
     )
+
+
+def weighings_drawn(job: JobRecord, shown: MeasurementRecord, document: Mapping[str, Any] | None) -> Picture | None:
+    """Draw all recorded weighings with the one that is shown on one limit bar; None where there is only one."""
+    rows = [
+        (f"Weighing {each.number}", limit_bar(each.result.document))
+        for each in job.of_kind("weighing")
+        if each.identifier != shown.identifier and each.result
+    ]
+    if not rows or document is None:
+        return None
+    rows = sorted([*rows, (f"Weighing {shown.number}", limit_bar(document))], key=lambda row: int(row[0].split()[1]))
+    return Picture(draw_limit_rows(rows, WIDE), draw_limit_rows(rows, NARROW))

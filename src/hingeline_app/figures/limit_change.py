@@ -73,12 +73,12 @@ def _draw_row(drawing: Drawing, ground: Ground, axis: Axis, bar: LimitBar, name:
         draw_point(drawing, axis, bar, y, RADIUS)
         if name == "predicted":
             drawing.circle((axis.x(bar.value), y), RADIUS - 1.0, "open")
-    label = _beside(drawing.width, axis, bar, words, y)
+    label = beside(drawing.width, axis, bar, words, y)
     draw_plate(drawing, label)
     ground.put(label)
 
 
-def _beside(width: float, axis: Axis, bar: LimitBar, words: str, y: float) -> Label:
+def beside(width: float, axis: Axis, bar: LimitBar, words: str, y: float) -> Label:
     """Return the words on the roomier side of their mark."""
     assert bar.value is not None
     low, high = bar.interval or (bar.value, bar.value)

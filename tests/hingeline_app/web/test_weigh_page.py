@@ -147,6 +147,18 @@ def test_each_way_of_weighing_is_begun_and_says_what_it_needs(fenholt: Fenholt, 
     assert {"pull": "pulls down", "hung mass": "Hung mass 1", "several supports": "Support 2"}[way] in page(fenholt)
 
 
+def test_a_part_that_is_off_counts_in_the_sum(fenholt: Fenholt) -> None:
+    """A tab of 300 g at 250 mm aft that was off adds 0.3 kg x 9.80665 m/s^2 x 0.25 m (arithmetic, no source)."""
+    weighing = begun(fenholt)
+    read(fenholt, weighing, *READINGS)
+    before = context(fenholt)["found"].document["static_moment"]["value"]
+    tab = {"name": "Tab", "state": "not fitted", "mass": "300 g", "arm": "250 mm", "side": "aft"}
+    assert entered(fenholt, kind="part", measurement=str(weighing.pk), index="0", **tab)[0] == 200
+    after = context(fenholt)["found"].document["static_moment"]["value"]
+    assert after - before == pytest.approx(0.3 * 9.80665 * 0.25, rel=1e-9)
+    assert entered(fenholt, kind="part", measurement=str(weighing.pk), index="1", **{**tab, "mass": ""})[0] == 422
+
+
 def test_the_number_of_queries_does_not_grow_with_the_readings(
     fenholt: Fenholt, django_assert_num_queries: Any
 ) -> None:

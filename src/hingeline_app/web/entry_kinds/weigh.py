@@ -94,6 +94,19 @@ def set_up_tick(told: Told) -> Any:
     return change_set_up(told.actor, told.identifier("measurement"), f"ticks.{name}", was, now, told.command)
 
 
+def part(told: Told) -> Any:
+    """Enter a part that was off, or was on and must not count."""
+    if not told.text("index").isdecimal():
+        raise InputRefused.of("part", told.text("index"), "the next part", "Load the page again.")
+    table = {name: in_words(name, told.text(name)) for name in ("name", "state", "mass", "arm", "side")}
+    for name, value in table.items():
+        if value is None:
+            raise InputRefused.of(name, "", f"the {name} of the part", "Enter it.")
+    return change_set_up(
+        told.actor, told.identifier("measurement"), f"part.{told.text('index')}", None, table, told.command
+    )
+
+
 def corrected_set_up(told: Told) -> Any:
     """Correct one value of the set-up after a statement, with the reason."""
     repeated(told.actor, told.command)
@@ -155,6 +168,7 @@ def _weighing(told: Told) -> MeasurementRecord:
 KINDS: dict[str, Callable[[Told], Any]] = {
     "begin-weighing": begin,
     "set-up": set_up,
+    "part": part,
     "set-up-tick": set_up_tick,
     "correct-set-up": corrected_set_up,
     "reading": reading,

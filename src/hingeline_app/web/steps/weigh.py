@@ -14,7 +14,7 @@ from hingeline_app.bench.limits_said import limits_named, limits_said
 from hingeline_app.bench.readings_shown import last_unit, places_shown
 from hingeline_app.bench.scale_said import scale_said
 from hingeline_app.bench.weighing_shown import weighing_shown
-from hingeline_app.bench.weighings_before import earlier_weighings
+from hingeline_app.bench.weighings_before import earlier_weighings, weighings_drawn
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.equipment import ScaleRecord, scales, stand_choices
 from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord
@@ -127,6 +127,8 @@ def _weighing(
         "limits_said": limits_said(job.limit_row),
         "limits_named": limits_named(job.limit_row),
         "earlier": earlier_weighings(job, weighing),
+        "beside": weighings_drawn(job, weighing, found.document),
+        "parts": weighing.set_up.get("part") or [],
         "fields": _fields(weighing),
         "way": way_of(weighing.set_up),
         "may_enter": job.state == OPEN and is_last,
