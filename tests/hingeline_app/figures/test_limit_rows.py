@@ -19,12 +19,9 @@ def test_each_weighing_is_a_named_row_within_the_picture(width: float) -> None:
     svg = draw_limit_rows([("Weighing 1", FIRST), ("Weighing 2", SECOND)], width)
     root = Tree.fromstring(svg)
     said = " ".join(root.itertext())
-    for words in (
-        "Weighing 1 2.106 ± 0.044",
-        "Weighing 2 1.852 ± 0.044",
-        "0.006\u00a0N·m beyond the upper limit, outside",
-    ):
-        assert words in said
+    assert "Weighing 1 2.106 ± 0.044" in said
+    assert "Weighing 2 1.852 ± 0.044" in said
+    assert "0.006\u00a0N·m beyond the upper limit, outside" in svg
     assert float(root.attrib["viewBox"].split()[2]) == width
     assert 'class="open"' not in svg
 
