@@ -172,13 +172,17 @@ def test_who_may_not_work_sees_and_enters_nothing(fenholt: Fenholt) -> None:
 
 
 def test_choosing_is_one_entry_and_another_quicker_choice_is_told(fenholt: Fenholt) -> None:
+    """One's own ticks meanwhile do not stand in the way; another's choice does, and is named by its page."""
     first, second = entered(fenholt), entered(fenholt, page="27-13")
     client, address = fenholt.client("jon"), f"/job/{fenholt.job}/entry"
-    sent = {"kind": "choose-limits", "row": str(first), "version": "1"}
+    tick = {"kind": "detail", "as": "tick", "place": "arrive.dry", "was": "", "value": "on"}
+    assert client.post(address, tick, headers={"X-Entry": "1"}).status_code == 200
+    sent = {"kind": "choose-limits", "row": str(first), "was": ""}
     assert client.post(address, sent, headers={"X-Entry": "1"}).status_code == 200
-    late = {**sent, "row": str(second)}
-    assert client.post(address, late, headers={"X-Entry": "1"}).status_code == 409
-    assert client.post(address, {**sent, "version": "one"}, headers={"X-Entry": "1"}).status_code == 422
+    late = client.post(address, {**sent, "row": str(second)}, headers={"X-Entry": "1"})
+    assert late.status_code == 409
+    assert late.json()["theirs"]["limit row"] == "MM-T2, issue C, page 27-11"
+    assert client.post(address, {**sent, "was": "one"}, headers={"X-Entry": "1"}).status_code == 422
     assert Job.objects.get(number=fenholt.job).limit_row_id == first
 
 

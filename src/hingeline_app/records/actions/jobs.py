@@ -158,6 +158,31 @@ def choose_limits(actor: Actor, job: UUID, row: UUID, version: int, command: Com
     return work.job
 
 
+def choose_limits_seen(actor: Actor, job: UUID, row: UUID, was: UUID | None, command: Command | None = None) -> Job:
+    """Choose the row that applies where the one that was seen still does: ticks and readings meanwhile do not matter.
+
+    Raises
+    ------
+    NotAllowed
+        The row is superseded.
+    Moved
+        Another person chose another row since.
+    """
+    with working(actor, Act.WORK, "limits chosen", job, command=command) as work:
+        kept = found(work.person, LimitRow, row)
+        if kept.state == "superseded":
+            raise NotAllowed("This row is superseded: choose the row of the newer issue.")
+        if work.job.limit_row_id not in (was, kept.pk):
+            raise Moved({"limit row": _row_words(kept)}, {"limit row": _row_words(work.job.limit_row)})
+        work.entry.says |= from_to(_identifier(work.job.limit_row_id), str(kept.pk))
+        work.job.limit_row, work.job.version = kept, work.job.version + 1
+    return work.job
+
+
+def _row_words(row: LimitRow | None) -> str:
+    return "none" if row is None else f"{row.issue.document.number}, issue {row.issue.issue}, page {row.page}"
+
+
 def take_limits_back(actor: Actor, job: UUID, undoes: int, was: UUID | None, command: Command | None = None) -> Job:
     """Take a choice of limits back: the row before it applies again, or none."""
     with working(actor, Act.WORK, "limits chosen", job, command=command) as work:

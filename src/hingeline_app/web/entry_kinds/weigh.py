@@ -46,7 +46,7 @@ def begin(told: Told) -> Any:
         raise InputRefused.of("way", way, " or ".join(WAYS), "Choose one of them.")
     last = last_weighing(viewer, job_of(viewer, told.number))
     set_up = set_up_by(way, last.set_up if last else {})
-    for place in ("support.0.arm", "support.0.side", "support.0.tare", "surface.mass"):
+    for place in ("support.0.arm", "support.0.side", "support.0.tare", "surface.mass", "surface.vertical_offset"):
         typed = told.text(place)
         if typed:
             set_up = with_value(set_up, place, in_words(place, typed))

@@ -74,6 +74,7 @@ def _beginning(viewer: Any, job: JobRecord, listed: Sequence[ScaleRecord]) -> di
         "side": support.get("side") or "aft",
         "tare": support.get("tare") or "",
         "mass": value_at(set_up, "surface.mass") or "",
+        "offset": value_at(set_up, "surface.vertical_offset") or "",
         "earlier": [_line(each) for each in reversed(job.of_kind("weighing"))],
         "limits_named": limits_named(job.limit_row),
     }
