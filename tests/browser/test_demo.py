@@ -23,7 +23,7 @@ pytestmark = [pytest.mark.browser, pytest.mark.slow]
 NOT_FOLLOWED = re.compile(
     r"/(sign-out|lock|switch|set-up|trust|sign-in)|\.(pdf|toml|ics|crt|json|csv|zip|xlsx)\b|^/static|mailto:"
 )
-PICTURES = {"bench": "/bench", "weigh": "/job/1/weigh", "hangar": "/fleet", "why-balance": "/why-balance"}
+PICTURES = {"bench": "/bench", "weigh": "/job/1/weigh", "hangar": "/fleet"}
 LINKS = "() => [...document.querySelectorAll('a[href]')].map((each) => each.getAttribute('href'))"
 
 
