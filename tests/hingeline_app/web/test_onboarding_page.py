@@ -26,7 +26,7 @@ def test_a_table_is_looked_at_and_taken_in_only_then(fenholt: Fenholt) -> None:
     assert b"D-E12M" in looked.content
     assert Entry.objects.filter(chain="records").count() == before
     assert client.post(f"{PAGE}/take-in").status_code == 302
-    assert {each.registration for each in Aircraft.objects.all()} == {"D-E11M", "D-E12M"}
+    assert {each.registration for each in Aircraft.objects.all()} == {"D-EFHM", "D-E11M", "D-E12M"}
     assert Entry.objects.filter(chain="records").count() == before + 1
 
 
@@ -37,14 +37,14 @@ def test_what_is_wrong_is_told_by_row_and_column_and_nothing_waits(fenholt: Fenh
     assert b"row 4" in answer.content
     assert b"registration" in answer.content
     client.post(f"{PAGE}/take-in")
-    assert not Aircraft.objects.exists()
+    assert Aircraft.objects.get().registration == "D-EFHM", "the one that was there, and no other"
 
 
 def test_another_person_takes_nothing_of_it_in(fenholt: Fenholt) -> None:
     """The table waits for the session that sent it."""
     fenholt.client("mara").post(PAGE, table(GOOD))
     fenholt.client("mara").post(f"{PAGE}/take-in")
-    assert not Aircraft.objects.exists()
+    assert Aircraft.objects.get().registration == "D-EFHM", "the one that was there, and no other"
 
 
 def test_without_a_file_the_field_is_named(fenholt: Fenholt) -> None:
