@@ -10,12 +10,13 @@ from django.db.models import Max
 
 from hingeline.errors import InputRefused
 from hingeline_app.records.actions.entrance import NotAllowed, acting, signed_in
-from hingeline_app.records.actions.working import Moved, from_to, working
+from hingeline_app.records.actions.working import Moved, Work, from_to, working
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, remark
 from hingeline_app.records.models import Aircraft, Job, LimitRow, Surface, WorkOrder, Workshop
 from hingeline_app.records.plain_data import plain_data
 from hingeline_app.records.plain_places import value_at, with_value
+from hingeline_app.records.queries.limits import SUPERSEDED
 from hingeline_app.records.queries.matter import OPEN, VOIDED
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.roles import Act
@@ -139,7 +140,7 @@ def set_detail(
 
 
 def choose_limits(actor: Actor, job: UUID, row: UUID, version: int, command: Command | None = None) -> Job:
-    """Choose the row of limits that applies.
+    """Choose the row of limits that applies, where nothing of the job changed since a version.
 
     Raises
     ------
@@ -149,12 +150,9 @@ def choose_limits(actor: Actor, job: UUID, row: UUID, version: int, command: Com
         As for :func:`change_details`.
     """
     with working(actor, Act.WORK, "limits chosen", job, command=command) as work:
-        kept = found(work.person, LimitRow, row)
-        if kept.state == "superseded":
-            raise NotAllowed("This row is superseded: choose the row of the newer issue.")
+        kept = _in_force(work, row)
         refuse_moved(work.job, version, {"limit_row": str(kept.pk)}, {"limit_row": str(work.job.limit_row_id)})
-        work.entry.says |= from_to(_identifier(work.job.limit_row_id), str(kept.pk))
-        work.job.limit_row, work.job.version = kept, work.job.version + 1
+        _let_apply(work, kept)
     return work.job
 
 
@@ -169,14 +167,23 @@ def choose_limits_seen(actor: Actor, job: UUID, row: UUID, was: UUID | None, com
         Another person chose another row since.
     """
     with working(actor, Act.WORK, "limits chosen", job, command=command) as work:
-        kept = found(work.person, LimitRow, row)
-        if kept.state == "superseded":
-            raise NotAllowed("This row is superseded: choose the row of the newer issue.")
+        kept = _in_force(work, row)
         if work.job.limit_row_id not in (was, kept.pk):
             raise Moved({"limit row": _row_words(kept)}, {"limit row": _row_words(work.job.limit_row)})
-        work.entry.says |= from_to(_identifier(work.job.limit_row_id), str(kept.pk))
-        work.job.limit_row, work.job.version = kept, work.job.version + 1
+        _let_apply(work, kept)
     return work.job
+
+
+def _in_force(work: Work, row: UUID) -> LimitRow:
+    kept = found(work.person, LimitRow, row)
+    if kept.state == SUPERSEDED:
+        raise NotAllowed("This row is superseded: choose the row of the newer issue.")
+    return kept
+
+
+def _let_apply(work: Work, row: LimitRow) -> None:
+    work.entry.says |= from_to(_identifier(work.job.limit_row_id), str(row.pk))
+    work.job.limit_row, work.job.version = row, work.job.version + 1
 
 
 def _row_words(row: LimitRow | None) -> str:
