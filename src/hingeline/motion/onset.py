@@ -13,10 +13,19 @@ from hingeline.motion.damped_fit import fit_damped
 from hingeline.motion.facts import Facts, facts_of
 from hingeline.motion.intervals import first_guess
 from hingeline.motion.margin import flutter_margin, lowest_zero
-from hingeline.motion.onset_model import OnsetPoint, OnsetRange, OnsetResult, OnsetTask, PointModes, StopsBetween
+from hingeline.motion.onset_model import (
+    OnsetPoint,
+    OnsetRange,
+    OnsetResult,
+    OnsetTask,
+    PointModes,
+    SeenDamping,
+    StopsBetween,
+)
 from hingeline.motion.onset_words import CAUTIONS, notes_of, refused_words
+from hingeline.motion.results import Interval
 from hingeline.motion.rules import verdict_of
-from hingeline.motion.solve import decay_stretch
+from hingeline.motion.solve import decay_stretch, estimates_of
 from hingeline.motion.verdict import Statement
 
 Array = NDArray[np.float64]
@@ -64,7 +73,7 @@ def onset_of(task: OnsetTask) -> OnsetResult:
     if task.against == "weight":
         refused = refused_words("weight")
     else:
-        refused = _refused(found, points)
+        refused = _refused_by_what_was_said(task) or _refused(found, points)
         if refused is None:
             refused, onset = _interval(found)
     return OnsetResult(
@@ -75,7 +84,7 @@ def onset_of(task: OnsetTask) -> OnsetResult:
         refused=refused,
         stops_between=_stops(points) if task.against == "weight" else None,
         damping_fell=_fell(points),
-        notes=notes_of(task.against, onset),
+        notes=notes_of(task, onset),
         cautions=CAUTIONS,
     )
 
@@ -83,8 +92,13 @@ def onset_of(task: OnsetTask) -> OnsetResult:
 class _Knock:
     """What one recording gave."""
 
-    def __init__(self, at: float, statement: Statement, poles: Complex | None) -> None:
-        self.at, self.statement, self.poles = at, statement, poles
+    def __init__(self, at: float, seen: SeenDamping, poles: Complex | None) -> None:
+        self.at, self.seen, self.poles = at, seen, poles
+
+    @property
+    def statement(self) -> Statement:
+        """Of its rules."""
+        return self.seen.statement
 
     @property
     def margin(self) -> float:
@@ -113,7 +127,19 @@ def _refuse(task: OnsetTask) -> None:
 
 
 def _read(at: float, facts: Facts) -> _Knock:
-    return _Knock(at, verdict_of(facts).statement, two_poles(facts))
+    return _Knock(at, _seen(facts), two_poles(facts))
+
+
+def _seen(facts: Facts) -> SeenDamping:
+    """Give the main motion of one recording, with its interval where one can be stated."""
+    verdict = verdict_of(facts)
+    _start, _stop, found = estimates_of(facts, verdict)
+    frequency, damping = found.frequency, found.damping_ratio
+    return SeenDamping(
+        verdict.statement,
+        Interval(frequency.value, frequency.low, frequency.high, "Hz"),
+        None if damping is None else Interval(damping.value, damping.low, damping.high, "1"),
+    )
 
 
 def two_poles(facts: Facts) -> Complex | None:
@@ -139,7 +165,7 @@ def _points(found: list[_Knock]) -> Iterator[OnsetPoint]:
         margins = [each.margin for each in here if each.poles is not None]
         yield OnsetPoint(
             at, len(here), len(good), statement, tuple(_modes(np.array(good))) if good else (),
-            float(np.mean(margins)) if margins else None,
+            float(np.mean(margins)) if margins else None, tuple(each.seen for each in here),
         )  # fmt: skip
 
 
@@ -151,6 +177,13 @@ def _modes(poles: Complex) -> Iterator[PointModes]:
             float(damping.mean()),
             float(damping.std(ddof=1)) if len(damping) > 1 else None,
         )
+
+
+def _refused_by_what_was_said(task: OnsetTask) -> str | None:
+    """Say why what is known of the surface rules an onset speed out; None where nothing does."""
+    if task.play == "above its limits":
+        return refused_words("play")
+    return refused_words("changed") if task.rest == "changed" else None
 
 
 def _refused(found: list[_Knock], points: tuple[OnsetPoint, ...]) -> str | None:

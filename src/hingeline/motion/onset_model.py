@@ -8,9 +8,12 @@ from typing import Annotated, Literal
 from hingeline.document import document_format
 from hingeline.fields import Unit
 from hingeline.motion.model import Recording
+from hingeline.motion.results import Interval
 from hingeline.motion.verdict import Statement
 
 Against = Literal["airspeed", "weight"]
+Rest = Literal["not stated", "the same", "changed"]
+Play = Literal["not stated", "within its limits", "above its limits"]
 Speed = Annotated[float, Unit("m/s")]
 Hertz = Annotated[float, Unit("Hz")]
 Kilograms = Annotated[float, Unit("kg")]
@@ -43,11 +46,17 @@ class OnsetTask:
         Three knocks or more at each of five speeds or more; nothing else may change between them.
     against : {"airspeed", "weight"}
     name : str
+    rest : {"not stated", "the same", "changed"}
+        Mass, fuel, balance weight, altitude between the recordings, beside what is named in ``against``.
+    play : {"not stated", "within its limits", "above its limits"}
+        Free play of the surface.
     """
 
     recordings: tuple[RecordingAt, ...]
     against: Against = "airspeed"
     name: str = ""
+    rest: Rest = "not stated"
+    play: Play = "not stated"
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +66,22 @@ class PointModes:
     frequency: Hertz
     damping_ratio: float
     scatter: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class SeenDamping:
+    """What one recording of a series says of its main motion.
+
+    Parameters
+    ----------
+    statement : str
+    frequency, damping_ratio : Interval, optional
+        [Hz], [1], at 95 %. Damping below zero where it grows; None where the recording states none.
+    """
+
+    statement: Statement
+    frequency: Interval | None
+    damping_ratio: Interval | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +100,8 @@ class OnsetPoint:
         By frequency.
     margin : float, optional
         Flutter margin, mean of the knocks [(1/s)⁴].
+    seen : tuple of SeenDamping
+        Recording by recording.
     """
 
     at: float
@@ -83,6 +110,7 @@ class OnsetPoint:
     statement: Statement
     modes: tuple[PointModes, ...]
     margin: float | None
+    seen: tuple[SeenDamping, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

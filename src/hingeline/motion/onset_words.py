@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hingeline.motion.onset_model import Against, OnsetRange
+from hingeline.motion.onset_model import OnsetRange, OnsetTask
 
 CAUTIONS = (
     "An estimate from recordings, tried on simulated sections only. The onset cannot be excluded from the lower end "
@@ -14,6 +14,10 @@ CAUTIONS = (
 )
 _REFUSED = {
     "weight": "Against weight no speed is computed: look at between which weights the motion stops.",
+    "play": "Free play above its limits was recorded: it moves the onset to lower speeds and makes it depend on the "
+    "size of the motion, which the margin does not see.",
+    "changed": "Something else changed between the recordings: mass, fuel, balance weight or altitude. Their margins "
+    "do not belong to one line.",
     "already there": "A recording grows or is sustained: the onset is already there. Stop, and find the cause.",
     "few speeds": "Only {} speeds; {} are needed.",
     "few knocks": "Only {} knocks with two readable modes at {:.4g} m/s; {} are needed at each speed.",
@@ -22,6 +26,8 @@ _REFUSED = {
     "no zero": "The margins scatter so much that most draws find no onset at all: nothing can be said.",
 }
 SAME = "Equivalent airspeeds are taken for granted, and that nothing but the airspeed changed between the recordings."
+STATED = "Equivalent airspeeds are taken for granted. That nothing else changed between the recordings was stated."
+NO_PLAY = "Free play was not stated: above its limits it would rule an onset out."
 WIDE = "The interval is too wide for an upper end to mean anything: only its lower end is given."
 NEVER = "Damping against speed is listed and drawn, never extrapolated: it often still rises close below the onset."
 BENCH = "Seen between two weights that were tried, with what held the surface on the bench; not a limit for flight."
@@ -35,8 +41,10 @@ def refused_words(reason: str, *values: float) -> str:
     return _REFUSED[reason].format(*values)
 
 
-def notes_of(against: Against, onset: OnsetRange | None) -> tuple[str, ...]:
+def notes_of(task: OnsetTask, onset: OnsetRange | None) -> tuple[str, ...]:
     """Gather the notes of a series."""
-    if against == "weight":
+    if task.against == "weight":
         return (BENCH,)
-    return (SAME, NEVER, *((WIDE,) if onset is not None and onset.high is None else ()))
+    play = () if task.play != "not stated" else (NO_PLAY,)
+    wide = () if onset is None or onset.high is not None else (WIDE,)
+    return (STATED if task.rest == "the same" else SAME, *play, NEVER, *wide)

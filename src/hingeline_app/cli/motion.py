@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from contextlib import suppress
+from dataclasses import replace
 from typing import Any
 
 import click
@@ -31,6 +32,10 @@ JOBS = ("onset", "tap")
 @click.option("--against", type=click.Choice(["airspeed", "weight"]), default="airspeed", show_default=True,
               help="Onset: what was changed between the files.")  # fmt: skip
 @click.option("--weight", "weights", multiple=True, metavar="MASS", help='Onset: fitted for each file, as "250 g".')
+@click.option(
+    "--changed", is_flag=True, help="Onset: mass, fuel, balance weight or altitude changed between the files."
+)
+@click.option("--play-above-limits", "loose", is_flag=True, help="Onset: free play above its limits was recorded.")
 @click.option("--plot", metavar="OUT.svg", help="Draw the swing with its envelope, and pitch against plunge.")
 @click.option("--into", "into", multiple=True, metavar="FIELD",
               help="Tap: lines for a flutter file, as tailplane.support_frequency; strongest mode first.")  # fmt: skip
@@ -49,6 +54,8 @@ def command(
     airspeeds: tuple[str, ...],
     against: str,
     weights: tuple[str, ...],
+    changed: bool,
+    loose: bool,
     plot: str | None,
     into: tuple[str, ...],
     sheet: str | None,
@@ -74,12 +81,13 @@ def command(
         raise InputRefused.of("--into", ", ".join(into), "a tap, and no --json", "Write: hingeline motion tap FILE.")
     if marks is not None and job:
         raise InputRefused.of("--marks", marks, "one video that is judged", f"Leave it out, or leave {job} out.")
+    known = _known(job, changed, loose)
     reader = _Reader(run, _columns(columns), _rate(captured_at))
     if marks is not None:
         document = _followed(reader, names[0], marks)
     else:
         with working("Reading the motion"):
-            document = _answered(job, names, reader, against, airspeeds or weights)
+            document = _answered(job, names, reader, against, airspeeds or weights, known)
     if plot is not None:
         _draw(plot, document, reader)
     if into:
@@ -150,13 +158,26 @@ def _followed(reader: _Reader, name: str, marks: str) -> dict[str, Any]:
 
 
 def _answered(
-    job: str, names: tuple[str, ...], reader: _Reader, against: str, given: tuple[str, ...]
+    job: str,
+    names: tuple[str, ...],
+    reader: _Reader,
+    against: str,
+    given: tuple[str, ...],
+    known: Mapping[str, Any],
 ) -> dict[str, Any]:
     """Make the one call."""
     if job == "onset":
-        return with_about(to_document(onset_of(_series(names, reader, against, given))))
+        series = replace(_series(names, reader, against, given), **known)
+        return with_about(to_document(onset_of(series)))
     recording = reader.read(names[0])
     return with_about(to_document(modes_by_tap(recording) if job == "tap" else judge(recording)))
+
+
+def _known(job: str, changed: bool, loose: bool) -> dict[str, str]:
+    """Give what is known of the surface of a series."""
+    if job != "onset" and (changed or loose):
+        raise InputRefused.of("--changed, --play-above-limits", "given", "nothing here", "They belong to onset.")
+    return ({"rest": "changed"} if changed else {}) | ({"play": "above its limits"} if loose else {})
 
 
 def _series(names: tuple[str, ...], reader: _Reader, against: str, given: tuple[str, ...]) -> OnsetTask:

@@ -86,3 +86,40 @@ def test_no_recordings_are_refused() -> None:
     """A series needs at least one file."""
     with pytest.raises(InputRefused):
         onset_of(OnsetTask(()))
+
+
+def test_play_above_its_limits_and_another_mass_are_refused_with_the_reason(series: Series) -> None:
+    """Six speeds and six knocks would give an interval; what is known of the surface rules it out, in words."""
+    recordings = tuple(
+        RecordingAt(speed, recording_of(times, {"plunge": plunge, "pitch": pitch}))
+        for speed, times, plunge, pitch in series.recordings
+    )
+    loose = onset_of(OnsetTask(recordings, play="above its limits"))
+    changed = onset_of(OnsetTask(recordings, rest="changed"))
+
+    assert loose.onset_speed is changed.onset_speed is None
+    assert "play" in (loose.refused or "")
+    assert "fuel" in (changed.refused or "")
+    assert onset_of(OnsetTask(recordings, rest="the same")).onset_speed is not None
+
+
+def test_the_damping_of_each_recording_is_listed_with_its_interval() -> None:
+    """Growing at no weight, dying out at one: damping ratios of both signs, each interval with the truth in it."""
+    times = np.arange(720) / 120.0
+    noise = 2e-5 * np.random.default_rng(8).standard_normal(720)
+    swings = {0.0: (1e-4, 1.0), 0.2: (1e-2, -1.0)}
+    task = OnsetTask(
+        tuple(
+            RecordingAt(
+                mass, recording_of(times, {"plunge": size * np.exp(rate * times) * np.cos(8.0 * np.pi * times) + noise})
+            )
+            for mass, (size, rate) in swings.items()
+        ),
+        "weight",
+    )
+    for point, (_size, rate) in zip(onset_of(task).points, swings.values(), strict=True):
+        (seen,) = point.seen
+        assert seen.damping_ratio is not None
+        assert seen.damping_ratio.low is not None
+        assert seen.damping_ratio.high is not None
+        assert seen.damping_ratio.low <= -rate / np.hypot(8.0 * np.pi, rate) <= seen.damping_ratio.high
