@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from datetime import date as Date
 from datetime import timedelta
 from decimal import Decimal
+from typing import NamedTuple
 from functools import cache
 
 from hingeline.due.results import Forecast
@@ -56,8 +57,7 @@ class NoRate:
 NO_RATE = NoRate()
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(NamedTuple):
     """Days until something is reached: early end, middle, late end (infinite where there is none)."""
 
     low: float

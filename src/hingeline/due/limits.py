@@ -6,11 +6,10 @@ Inside a limit every counter is a decimal number, a date its ordinal day, so tha
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date as Date
 from datetime import timedelta
 from decimal import Decimal
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from hingeline.due import words
 from hingeline.due.counters import Counted
@@ -22,8 +21,7 @@ from hingeline.due.tolerances import Amounts
 Counter = Literal["hours", "landings", "date"]
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(NamedTuple):
     """One limit.
 
     Parameters
@@ -54,8 +52,7 @@ class Limit:
     missing: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Limits:
+class Limits(NamedTuple):
     """All limits of a task: a group that is joined, and those that hold in any case."""
 
     group: tuple[Limit, ...]

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from hingeline_app.cli.page import Page
+from hingeline_app.evidence.series_words import onset_headline, under_the_headline
 from hingeline_app.evidence.words import (
     HEADLINES,
     LOOKS,
@@ -74,7 +75,7 @@ def show_onset(document: Document) -> None:
     page = Page()
     against = document["against"]
     page.title(document["name"] or "Series of recordings", f"where growth begins, against {against}")
-    page.finding("[ ? ]", onset_headline(document), _under(document), "bold")
+    page.finding("[ ? ]", onset_headline(document), under_the_headline(document), "bold")
     unit = "m/s" if against == "airspeed" else "kg"
     page.table(
         f"By {against}",
@@ -84,30 +85,6 @@ def show_onset(document: Document) -> None:
     page.sentences("Notes", document["notes"])
     page.cautions(document["cautions"])
     page.show()
-
-
-def onset_headline(document: Document) -> str:
-    """Say the finding in one line: the lower end first, never one number."""
-    onset, stops = document["onset_speed"], document["stops_between"]
-    if onset is not None:
-        low = format_quantity(onset["low"]["value"], "m/s", digits=3)
-        if onset["high"] is None:
-            return f"Onset cannot be excluded from {low} on"
-        high = format_quantity(onset["high"]["value"], "m/s", digits=3)
-        return f"Onset cannot be excluded from {low} on; it may lie up to {high}"
-    if stops is not None:
-        low, high = (format_quantity(stops[end]["value"], "kg", digits=3) for end in ("low", "high"))
-        return f"It stops feeding itself between {low} and {high}"
-    return "No onset speed is given" if document["against"] == "airspeed" else "No weight is found at which it stops"
-
-
-def _under(document: Document) -> list[str]:
-    sentences = [document["refused"]] if document["refused"] else []
-    if document["onset_speed"] is not None:
-        sentences.append("These data do not show safety at any higher speed.")
-    if document["damping_fell"]:
-        sentences.append("Warning: at the last point the least damping has fallen below its largest.")
-    return sentences
 
 
 def _row(point: Document, unit: str) -> tuple[str, str, str, str, str]:

@@ -4,19 +4,26 @@ from __future__ import annotations
 
 import math
 from random import Random
+from uuid import UUID
 
 from hingeline_app.demo.cast import Workshop
 from hingeline_app.demo.hangar import Hangar
 from hingeline_app.evidence.answer import answer_of_file
 from hingeline_app.evidence.asked import Asked
+from hingeline_app.evidence.series import AskedSeries, answer_of_series, member_of
 from hingeline_app.records.actions.recordings import About, TakenIn, keep_finding, take_recording_in
+from hingeline_app.records.actions.series import keep_series
+from hingeline_app.records.queries.series import offered
 
 RATE, SECONDS = 100, 12
+ON_THE_BENCH = {0: 0.9, 120: 0.45, 240: -0.25, 360: -0.6, 480: -0.9}
+"""Growth [1/s] by the weight fitted [g]: invented."""
+ON_THE_BENCH_REMARK = "Section on the bench before a blower, simulated for the demonstration."
 SIMULATED = "Simulated for the demonstration, as a phone's video of the tail would give it."
 
 
 def take_recordings_in(shop: Workshop, hangar: Hangar) -> None:
-    """Keep three recordings: one that grows, one that dies out, and one that nobody has read yet."""
+    """Keep three recordings: one that grows, one that dies out, one that nobody has read yet; and a series."""
     growing = table(frequency=6.4, growth=0.84, size=0.8, turned=4.2, seed=1)
     ringing = table(frequency=6.1, growth=-0.9, size=18.0, turned=99.0, seed=2)
     unread = table(frequency=6.3, growth=-0.3, size=9.0, turned=99.0, seed=3)
@@ -31,6 +38,23 @@ def take_recordings_in(shop: Workshop, hangar: Hangar) -> None:
         if read:
             document = answer_of_file(data, Asked(), name).document
             keep_finding(shop.mara, row.pk, document, Asked().plain())
+    _take_a_series_in(shop, hangar.aircraft["T2-03"])
+
+
+def _take_a_series_in(shop: Workshop, aircraft: UUID) -> None:
+    """Keep a section on the bench with a weight that grows from trial to trial, and what the trials show together."""
+    findings = {}
+    for seed, (weight, growth) in enumerate(ON_THE_BENCH.items(), 11):
+        size, turned = (0.4, 6.0) if growth > 0.0 else (14.0, 99.0)
+        data = table(frequency=5.2 + 0.1 * seed, growth=growth, size=size, turned=turned, seed=seed)
+        taken = TakenIn("table", [data], len(data), "text/csv", f"bench-{weight}-g.csv", remark=ON_THE_BENCH_REMARK)
+        row = take_recording_in(shop.mara, About(aircraft=aircraft), taken)
+        document = answer_of_file(data, Asked(), taken.name).document
+        findings[keep_finding(shop.mara, row.pk, document, Asked().plain()).pk] = f"{weight} g"
+    there = {each.finding: each for each in offered(shop.mara.person, list(findings))}  # type: ignore[arg-type]
+    members = [member_of(there[finding], at) for finding, at in findings.items()]
+    asked = AskedSeries("weight", "the same", "within its limits")
+    keep_series(shop.mara, aircraft, None, answer_of_series(members, asked), asked.plain(members), said=SIMULATED)
 
 
 def table(*, frequency: float, growth: float, size: float, turned: float, seed: int) -> bytes:

@@ -9,6 +9,9 @@ runner     that process
 again      what differs when something is worked out again
 words      what an answer says, in sentences
 strip      its picture, which stands alone
+series     several kept recordings at several speeds or weights, put together
+series_words   what a series says, in sentences
+series_views   its picture and its table, as parts of a page
 flutter_lines  a tap's modes as lines for a flutter file
 views      its pictures, as parts of a page
 """

@@ -9,7 +9,7 @@ from typing import Any
 
 from hingeline.document import from_document, to_document
 from hingeline.motion import Recording, TimeScale, judge
-from hingeline.motion.marks import PixelTracks, judge_section, section_tracks
+from hingeline.motion.marks import PixelTracks, SectionTracks, judge_section, section_tracks
 from hingeline_app.evidence.asked import Asked
 from hingeline_app.files.recordings import read_recording
 
@@ -38,9 +38,7 @@ def answer_of_file(data: bytes, asked: Asked, name: str) -> Answered:
     InputRefused
         With the faults of the file, or of what was asked.
     """
-    recording = read_recording(data, asked.columns, asked.captured_at, name)
-    if asked.time_unknown:
-        recording = replace(recording, time_scale=TimeScale(None, "unknown"))
+    recording = _of_file(data, asked, name)
     return Answered(to_document(judge(recording)), recording)
 
 
@@ -52,11 +50,21 @@ def answer_of_tracks(tracks: PixelTracks, asked: Asked) -> Answered:
     InputRefused
         The marks tell nothing that can be judged.
     """
-    if asked.time_unknown:
-        section = section_tracks(replace(tracks, capture_rate=None), None)
-    else:
-        section = section_tracks(tracks, asked.captured_at)
+    section = section_of_tracks(tracks, asked)
     return Answered(to_document(judge_section(section)), section.recording)
+
+
+def section_of_tracks(tracks: PixelTracks, asked: Asked) -> SectionTracks:
+    """Give what the section did, from its marks.
+
+    Raises
+    ------
+    InputRefused
+        The marks tell nothing that can be judged.
+    """
+    if asked.time_unknown:
+        return section_tracks(replace(tracks, capture_rate=None), None)
+    return section_tracks(tracks, asked.captured_at)
 
 
 def answer_of_kept(file: Path, tracks: Path | None, asked: Asked, name: str) -> Answered:
@@ -70,6 +78,24 @@ def answer_of_kept(file: Path, tracks: Path | None, asked: Asked, name: str) -> 
     if tracks is not None:
         return answer_of_tracks(read_tracks(tracks.read_bytes()), asked)
     return answer_of_file(file.read_bytes(), asked, name)
+
+
+def recording_of_kept(file: Path, tracks: Path | None, asked: Asked, name: str) -> Recording:
+    """Give the motion in a kept recording, as it was read when it was judged.
+
+    Raises
+    ------
+    InputRefused
+        As the two above.
+    """
+    if tracks is not None:
+        return section_of_tracks(read_tracks(tracks.read_bytes()), asked).recording
+    return _of_file(file.read_bytes(), asked, name)
+
+
+def _of_file(data: bytes, asked: Asked, name: str) -> Recording:
+    recording = read_recording(data, asked.columns, asked.captured_at, name)
+    return replace(recording, time_scale=TimeScale(None, "unknown")) if asked.time_unknown else recording
 
 
 def read_tracks(data: bytes) -> PixelTracks:

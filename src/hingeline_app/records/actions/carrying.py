@@ -26,7 +26,7 @@ from hingeline_app.records.dates import today
 from hingeline_app.records.exporting import save_ledger
 from hingeline_app.records.ledger_file import Ledger, OpenLedger
 from hingeline_app.records.looking.rows_as_noted import kept_tables
-from hingeline_app.records.models import Aircraft, Job, Person, ShakeRecording, WorkOrder, Workshop
+from hingeline_app.records.models import Aircraft, Job, Person, ShakeRecording, ShakeSeries, WorkOrder, Workshop
 from hingeline_app.records.models.kept import KeptRow
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.rebuilding import row_of
@@ -36,6 +36,7 @@ from hingeline_app.records.second_place import links_after
 from hingeline_app.records.write_door import Actor
 
 Key = tuple[str, str]
+Numbered = Job | WorkOrder | ShakeRecording | ShakeSeries
 # What must be one of its kind in a workshop, and is told apart by where it came from.
 NAMED = {"scale": "name", "stand": "name", "approveddocument": "number"}
 
@@ -160,7 +161,7 @@ def _moved_in(row: KeptRow, workshop: Workshop, ledger: Ledger, people: Mapping[
         row.came_from = f"{ledger.workshop} {origin}"[:200]
     elif isinstance(row, Person):
         row.left_on = row.left_on or today(workshop)
-    elif isinstance(row, Job | WorkOrder | ShakeRecording):
+    elif isinstance(row, Numbered):
         row.number = _free_number(type(row), workshop)
     name = NAMED.get(str(row._meta.model_name))
     if name is not None:
@@ -174,6 +175,6 @@ def _told_apart(row: KeptRow, name: str, workshop: Workshop, origin: str) -> str
     return f"{given} ({origin})"[:60] if taken else given
 
 
-def _free_number(table: type[Job] | type[WorkOrder] | type[ShakeRecording], workshop: Workshop) -> int:
+def _free_number(table: type[Numbered], workshop: Workshop) -> int:
     last = table._default_manager.filter(workshop=workshop).aggregate(last=models.Max("number"))["last"]
     return (last or 0) + 1

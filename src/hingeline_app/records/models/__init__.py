@@ -13,7 +13,7 @@ from hingeline_app.records.models.measurements import BallastProposal, Correctio
 from hingeline_app.records.models.parts import Fitting, Part
 from hingeline_app.records.models.passkeys import Passkey
 from hingeline_app.records.models.people import Account, Person, Right, Tablet
-from hingeline_app.records.models.recordings import ShakeFinding, ShakeRecording
+from hingeline_app.records.models.recordings import ShakeFinding, ShakeRecording, ShakeSeries
 from hingeline_app.records.models.signatures import InspectionItem, Look, Signature
 from hingeline_app.records.models.tasks import CalendarFeed, Deferral, SignOff, Task
 from hingeline_app.records.models.workshop import Workshop, WorkshopText
@@ -53,6 +53,7 @@ __all__ = [
     "SignOff",
     "ShakeFinding",
     "ShakeRecording",
+    "ShakeSeries",
     "Signature",
     "Stand",
     "Surface",

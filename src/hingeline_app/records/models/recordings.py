@@ -1,4 +1,4 @@
-"""Recordings of a shaking surface, and what was found in them: each finding is a row of its own, never written over."""
+"""Recordings of a shaking surface, what was found in them, and series of them: each a row, never written over."""
 
 from __future__ import annotations
 
@@ -62,3 +62,29 @@ class ShakeFinding(KeptRow):
         constraints: ClassVar = [
             models.UniqueConstraint(fields=["recording", "number"], name="one_finding_a_number"),
         ]
+
+
+class ShakeSeries(KeptRow):
+    """What several recordings at several speeds or weights were found to show together."""
+
+    workshop = models.ForeignKey(Workshop, models.PROTECT, related_name="series")
+    number = models.PositiveIntegerField()
+    aircraft = models.ForeignKey(Aircraft, models.PROTECT, related_name="series")
+    surface = models.ForeignKey(Surface, models.PROTECT, related_name="series", null=True, blank=True)
+    # airspeed | weight
+    against = models.CharField(max_length=16)
+    # Recording, finding, speed or weight as typed, one after the other; rest and play, as they were stated.
+    asked = models.TextField()
+    document_format = models.CharField(max_length=60)
+    document = models.TextField()
+    digest = models.CharField(max_length=64)
+    remark = models.TextField(max_length=2000, blank=True)
+    software = models.CharField(max_length=40)
+    made_by = models.ForeignKey(Person, models.PROTECT, related_name="series_judged")
+    made_on = models.DateField()
+
+    class Meta:
+        constraints: ClassVar = [models.UniqueConstraint(fields=["workshop", "number"], name="one_series_a_number")]
+
+    def __str__(self) -> str:
+        return str(self.number)

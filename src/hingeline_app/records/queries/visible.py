@@ -74,6 +74,7 @@ BELONGS: dict[type[KeptRow], Belongs] = {
     models.CalendarFeed: BY_PERSON,
     models.ShakeRecording: Belongs("workshop", "aircraft__owner"),
     models.ShakeFinding: Belongs("recording__workshop", "recording__aircraft__owner"),
+    models.ShakeSeries: Belongs("workshop", "aircraft__owner"),
 }
 
 

@@ -16,6 +16,7 @@ from hingeline.errors import InputRefused
 from hingeline_app.evidence.again import differing
 from hingeline_app.evidence.answer import answer_of_file, answer_of_kept, read_tracks
 from hingeline_app.evidence.asked import asked_of
+from hingeline_app.evidence.series_words import onset_headline
 from hingeline_app.evidence.views import (
     CAUTION,
     CAUTION_OTHERWISE,
@@ -36,6 +37,7 @@ from hingeline_app.records.queries.recordings import (
     recording,
     recordings,
 )
+from hingeline_app.records.queries.series import all_series
 from hingeline_app.records.queries.standing import may
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.roles import Act
@@ -56,7 +58,9 @@ MOST_DIFFERENCES = 40
 def recordings_page(request: HttpRequest) -> HttpResponse:
     """List the recordings."""
     listed = [(each, WAVES.get(each.statement or "", "")) for each in recordings(_viewer(request))]
-    return render(request, "web/recordings.html", {**HERE, "recordings": listed, "may_work": _may(request)})
+    series = [(each, onset_headline(each.document)) for each in all_series(_viewer(request))]
+    context = {**HERE, "recordings": listed, "series": series, "may_work": _may(request)}
+    return render(request, "web/recordings.html", context)
 
 
 @open_to(Who.SIGNED_IN)
