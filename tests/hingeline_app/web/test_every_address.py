@@ -14,9 +14,12 @@ from django.urls import URLPattern, reverse
 
 from hingeline_app.evidence.answer import answer_of_file
 from hingeline_app.evidence.asked import Asked
+from hingeline_app.evidence.series import AskedSeries, answer_of_series, member_of
 from hingeline_app.records.actions.measuring import open_measurement
 from hingeline_app.records.actions.recordings import About, TakenIn, keep_finding, take_recording_in
+from hingeline_app.records.actions.series import keep_series
 from hingeline_app.records.models import Job, Measurement, ShakeRecording
+from hingeline_app.records.queries.series import offered
 from hingeline_app.web.access import who_may_come
 from hingeline_app.web.urls import urlpatterns
 from tests.doors.checkouts import ROOT
@@ -76,7 +79,7 @@ HANGAR: dict[str, list[Row]] = {
     "put-off-withdraw": [Row("post", "403", "/fleet", "403", IN)],
 }
 # Pages that only engineers and certifying persons come to.
-BY_ENGINEERS = ("scale", "limits", "recording", "task-", "sign-off", "put-off")
+BY_ENGINEERS = ("scale", "limits", "recording", "series", "task-", "sign-off", "put-off")
 TABLE: dict[str, list[Row]] = {
     "job": [Row("get", "/job/1/arrive", "/job/1/arrive", "404", IN)],
     "job-step": [Row("get", "200", "200", "404", IN)],
@@ -174,6 +177,9 @@ TABLE: dict[str, list[Row]] = {
     "recordings": [Row("get", *INSIDE)],
     "recording-new": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
     "recording-sensors": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
+    "series-new": both(*ENGINEERS, post=ENGINEERS_FORM),
+    "series": [Row("get", "200", "200", "404", IN)],
+    "series-again": [Row("post", "200", "200", "404", IN)],
     "recording": [Row("get", "200", "200", "404", IN)],
     "recording-judge": [Row("post", "403", "422", "404", IN)],
     "recording-again": [Row("post", "200", "200", "404", IN)],
@@ -244,7 +250,18 @@ def parts_of(name: str, fenholt: Fenholt) -> dict[str, Any]:
         there |= told_in_the_hangar(fenholt, put_off="put-off" in name)
     if name.startswith("recording") and "number" in wanted:
         there["number"] = a_recording(fenholt, found=name == "recording-again")
+    if name.startswith("series") and wanted:
+        there["number"] = a_series(fenholt)
     return {part: there[part] for part in wanted}
+
+
+def a_series(fenholt: Fenholt) -> int:
+    """Give the number of a series of one recording at Fenholt."""
+    a_recording(fenholt, found=True)
+    (only,) = offered(fenholt.mate.person)  # type: ignore[arg-type]
+    members, asked = [member_of(only, "62 kn")], AskedSeries()
+    document = answer_of_series(members, asked)
+    return keep_series(fenholt.mate, only.aircraft_identifier, None, document, asked.plain(members)).number
 
 
 def a_recording(fenholt: Fenholt, *, found: bool) -> int:
