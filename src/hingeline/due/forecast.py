@@ -13,7 +13,6 @@ from dataclasses import dataclass
 from datetime import date as Date
 from datetime import timedelta
 from decimal import Decimal
-from typing import NamedTuple
 from functools import cache
 
 from hingeline.due.results import Forecast
@@ -57,7 +56,8 @@ class NoRate:
 NO_RATE = NoRate()
 
 
-class Span(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Span:
     """Days until something is reached: early end, middle, late end (infinite where there is none)."""
 
     low: float

@@ -6,10 +6,11 @@ Inside a limit every counter is a decimal number, a date its ordinal day, so tha
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from datetime import date as Date
 from datetime import timedelta
 from decimal import Decimal
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from hingeline.due import words
 from hingeline.due.counters import Counted
@@ -21,7 +22,8 @@ from hingeline.due.tolerances import Amounts
 Counter = Literal["hours", "landings", "date"]
 
 
-class Limit(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Limit:
     """One limit.
 
     Parameters
@@ -52,7 +54,8 @@ class Limit(NamedTuple):
     missing: str = ""
 
 
-class Limits(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Limits:
     """All limits of a task: a group that is joined, and those that hold in any case."""
 
     group: tuple[Limit, ...]

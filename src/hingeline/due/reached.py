@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from hingeline.due.counters import Counted
 from hingeline.due.forecast import NoRate, Span, days_until
@@ -17,7 +18,8 @@ ORDER: tuple[Reach, ...] = ("coming", "due", "unknown", "overdue")
 _RANK = {reach: rank for rank, reach in enumerate(ORDER)}
 
 
-class Reached(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Reached:
     """A limit, what its counter shows now, what is left, and how far it is reached."""
 
     limit: Limit
