@@ -286,7 +286,7 @@ def test_the_pages_ask_the_database_a_fixed_number_of_times(
         client.get("/recordings/1")
 
 
-QUERIES = {"list": 10, "one": 12}
+QUERIES = {"list": 12, "one": 12}
 
 
 def test_a_sensor_recording_is_told_as_one(fenholt: Fenholt, surface: UUID) -> None:
