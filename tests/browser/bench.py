@@ -1,4 +1,4 @@
-"""The invented workshop for browser tests: filled once, served, stopped and started again; its ledger read."""
+"""The invented workshop for browser tests: copied, served, stopped and started again; its ledger read."""
 
 from __future__ import annotations
 
@@ -9,7 +9,6 @@ import shutil
 import signal
 import sqlite3
 import subprocess
-import sys
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -19,8 +18,8 @@ from typing import Any
 from playwright.sync_api import Browser, BrowserContext, Page
 
 from hingeline_app.demo.cast import CAST, PASSWORD
-from tests.browser.conftest import TABLET, Serving, _once_started, answers, free_port, served
-from tests.doors.checkouts import ROOT
+from tests.browser.conftest import TABLET, Serving, answers, free_port, served
+from tests.browser.demonstration import copied
 
 PINS = {each.short: each.pin for each in CAST}
 NAMES = {each.short: each.name for each in CAST}
@@ -30,26 +29,6 @@ ENTER = """([address, fields]) => {
   return entries.enter(address, form).then(() => true); }"""
 
 
-def fill(folder: Path, browser: Browser) -> list[dict[str, Any]]:
-    """Fill an empty folder with the invented workshop; give the cookies of its enrolled tablet."""
-    port, words = free_port(), folder.with_name("filled")
-    command = [sys.executable, "-m", "hingeline_app", "demo", "--data", str(folder), "--port", str(port)]
-    surroundings = {**os.environ, "PYTHONPATH": str(ROOT / "src"), "PYTHONUNBUFFERED": "1"}
-    surroundings.pop("DJANGO_SETTINGS_MODULE", None)
-    with words.open("w") as heard:
-        process = subprocess.Popen(command, stdout=heard, stderr=heard, env=surroundings)
-    try:
-        _once_started(process, words, 120)
-        context = browser.new_context(base_url=f"http://localhost:{port}")
-        context.new_page().goto("/demo")
-        cookies = [dict(each) for each in context.cookies() if each["name"] == "tablet"]
-        context.close()
-    finally:
-        process.send_signal(signal.SIGTERM)
-        process.wait(40)
-    return cookies
-
-
 @dataclass
 class Bench:
     """The served workshop: where, its folder, its tablet."""
@@ -57,7 +36,7 @@ class Bench:
     browser: Browser
     data: Path
     port: int
-    tablet: list[dict[str, Any]]
+    tablet: str
 
     @property
     def address(self) -> str:
@@ -74,11 +53,8 @@ class Bench:
     def context(self, size: dict[str, int] = TABLET, **more: Any) -> BrowserContext:
         """Give a browser that is the enrolled tablet."""
         context = self.browser.new_context(viewport=size, base_url=self.address, **more)  # type: ignore[arg-type]
-        context.add_cookies([{**each, "url": self.address, "domain": None, "path": None} for each in self._cookies()])
+        context.add_cookies([{"name": "tablet", "value": self.tablet, "url": self.address}])
         return context
-
-    def _cookies(self) -> list[Any]:
-        return [{"name": each["name"], "value": each["value"]} for each in self.tablet]
 
     @staticmethod
     def killed(server: Serving) -> None:
@@ -126,9 +102,9 @@ class Bench:
 
 @contextlib.contextmanager
 def bench_in(folder: Path, browser: Browser) -> Iterator[Bench]:
-    """Fill a folder, and leave nothing behind."""
+    """Give a folder of the invented workshop, and leave nothing behind."""
     data = folder / "records"
-    yield Bench(browser, data, free_port(), fill(data, browser))
+    yield Bench(browser, data, free_port(), copied(data))
     shutil.rmtree(data, ignore_errors=True)
 
 

@@ -8,7 +8,6 @@ import os
 import re
 import shutil
 import signal
-import socket
 import subprocess
 import sys
 import time
@@ -23,6 +22,8 @@ from cryptography.hazmat.primitives import hashes, serialization
 from playwright.sync_api import Browser, BrowserContext, Page
 
 from hingeline_app.serving.certificate import certificate_in
+from tests.browser import demonstration
+from tests.browser.ports import answers, free_port
 from tests.doors.checkouts import ROOT
 
 TABLET, PHONE = {"width": 1180, "height": 820}, {"width": 390, "height": 844}
@@ -50,13 +51,6 @@ class Serving:
     def authority(self) -> Path:
         """Give the certificate of its authority."""
         return self.data / "keys" / "tls" / "authority.crt"
-
-
-def free_port() -> int:
-    """Give a port that nobody listens at."""
-    with socket.socket() as asked:
-        asked.bind(("127.0.0.1", 0))
-        return int(asked.getsockname()[1])
 
 
 @contextlib.contextmanager
@@ -87,15 +81,11 @@ def _once_started(process: subprocess.Popen[bytes], words: Path, seconds: float 
     raise AssertionError(words.read_text())
 
 
-def answers(address: str, seconds: float = 15.0) -> bool:
-    """Wait until something listens."""
-    host, _, port = address.rpartition("/")[2].rpartition(":")
-    until = time.monotonic() + seconds
-    while time.monotonic() < until:
-        with contextlib.suppress(OSError), socket.create_connection((host, int(port)), 1):
-            return True
-        time.sleep(0.1)
-    return False
+@pytest.fixture(scope="session", autouse=True)
+def shared_between_processes(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """Say where the processes that share a run of the tests find what is made once for all of them."""
+    own = tmp_path_factory.getbasetemp()
+    demonstration.SHARED["folder"] = own.parent if own.name.startswith("popen-") else own
 
 
 @pytest.fixture(scope="session")

@@ -3,11 +3,7 @@
 from __future__ import annotations
 
 import contextlib
-import os
 import re
-import signal
-import subprocess
-import sys
 from collections.abc import Iterator
 from typing import Any
 
@@ -15,9 +11,9 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from hingeline_app.demo.cast import PASSWORD
-from tests.browser.conftest import PHONE, TABLET, _once_started, free_port
+from tests.browser.conftest import PHONE, TABLET, free_port
+from tests.browser.demonstration import demonstration
 from tests.browser.test_every_page_is_usable import _faults
-from tests.doors.checkouts import ROOT
 from tests.hingeline_app.files.test_due_calendar import entries
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -26,19 +22,8 @@ pytestmark = [pytest.mark.browser, pytest.mark.slow]
 @pytest.fixture(scope="module")
 def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """Serve the invented workshop, and give its address."""
-    folder, port = tmp_path_factory.mktemp("demo"), free_port()
-    command = [sys.executable, "-m", "hingeline_app", "demo", "--data", str(folder / "records"), "--port", str(port)]
-    surroundings = {**os.environ, "PYTHONPATH": str(ROOT / "src"), "PYTHONUNBUFFERED": "1"}
-    surroundings.pop("DJANGO_SETTINGS_MODULE", None)
-    words = folder / "said"
-    with words.open("w") as heard:
-        process = subprocess.Popen(command, stdout=heard, stderr=heard, env=surroundings)
-    try:
-        _once_started(process, words)
-        yield f"http://localhost:{port}"
-    finally:
-        process.send_signal(signal.SIGTERM)
-        process.wait(40)
+    with demonstration(tmp_path_factory.mktemp("demo") / "records", free_port()) as address:
+        yield address
 
 
 @contextlib.contextmanager
