@@ -19,6 +19,7 @@ from hingeline_app.records.queries.jobs import JobRecord, job_of
 from hingeline_app.records.queries.signing import seen_by_number
 from hingeline_app.records.ways_in import PASSWORD
 from hingeline_app.records.write_door import Actor
+from hingeline_app.web.steps.release import judged
 
 ARRIVED = ("drains", "dry", "no_loose_matter")
 DISTURBED = (
@@ -122,7 +123,7 @@ class Work:
 
     def released(self, by: Actor) -> Work:
         """Let the certifying person release it."""
-        release(by, {self.job.pk: self.seen(by)}, _proof(by))
+        release(by, {self.job.pk: self.seen(by)}, _proof(by), judge=judged)
         return self
 
     def seen(self, by: Actor) -> str:

@@ -20,7 +20,7 @@ from hingeline_app.records.proof import Proof
 from hingeline_app.records.queries.picture import seen_of
 from hingeline_app.records.ways_in import PASSWORD
 from hingeline_app.records.write_door import Actor
-from tests.hingeline_app.records.workshop import Fenholt
+from tests.hingeline_app.records.workshop import Fenholt, no_bench
 
 PRINTED = {
     "surface": "Elevator, left half",
@@ -125,4 +125,4 @@ def released(job: Merle) -> None:
     """Weigh, inspect and release."""
     weighed(job)
     inspected(job)
-    release(job.shop.cy, job.as_seen, proof(job.shop.cy))
+    release(job.shop.cy, job.as_seen, proof(job.shop.cy), judge=no_bench)

@@ -38,7 +38,7 @@ from hingeline_app.records.rebuilding import row_of
 from hingeline_app.records.rows import note_of
 from hingeline_app.records.write_door import Actor
 from tests.hingeline_app.records.merle import CHECKED, INSIDE, PLAN, PRINTED, Merle, merle, proof
-from tests.hingeline_app.records.workshop import Fenholt, with_role
+from tests.hingeline_app.records.workshop import Fenholt, no_bench, with_role
 
 REFUSALS = (NotAllowed, InputRefused, Moved, Nowhere)
 
@@ -71,7 +71,7 @@ def acts(job: Merle, actor: Actor, choose: random.Random) -> list[Callable[[], A
         lambda: [look(actor, item.pk, "agreed") for item in InspectionItem.objects.all()],
         lambda: sign_as_second(actor, job.as_seen, proof(actor)),
         lambda: sign_again(actor, number, job.seen, "nobody else here", proof(actor)),
-        lambda: release(actor, job.as_seen, proof(actor), on_own_inspection=choose.random() < 0.3),
+        lambda: release(actor, job.as_seen, proof(actor), on_own_inspection=choose.random() < 0.3, judge=no_bench),
         lambda: withdraw_release(actor, number, "wrong surface", proof(actor)),
     ]
 

@@ -46,7 +46,7 @@ from tests.hingeline_app.records.merle import (
     released,
     weighed,
 )
-from tests.hingeline_app.records.workshop import PASSWORD, Fenholt
+from tests.hingeline_app.records.workshop import PASSWORD, Fenholt, no_bench
 
 
 @pytest.fixture
@@ -56,7 +56,7 @@ def job(shop: Fenholt) -> Merle:
 
 def refused_release(job: Merle, words: str) -> None:
     with pytest.raises(NotAllowed, match=words):
-        release(job.shop.cy, job.as_seen, proof(job.shop.cy))
+        release(job.shop.cy, job.as_seen, proof(job.shop.cy), judge=no_bench)
     assert job.now.state == "open"
 
 
@@ -149,8 +149,8 @@ def test_a_pin_releases_nothing(job: Merle) -> None:
     other = "0" * 64
     for bad in (proof(cy, PIN), proof(cy, age=300), proof(job.shop.bo), proof(cy, PASSKEY), proof(cy, over=other)):
         with pytest.raises(NotAllowed, match="Prove again"):
-            release(cy, job.as_seen, bad)
-    assert release(cy, job.as_seen, proof(cy, PASSKEY, over=job.seen))
+            release(cy, job.as_seen, bad, judge=no_bench)
+    assert release(cy, job.as_seen, proof(cy, PASSKEY, over=job.seen), judge=no_bench)
 
 
 def test_what_changed_between_view_and_signature_is_not_signed(job: Merle) -> None:
@@ -167,7 +167,7 @@ def test_what_changed_between_view_and_signature_is_not_signed(job: Merle) -> No
     seen = job.as_seen
     withdraw_reading(job.shop.anna, weighing.readings.first().pk, "slipped")
     with pytest.raises((Moved, NotAllowed)):
-        release(job.shop.cy, seen, proof(job.shop.cy))
+        release(job.shop.cy, seen, proof(job.shop.cy), judge=no_bench)
 
 
 def test_a_signature_holds_for_its_own_job_only(job: Merle) -> None:
@@ -180,7 +180,7 @@ def test_a_signature_holds_for_its_own_job_only(job: Merle) -> None:
     copied.job, copied.purpose = job.job, SECOND
     assert "purpose" in faults_of(copied)
     with pytest.raises((Moved, NotAllowed)):
-        release(job.shop.cy, {other.job.pk: copied.seen}, proof(job.shop.cy))
+        release(job.shop.cy, {other.job.pk: copied.seen}, proof(job.shop.cy), judge=no_bench)
 
 
 def test_a_change_after_the_second_inspection_ends_it(job: Merle) -> None:
@@ -204,7 +204,7 @@ def test_only_a_certifying_person_releases(job: Merle) -> None:
     inspected(job)
     for actor in (job.shop.anna, job.shop.bo, job.shop.ed, job.shop.dora):
         with pytest.raises(NotAllowed):
-            release(actor, job.as_seen, proof(actor))
+            release(actor, job.as_seen, proof(actor), judge=no_bench)
 
 
 def test_without_a_weighing_nothing_is_released(job: Merle) -> None:
@@ -258,7 +258,7 @@ def test_fitted_ballast_asks_for_another_weighing(job: Merle) -> None:
     refused_release(job, "weigh again")
     weighed(job)
     inspected(job)
-    assert release(job.shop.cy, job.as_seen, proof(job.shop.cy))
+    assert release(job.shop.cy, job.as_seen, proof(job.shop.cy), judge=no_bench)
 
 
 def test_a_result_of_the_weighing_before_does_not_count_for_the_fitted_surface(job: Merle) -> None:
@@ -336,7 +336,7 @@ def test_inspected_again_by_the_same_person_is_never_a_second_inspection(job: Me
 
 def test_a_release_on_own_inspection_says_so(job: Merle) -> None:
     alone(job)
-    (signature,) = release(job.shop.cy, job.as_seen, proof(job.shop.cy), on_own_inspection=True)
+    (signature,) = release(job.shop.cy, job.as_seen, proof(job.shop.cy), on_own_inspection=True, judge=no_bench)
     assert ON_OWN_INSPECTION in signature.notes
     assert ON_OWN_INSPECTION in signature.text
 
@@ -363,7 +363,7 @@ def test_a_guest_signs_by_licence_number_with_a_witness(job: Merle) -> None:
         sign_as_second(guest, job.as_seen, proof(guest), witness=job.shop.anna.person)
     sign_as_second(guest, job.as_seen, proof(guest, LICENCE_NUMBER), witness=job.shop.anna.person)
     assert Signature.objects.get().made_by == person
-    assert release(job.shop.cy, job.as_seen, proof(job.shop.cy))
+    assert release(job.shop.cy, job.as_seen, proof(job.shop.cy), judge=no_bench)
 
 
 def test_a_guest_who_also_worked_here_is_the_same_person(job: Merle) -> None:
@@ -380,9 +380,9 @@ def test_the_jobs_of_an_order_are_released_together_or_not_at_all(job: Merle) ->
             look(job.shop.bo, item.pk, "agreed")
     sign_as_second(job.shop.bo, job.as_seen | other.as_seen, proof(job.shop.bo))
     with pytest.raises(Moved):
-        release(job.shop.cy, job.as_seen | {other.job.pk: "0" * 64}, proof(job.shop.cy))
+        release(job.shop.cy, job.as_seen | {other.job.pk: "0" * 64}, proof(job.shop.cy), judge=no_bench)
     assert {each.state for each in Job.objects.all()} == {"open"}
-    assert len(release(job.shop.cy, job.as_seen | other.as_seen, proof(job.shop.cy))) == 2
+    assert len(release(job.shop.cy, job.as_seen | other.as_seen, proof(job.shop.cy), judge=no_bench)) == 2
 
 
 def test_two_signatures_from_one_device_within_two_minutes_are_noted(job: Merle) -> None:

@@ -61,3 +61,8 @@ def with_role(shop: Fenholt, name: str, initials: str, role: str, licence: str =
 def added(actor: Actor, name: str, initials: str, licence: str = "", expires: date | None = None) -> Person:
     """Add a person without a role."""
     return add_person(actor, name, initials, licence_number=licence, licence_expires=expires)
+
+
+def no_bench(_viewer: Person, _number: int) -> list[str]:
+    """Find nothing in the way: for tests of what the records refuse by themselves."""
+    return []

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
 import pytest
@@ -12,16 +12,21 @@ from django.test import Client
 
 from hingeline_app.bench.weighing_of import weighed, weighing_tables, weighing_text
 from hingeline_app.records.actions.accounts import add_account
+from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.actions.equipment import renew_certificate
 from hingeline_app.records.actions.jobs import choose_limits, set_detail
 from hingeline_app.records.actions.limits import enter_limits, read_again
 from hingeline_app.records.actions.measuring import add_reading, open_measurement, record_result
 from hingeline_app.records.actions.people import add_person, correct_person
+from hingeline_app.records.actions.releasing import release
 from hingeline_app.records.actions.rights import confirm_right, give_right
-from hingeline_app.records.models import Job
+from hingeline_app.records.models import Account, Job
+from hingeline_app.records.proof import Proof
 from hingeline_app.records.queries.jobs import job_of
+from hingeline_app.records.queries.signing import seen_by_number
 from hingeline_app.records.roles import ADMINISTRATOR, CERTIFYING, SECOND_INSPECTOR
 from hingeline_app.records.write_door import Actor
+from hingeline_app.web.steps.release import judged
 from tests.hingeline_app.web.conftest import PASSWORD, Fenholt
 
 pytestmark = pytest.mark.django_db
@@ -55,7 +60,7 @@ def somebody(fenholt: Fenholt, name: str, sign_in_name: str, licence: str, *role
     return Actor(fenholt.workshop, person, account)
 
 
-def weigh(fenholt: Fenholt) -> None:
+def weigh(fenholt: Fenholt, readings: tuple[str, ...] = READINGS) -> None:
     """Weigh as the page does: what was asked is kept beside the result."""
     job, mate = Job.objects.get(number=fenholt.job), fenholt.mate
     set_up: dict[str, Any] = {
@@ -64,7 +69,7 @@ def weigh(fenholt: Fenholt) -> None:
         "uncertainty": {"arm": {"limit": "2 mm"}, "scale": {"resolution": "5 g"}},
     }
     weighing = open_measurement(mate, job.pk, "weighing", scale=fenholt.scale, set_up=set_up)
-    for reading in READINGS:
+    for reading in readings:
         add_reading(mate, weighing.pk, reading)
     record = job_of(mate.person, fenholt.job)  # type: ignore[arg-type]
     assert record.weighing is not None
@@ -344,3 +349,70 @@ def test_the_number_of_queries_of_a_step_is_fixed(shop: Fenholt, step: str, djan
 
 
 QUERIES = {"arm": 23, "refit": 20, "second-inspection": 40, "release": 51}
+
+
+def inspected(shop: Fenholt) -> Client:
+    """Close the job and sign its second inspection; give the certifying person's browser."""
+    closed(shop)
+    second = shop.client("ines")
+    look_at_all(second, shop)
+    assert signs(second, f"/job/{shop.job}/sign/second").status_code == 302
+    return shop.client("ruth")
+
+
+def test_a_stale_signing_page_releases_nothing_after_the_weighing_changed_to_outside(shop: Fenholt) -> None:
+    """The page was opened while it was inside; another tablet weighs again, outside: of the job and over its order."""
+    ruth = inspected(shop)
+    address = f"/job/{shop.job}/sign/release"
+    shown = ruth.get(address).content.decode()
+    assert "In the way" not in shown
+    weigh(shop, ("940 g", "945 g", "940 g"))
+    sent = {name: _field(shown, name) for name in ("seen", "proof_over", "command_key")}
+    answer = ruth.post(address, {**sent, "proof_password": PASSWORD})
+    assert answer.status_code == 422
+    assert "changed since this page was shown" in answer.content.decode()
+    assert Job.objects.get(number=shop.job).state == "open"
+
+
+def test_the_act_itself_refuses_what_the_bench_finds_whatever_page_was_shown(shop: Fenholt) -> None:
+    """Whoever signs under the digest of this very moment is refused inside the door: outside, a step held, a crack."""
+    weigh(shop, ("940 g", "945 g", "940 g"))
+    inspected(shop)
+    assert "not shown to be inside" in release_now(shop)
+    weigh(shop)
+    worker = shop.client("jon")
+    held = {"about": "refit", "state": "held", "was": "not needed", "reason": "bolt late"}
+    assert entry(worker, shop, "step-state", **held)[0] == 200
+    entry(worker, shop, "arm-point", point="root", seen="crack", method="dye penetrant", note="4 mm")
+    look_at_all(shop.client("ines"), shop)
+    assert signs(shop.client("ines"), f"/job/{shop.job}/sign/second").status_code == 302
+    refused = release_now(shop)
+    assert "Refit is held: bolt late" in refused
+    assert "Root: crack check, all round: crack" in refused
+    assert Job.objects.get(number=shop.job).state == "open"
+
+
+def test_the_release_of_an_order_asks_the_bench_of_each_of_its_jobs(shop: Fenholt) -> None:
+    """One job of the order has a held step: none of the order is released, by the act under the newest digest."""
+    from hingeline_app.records.actions.jobs import open_order
+
+    inspected(shop)
+    order = open_order(shop.mate, shop.aircraft, "Repaint")
+    Job.objects.filter(number=shop.job).update(work_order=order.pk)
+    set_detail(shop.mate, Job.objects.get(number=shop.job).pk, "refit.state", "not needed", "held")
+    look_at_all(shop.client("ines"), shop)
+    assert signs(shop.client("ines"), f"/order/{order.number}/second-inspection").status_code == 302
+    answer = signs(shop.client("ruth"), f"/order/{order.number}/release")
+    assert answer.status_code == 422
+    assert "Refit is held" in answer.content.decode()
+    assert Job.objects.get(number=shop.job).state == "open"
+
+
+def release_now(shop: Fenholt) -> str:
+    """Call the act under what the job is at this moment; give the refusal."""
+    account = Account.objects.get(sign_in_name="ruth")
+    seen = {Job.objects.get(number=shop.job).pk: seen_by_number(account.person, shop.job)}
+    fresh = Proof(account.person.pk, account.pk, "password", datetime.now(UTC))
+    with pytest.raises(NotAllowed) as refused:
+        release(Actor(shop.workshop, account.person, account), seen, fresh, judge=judged)
+    return str(refused.value.reason)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from uuid import UUID
 
@@ -12,8 +12,8 @@ from hingeline_app.records.actions.entrance import NotAllowed, require, signed_i
 from hingeline_app.records.actions.signing import holds, over_of, refuse_unseen, require_proof, signed, together
 from hingeline_app.records.actions.working import begun, matter_of, refuse_closed
 from hingeline_app.records.legible import remark
-from hingeline_app.records.models import Job, Signature
-from hingeline_app.records.permission import Matter
+from hingeline_app.records.models import Job, Person, Signature
+from hingeline_app.records.permission import Matter, Words
 from hingeline_app.records.proof import Proof
 from hingeline_app.records.queries.matter import AGAIN, OPEN, RELEASE, RELEASED, SECOND, standing_signature
 from hingeline_app.records.queries.open_points import open_points
@@ -25,6 +25,9 @@ from hingeline_app.records.write_door import Actor, Command, OpenEntry, write_do
 
 ON_OWN_INSPECTION = "Inspected again by the same person. There was no second inspection."
 CLOSE_TOGETHER = "Both signatures came from one device within two minutes."
+# Names, for a person and the number of a job, what is in the way beside what the records can judge: what a step and
+# a limit mean is known where job files are read. It is asked of every release, inside the door.
+Judge = Callable[[Person, int], Iterable[str]]
 
 
 def release(
@@ -32,10 +35,13 @@ def release(
     seen: Mapping[UUID, str],
     proof: Proof,
     *,
+    judge: Judge,
     on_own_inspection: bool = False,
     command: Command | None = None,
 ) -> list[Signature]:
     """Release one job, or the jobs of an order, each as it was seen: all of them or none.
+
+    ``judge`` is asked of each job in the same transaction; whatever it names refuses them all.
 
     Raises
     ------
@@ -46,8 +52,8 @@ def release(
     """
     with write_door(actor, "released", command=command) as entry:
         entry.says["jobs"] = [str(job) for job in seen]
-        is_proved = holds(proof, actor, STRONG, over_of(seen))
-        return [_release(entry, job, digest, proof, is_proved, on_own_inspection) for job, digest in seen.items()]
+        is_proved, own = holds(proof, actor, STRONG, over_of(seen)), on_own_inspection
+        return [_release(entry, job, digest, proof, judge, is_proved, own) for job, digest in seen.items()]
 
 
 def withdraw_release(actor: Actor, job: UUID, reason: str, proof: Proof, command: Command | None = None) -> Signature:
@@ -75,7 +81,7 @@ def withdraw_release(actor: Actor, job: UUID, reason: str, proof: Proof, command
 
 
 def _release(
-    entry: OpenEntry, job: UUID, seen: str, proof: Proof, is_proved: bool, on_own_inspection: bool
+    entry: OpenEntry, job: UUID, seen: str, proof: Proof, judge: Judge, is_proved: bool, on_own_inspection: bool
 ) -> Signature:
     actor = entry.actor
     kept = found(signed_in(actor), Job, job)
@@ -84,7 +90,7 @@ def _release(
     own = standing_signature(kept, AGAIN) if on_own_inspection and second is None else None
     require(actor, Act.RELEASE, _matter(kept, second, own, is_proved))
     refuse_unseen(Job.objects.get(pk=kept.pk), seen)
-    _refuse_open(kept)
+    _refuse_open([*open_points(kept), *judge(signed_in(actor), kept.number)])
     work = begun(entry, kept, signed_in(actor))
     inspected = second or own
     notes = [ON_OWN_INSPECTION] * (own is not None) + [CLOSE_TOGETHER] * (
@@ -106,7 +112,6 @@ def _matter(job: Job, second: Signature | None, own: Signature | None, is_proved
     )
 
 
-def _refuse_open(job: Job) -> None:
-    points = open_points(job)
+def _refuse_open(points: Sequence[Words]) -> None:
     if points:
         raise NotAllowed(_("In the way of release: %(points)s") % {"points": " ".join(map(str, points))})

@@ -32,7 +32,7 @@ from hingeline_app.web.forms.signing import GuestForm, ReasonedForm, SignForm
 from hingeline_app.web.found_at_start import signing_is_held
 from hingeline_app.web.proof import ProofRefused, fresh_proof, guest_proof
 from hingeline_app.web.requests import sent, visit_of
-from hingeline_app.web.steps.release import moment_of, open_of
+from hingeline_app.web.steps.release import judged, moment_of, open_of
 
 HERE = {"here": "bench"}
 HELD = gettext_lazy("The records were found not to agree at the last look: nothing is signed until that is settled.")
@@ -141,7 +141,6 @@ def _carried_out(request: HttpRequest, what: str, form: SignForm, jobs: Sequence
     try:
         _refuse_held()
         seen = _read(form.cleaned_data["seen"], jobs)
-        _refuse_open(what, jobs)
         ACTS[what](request, form, seen, guest)
     except Moved:
         return str(MOVED)
@@ -174,7 +173,8 @@ def _again(request: HttpRequest, form: SignForm, seen: dict[UUID, str], _guest: 
 
 def _release(request: HttpRequest, form: SignForm, seen: dict[UUID, str], _guest: str) -> None:
     proof = fresh_proof(request, over_of(seen))
-    release(visit_of(request).actor, seen, proof, on_own_inspection=True, command=_command(form, "release", seen))
+    command = _command(form, "release", seen)
+    release(visit_of(request).actor, seen, proof, judge=judged, on_own_inspection=True, command=command)
 
 
 def _withdraw(request: HttpRequest, form: SignForm, seen: dict[UUID, str], _guest: str) -> None:
@@ -191,13 +191,6 @@ ACTS: Mapping[str, Act] = {"second": _second, "again": _again, "release": _relea
 def _refuse_held() -> None:
     if signing_is_held():
         raise NotAllowed(HELD)
-
-
-def _refuse_open(what: str, jobs: Sequence[Signed]) -> None:
-    """Refuse a release while something is open; what is signed is what this was found of, or it moved."""
-    points = [each.words for one in jobs for each in open_of(one.job, one.found)] if what == "release" else []
-    if points:
-        raise NotAllowed(_("In the way of release: %(points)s") % {"points": " ".join(points)})
 
 
 def _jobs(request: HttpRequest, numbers: Sequence[int]) -> list[Signed]:

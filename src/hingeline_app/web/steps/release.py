@@ -23,7 +23,7 @@ from hingeline_app.bench.in_the_way import (
 from hingeline_app.bench.steps import statement_of
 from hingeline_app.figures.wording import format_measured
 from hingeline_app.records.queries.inspection import Releasing, releasing_of
-from hingeline_app.records.queries.jobs import JobRecord
+from hingeline_app.records.queries.jobs import JobRecord, job_of
 from hingeline_app.records.queries.matter import AGAIN, OPEN, RELEASE
 from hingeline_app.records.queries.people import people
 from hingeline_app.web.found_at_start import signing_is_held
@@ -81,6 +81,11 @@ def open_of(job: JobRecord, found: Releasing) -> list[Open]:
         return []
     own = [Open(each.step, str(each.words)) for each in found.points]
     return [*own, *(Open(each.step, _said(each)) for each in in_the_way(job))]
+
+
+def judged(viewer: Any, number: int) -> list[str]:
+    """Name in sentences what the bench finds in the way of a release, as the job stands in this very transaction."""
+    return [_said(each) for each in in_the_way(job_of(viewer, number))]
 
 
 def moment_of(job: JobRecord) -> str:
