@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, Route, expect
 
 from hingeline_app.evidence import runs
 from tests.browser.conftest import PHONE, TABLET, Fenholt, sign_in_by_password
@@ -55,18 +55,35 @@ def page(workplace: Fenholt, office: Page) -> Page:
     return office
 
 
-def take_in(page: Page, path: Path) -> None:
-    """Send a file."""
+def take_in(page: Page, path: Path, piece: int = 0) -> None:
+    """Send a file; in pieces of so many bytes."""
     page.goto("/recordings/new")
     page.locator("input[type=file]").set_input_files(path)
+    if piece:
+        page.evaluate(f"document.getElementById('the-form').dataset.piece = {piece}")
     page.get_by_role("button", name="Take it in").click()
     page.wait_for_url(re.compile(r"/recordings/\d+$"))
 
 
 def test_a_video_from_the_camera_to_the_record(page: Page, workplace: Fenholt, tmp_path: Path) -> None:
-    """Upload, a tap for each mark, stop once, start again, the statement, and the same numbers again."""
-    take_in(page, rendered(tmp_path / "swing.mp4", SCENE))
+    """Upload cut off once, a tap for each mark, stop once, start again, the statement, and the same numbers again."""
+    cut: list[str] = []
+
+    def cut_once(route: Route) -> None:
+        if route.request.method == "PATCH" and not cut:
+            cut.append(route.request.headers["upload-offset"])
+            route.abort()
+        else:
+            route.continue_()
+
+    page.route("**/recordings/arriving/*", cut_once)
+    path = rendered(tmp_path / "swing.mp4", SCENE)
+    take_in(page, path, piece=path.stat().st_size // 3)
+    assert cut == ["0"]
+    page.unroute("**/recordings/arriving/*")
     page.get_by_role("link", name="Place marks").click()
+    # Before the picture is there, its place has another height.
+    page.wait_for_function("document.querySelector('#placing img').naturalHeight > 0")
     box = page.locator("#placing").bounding_box()
     assert box is not None
     for number, mark in enumerate(marks_of(SCENE, off=0.0).marks, 1):

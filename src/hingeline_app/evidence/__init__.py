@@ -1,6 +1,7 @@
 """From a kept recording to what it shows: asked, followed, judged, drawn, worked out again. No web here.
 
 kinds      which kind of file it is, by what it begins with
+arriving   a large file on its way, in pieces
 asked      what was asked of a recording, in a form that is kept
 answer     from a file or from followed marks to the answer
 marks_text marks as somebody placed them, as a marks file

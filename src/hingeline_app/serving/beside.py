@@ -1,4 +1,4 @@
-"""What runs beside the pages, in their process: certificate renewed, backups by the clock, ended sessions cleared."""
+"""What runs beside the pages, in their process: certificate renewed, backups by the clock, what is over cleared."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ def _each_hour(options: ServeOptions) -> None:
 
 def hourly_tasks(options: ServeOptions) -> list[Callable[[], object]]:
     """Name what is done each hour."""
-    tasks: list[Callable[[], object]] = [clear_ended_sessions]
+    tasks: list[Callable[[], object]] = [clear_ended_sessions, clear_files_left_behind]
     if not options.loopback:
         tasks.append(lambda: renew_certificate(options))
     return tasks
@@ -59,6 +59,15 @@ def renew_certificate(options: ServeOptions) -> datetime:
     certificate = certificate_in(options.data)
     settings.ALLOWED_HOSTS[:] = certificate.names.hosts()
     return certificate.ends
+
+
+def clear_files_left_behind() -> None:
+    """Take away pieces of recordings that nobody went on with for a day."""
+    from django.conf import settings
+
+    from hingeline_app.evidence.arriving import clear_left_behind
+
+    clear_left_behind(Path(settings.DATA_FOLDER))
 
 
 def clear_ended_sessions() -> None:

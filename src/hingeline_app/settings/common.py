@@ -25,6 +25,16 @@ def kept_secret(folder: Path) -> str:
     return path.read_text("ascii")
 
 
+def arriving_folder(folder: Path) -> Path | None:
+    """Give where uploads lie until they are taken in: the system's temporary folder may be memory, and small."""
+    path = folder / "arriving"
+    try:
+        path.mkdir(mode=0o700, exist_ok=True)
+    except OSError:
+        return None
+    return path
+
+
 DEBUG = False
 LOOPBACK: bool = places.on_loopback()
 DEMO_TABLET: str = places.demo_tablet()

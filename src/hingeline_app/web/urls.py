@@ -10,6 +10,7 @@ from hingeline_app.web.look import look
 from hingeline_app.web.middleware import when_it_fails
 from hingeline_app.web.pages import (
     aircraft,
+    arriving,
     at_scan,
     backups,
     bench,
@@ -183,6 +184,7 @@ RECORDINGS: list[URLPattern | URLResolver] = [
     path("recordings", recordings.recordings_page, name="recordings"),
     path("recordings/new", recording_new.recording_new, name="recording-new"),
     path("recordings/sensors", recording_new.recording_sensors, name="recording-sensors"),
+    path("recordings/arriving/<slug:key>", arriving.recording_arriving, name="recording-arriving"),
     path("recordings/series/new", series.series_new, name="series-new"),
     path("recordings/series/<int:number>", series.series_page, name="series"),
     path("recordings/series/<int:number>/again", series.series_again, name="series-again"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 from uuid import UUID
 
@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from hingeline.errors import InputRefused
+from hingeline_app.evidence.arriving import Part
 from hingeline_app.evidence.asked import Asked
 from hingeline_app.evidence.marks_text import Placed, PlacedMarks, marks_text
 from hingeline_app.files.marks_file import read_marks
@@ -35,21 +36,35 @@ class NewRecordingForm(PageForm):
     taken_on = forms.DateField(label=_("Day it was taken"), required=False, widget=DAY)
     remark = forms.CharField(label=_("Remark"), max_length=2000, required=False, help_text=_(
         "Airspeed, engine speed, what was fitted, who filmed from where."))  # fmt: skip
-    file = forms.FileField(label=_("File: video, sound (WAV) or table (CSV)"), max_length=200, help_text=_(
-        "MP4, MOV, WebM, Matroska or AVI up to 2 GB: the camera's original, no copy of a copy."))  # fmt: skip
+    file = forms.FileField(
+        label=_("File: video, sound (WAV) or table (CSV)"),
+        max_length=200,
+        required=False,
+        help_text=_("MP4, MOV, WebM, Matroska or AVI up to 2 GB: the camera's original, no copy of a copy."),
+    )
     digest = forms.CharField(widget=forms.HiddenInput, required=False, max_length=64)
+    # Where the page's script sent the file in pieces before: under which key they lie.
+    arrived = forms.CharField(widget=forms.HiddenInput, required=False, max_length=64)
     # The last field of the form: where it is missing, the rest did not arrive whole.
     whole = forms.CharField(widget=forms.HiddenInput, required=False, initial="yes", max_length=3)
 
-    def __init__(self, *arguments: Any, subjects: Sequence[Subject] = (), **options: Any) -> None:
+    def __init__(
+        self, *arguments: Any, subjects: Sequence[Subject] = (), part_of: Callable[[str], Part | None] | None = None,
+        **options: Any,
+    ) -> None:  # fmt: skip
         super().__init__(*arguments, **options)
+        self.part_of = part_of
+        self.fields["file"].always = True  # type: ignore[attr-defined]
         self.fields["of"].choices = [(each.key, each.words) for each in subjects]  # type: ignore[attr-defined]
 
     def clean(self) -> dict[str, Any]:
         """Refuse what was cut off on its way."""
         said = super().clean() or {}
-        if said.get("file") and said.get("whole") != "yes":
+        said["part"] = self.part_of(said["arrived"]) if self.part_of and said.get("arrived") else None
+        if (said["part"] is not None and not said["part"].whole) or (said.get("file") and said.get("whole") != "yes"):
             self.add_error("file", _("It did not arrive whole: the connection was cut. Send it again."))
+        elif not said.get("file") and said["part"] is None and "file" not in self.errors:
+            self.add_error("file", _("It is missing: choose the file."))
         return said
 
     @property

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from contextlib import nullcontext
+from functools import partial
 from pathlib import Path
 from typing import Any
 
+from django.conf import settings
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
+from hingeline_app.evidence import arriving
 from hingeline_app.records.actions.recordings import take_recording_in
 from hingeline_app.records.queries.recordings import subjects
 from hingeline_app.records.queries.standing import may
@@ -51,7 +55,8 @@ def _page(request: HttpRequest, template: str, kind: str) -> HttpResponse:
     refuse_who_may_not(request)
     offered = subjects(visit_of(request).actor.person)  # type: ignore[arg-type]
     if request.method == "POST":
-        form = NewRecordingForm(request.POST, request.FILES, subjects=offered)
+        part_of = partial(arriving.arrived, Path(settings.DATA_FOLDER), sender_of(request))
+        form = NewRecordingForm(request.POST, request.FILES, subjects=offered, part_of=part_of)
         kept: list[Any] = []
         if done(request, form, lambda: kept.append(_take(request, form, kind)), _("The recording was kept.")):
             return redirect("recording", kept[0].number) if kept else redirect("recordings")
@@ -64,8 +69,9 @@ def _page(request: HttpRequest, template: str, kind: str) -> HttpResponse:
 
 def _take(request: HttpRequest, form: NewRecordingForm, kind: str) -> Any:
     said = form.cleaned_data
-    name = Path(str(said["file"].name)).name
-    with on_disk(said["file"]) as path:
+    part = said["part"]
+    name = part.name if part else Path(str(said["file"].name)).name
+    with on_disk(said["file"]) if part is None else nullcontext(part.path) as path:
         looked = looked_at(path, name)
         if kind == "sensor" and looked.kind == "table":
             looked = LookedAt(kind, {})
@@ -73,4 +79,11 @@ def _take(request: HttpRequest, form: NewRecordingForm, kind: str) -> Any:
         taken = taken_in(path, name, looked, **about)
         body = {"of": said["of"], "name": name, "size": taken.size, "remark": said["remark"]}
         command = Command(str(said["command_key"]), body) if said["command_key"] else None
-        return take_recording_in(visit_of(request).actor, form.about, taken, command=command)
+        kept = take_recording_in(visit_of(request).actor, form.about, taken, command=command)
+    arriving.forget(Path(settings.DATA_FOLDER), sender_of(request), said["arrived"])
+    return kept
+
+
+def sender_of(request: HttpRequest) -> str:
+    """Give whose files on their way these are: nobody reaches those of another person."""
+    return visit_of(request).actor.person.pk.hex  # type: ignore[union-attr]
