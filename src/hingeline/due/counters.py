@@ -30,8 +30,10 @@ class Past:
 
     def beside(self, day: Date) -> tuple[Decimal | None, Decimal | None]:
         """Give the last total known before a day, and the first one after it; None where there is none."""
-        first, end = bisect_left(self.days, day), bisect_right(self.days, day)
-        return self.totals[first - 1] if first else None, self.totals[end] if end < len(self.days) else None
+        days, totals = self.days, self.totals
+        first = bisect_left(days, day)
+        end = first + 1 if first < len(days) and days[first] == day else first
+        return totals[first - 1] if first else None, totals[end] if end < len(days) else None
 
     def after(self, day: Date) -> Decimal | None:
         """Give the first total known after a day, or None."""

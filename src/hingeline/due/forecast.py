@@ -14,6 +14,7 @@ from datetime import date as Date
 from datetime import timedelta
 from decimal import Decimal
 from functools import cache
+from typing import NamedTuple
 
 from hingeline.due.results import Forecast
 from hingeline.uncertainty.student import student_quantile
@@ -56,8 +57,7 @@ class NoRate:
 NO_RATE = NoRate()
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(NamedTuple):
     """Days until something is reached: early end, middle, late end (infinite where there is none)."""
 
     low: float

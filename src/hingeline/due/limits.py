@@ -6,11 +6,10 @@ Inside a limit every counter is a decimal number, a date its ordinal day, so tha
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date as Date
 from datetime import timedelta
 from decimal import Decimal
-from typing import Literal
+from typing import Literal, NamedTuple, NamedTuple, NamedTuple, NamedTuple, NamedTuple, NamedTuple
 
 from hingeline.due import words
 from hingeline.due.counters import Counted
@@ -22,8 +21,7 @@ from hingeline.due.tolerances import Amounts
 Counter = Literal["hours", "landings", "date"]
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(NamedTuple):
     """One limit.
 
     Parameters
@@ -54,8 +52,10 @@ class Limit:
     missing: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Limits:
+NO_LIMIT = Limit("date", None, None, None, 0.0, "")
+
+
+class Limits(NamedTuple):
     """All limits of a task: a group that is joined, and those that hold in any case."""
 
     group: tuple[Limit, ...]
@@ -178,30 +178,20 @@ def limits_of_repetition(
     """Give the limits that follow from the history and the rule of the task."""
     needs_start = task.start is not None and task.counts_from not in (None, "done")
     begun = limits_of_start(task.start, counted, tolerance) if task.start is not None and needs_start else None
-    group = (
-        *_repeated_hours(task, every, history, begun, tolerance),
-        *_repeated_landings(task, every, history, begun, tolerance),
-        *_repeated_date(task, every, history, begun, tolerance),
-    )
-    return Limits(group, task.join or "first")
-
-
-def _repeated_hours(
-    task: Task, every: Interval, history: Sequence[Done], begun: Limits | None, tolerance: Amounts
-) -> Iterator[Limit]:
+    group = []
     if every.hours is not None:
-        first = None if begun is None else first_due(begun, "hours")
-        counting = count_hours(task, history, first, tolerance)
-        yield _next_limit("hours", counting, every.hours, tolerance.hours, history)
-
-
-def _repeated_landings(
-    task: Task, every: Interval, history: Sequence[Done], begun: Limits | None, tolerance: Amounts
-) -> Iterator[Limit]:
+        counting = count_hours(task, history, _first(begun, "hours"), tolerance)
+        group.append(_next_limit("hours", counting, every.hours, tolerance.hours, history))
     if every.landings is not None:
-        first = None if begun is None else first_due(begun, "landings")
-        counting = count_landings(task, history, first, tolerance)
-        yield _next_limit("landings", counting, Decimal(every.landings), tolerance.landings, history)
+        counting = count_landings(task, history, _first(begun, "landings"), tolerance)
+        group.append(_next_limit("landings", counting, Decimal(every.landings), tolerance.landings, history))
+    if every.days is not None or every.months is not None:
+        group.append(_repeated_date(task, every, history, begun, tolerance))
+    return Limits(tuple(group), task.join or "first")
+
+
+def _first(begun: Limits | None, counter: Counter) -> Decimal | None:
+    return None if begun is None else first_due(begun, counter)
 
 
 def _next_limit(
@@ -216,21 +206,19 @@ def _next_limit(
 
 def _repeated_date(
     task: Task, every: Interval, history: Sequence[Done], begun: Limits | None, tolerance: Amounts
-) -> Iterator[Limit]:
-    if every.days is None and every.months is None:
-        return
+) -> Limit:
     counting = count_dates(task, history, _first_day(task, begun), tolerance)
     base = counting.base
     assert isinstance(base, Day)
     due = next_date(base, every, task.months_are)
     assert due is not None
     why = words.counted_from("date", counting, history[-1])
-    yield _date_limit(due.date, tolerance, (due.date - base.date).days, why, counting)
+    return _date_limit(due.date, tolerance, (due.date - base.date).days, why, counting)
 
 
 def _first_day(task: Task, begun: Limits | None) -> Day | None:
     """Give the first due date with its anchor: the effective day's where months count from there."""
-    at = None if begun is None else first_due(begun, "date")
+    at = _first(begun, "date")
     if at is None or task.start is None:
         return None
     due, start = Date.fromordinal(int(at)), task.start

@@ -7,7 +7,6 @@ another; so every task carries the rule of its own source.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from datetime import date as Date
 from datetime import timedelta
 from decimal import Decimal
@@ -33,8 +32,7 @@ class Day(NamedTuple):
         return cls(day, day.day)
 
 
-@dataclass(frozen=True, slots=True)
-class Counting:
+class Counting(NamedTuple):
     """Where the next point is counted from, for one counter.
 
     Parameters

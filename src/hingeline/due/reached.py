@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal
+from typing import Literal, NamedTuple, NamedTuple, NamedTuple, NamedTuple, NamedTuple, NamedTuple
 
 from hingeline.due.counters import Counted
 from hingeline.due.forecast import NoRate, Span, days_until
@@ -18,8 +17,7 @@ ORDER: tuple[Reach, ...] = ("coming", "due", "unknown", "overdue")
 _RANK = {reach: rank for rank, reach in enumerate(ORDER)}
 
 
-@dataclass(frozen=True, slots=True)
-class Reached:
+class Reached(NamedTuple):
     """A limit, what its counter shows now, what is left, and how far it is reached."""
 
     limit: Limit

@@ -196,21 +196,24 @@ def _of_counting(task: Task, found: Sequence[Reached], tolerance: Amounts) -> It
     """Name a due point that the history does not know, and one that was forestalled by far."""
     if task.counts_from in (None, "done") or not task.done or task.every is None:
         return
-    last = max(task.done, key=lambda done: done.date)
     for each in found:
         counting = each.limit.counting
         if counting is None or counting.base is None:
             continue
         if counting.due is None:
             yield (
-                f"Where it was due ({each.limit.counter}) when it was done on {words.day(last.date)} is not recorded, "
-                "so it counts from done. If it was late then, the next comes earlier: look it up."
+                f"Where it was due ({each.limit.counter}) when it was done on {words.day(_last(task).date)} is not "
+                "recorded, so it counts from done. If it was late then, the next comes earlier: look it up."
             )
-        elif task.counts_from == "due" and _forestalled(each, last, tolerance):
+        elif task.counts_from == "due" and _forestalled(each, _last(task), tolerance):
             yield (
                 "It was done well before it was due, and by its rule the next still counts from where it was due: more "
                 "than one interval lies between. Ask the source whether that is meant."
             )
+
+
+def _last(task: Task) -> Done:
+    return max(task.done, key=lambda done: done.date)
 
 
 def _forestalled(each: Reached, last: Done, tolerance: Amounts) -> bool:

@@ -11,7 +11,7 @@ from hingeline.due.checks import refuse_unusable
 from hingeline.due.counters import Counted, count_aircraft, count_part
 from hingeline.due.forecast import NoRate, Rate, as_forecast
 from hingeline.due.history_checks import in_order
-from hingeline.due.limits import Limits, limits_of_repetition, limits_of_start
+from hingeline.due.limits import NO_LIMIT, Limit, Limits, limits_of_repetition, limits_of_start
 from hingeline.due.model import Aircraft, Done, Happening, Part, Task
 from hingeline.due.reached import Reached, binding, expected, reached, together
 from hingeline.due.results import (
@@ -165,8 +165,8 @@ def _numbers(
 ) -> tuple[DuePoint, Date | None, Remaining, Window]:
     """Give the due point, what is left, and the window, each counter by itself."""
     places = _places(found, limits)
-    hours, landings, date = (places.get(counter) for counter in ("hours", "landings", "date"))
-    due_date = None if date is None else _day(date.limit.at)
+    hours, landings, date = places.get("hours"), places.get("landings"), places.get("date")
+    due_date = _day(_of(date).at)
     return (
         _point(hours, landings, whose),
         due_date,
@@ -182,8 +182,7 @@ def _numbers(
 def _point(hours: Reached | None, landings: Reached | None, whose: Counted) -> DuePoint:
     if hours is None and landings is None:
         return NOWHERE
-    at = None if hours is None else hours.limit.at
-    landed = None if landings is None else landings.limit.at
+    at, landed = _of(hours).at, _of(landings).at
     return DuePoint(
         hours=at,
         landings=_whole(landed),
@@ -195,15 +194,15 @@ def _point(hours: Reached | None, landings: Reached | None, whose: Counted) -> D
 
 def _window(hours: Reached | None, landings: Reached | None, date: Reached | None) -> Window:
     """Give both ends of the window; where nothing is allowed they are one."""
-    ends = [None if each is None else each.limit for each in (hours, landings, date)]
-    early = _end(*(None if limit is None else limit.early for limit in ends))
-    if all(limit is None or limit.early == limit.late for limit in ends):
+    by_hours, by_landings, by_date = _of(hours), _of(landings), _of(date)
+    early = WindowEnd(by_hours.early, _whole(by_landings.early), _day(by_date.early))
+    if by_hours.early == by_hours.late and by_landings.early == by_landings.late and by_date.early == by_date.late:
         return Window(early, early)
-    return Window(early, _end(*(None if limit is None else limit.late for limit in ends)))
+    return Window(early, WindowEnd(by_hours.late, _whole(by_landings.late), _day(by_date.late)))
 
 
-def _end(hours: Decimal | None, landings: Decimal | None, date: Decimal | None) -> WindowEnd:
-    return WindowEnd(hours, _whole(landings), _day(date))
+def _of(each: Reached | None) -> Limit:
+    return NO_LIMIT if each is None else each.limit
 
 
 def _places(found: Sequence[Reached], limits: Limits) -> dict[str, Reached]:

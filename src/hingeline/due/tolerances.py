@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from decimal import Decimal
+from typing import NamedTuple
 
 from hingeline.due.model import Interval, Task, Tolerance
 
@@ -11,8 +11,7 @@ DAYS_OF_A_MONTH = 30
 NOT_EXTENDED = ("directive", "limitation", None)
 
 
-@dataclass(frozen=True, slots=True)
-class Amounts:
+class Amounts(NamedTuple):
     """Tolerance by counter; the date has days or months."""
 
     hours: Decimal = Decimal(0)
