@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date as Date
 from datetime import timedelta
 from decimal import Decimal
-from typing import Literal, NamedTuple, NamedTuple, NamedTuple, NamedTuple, NamedTuple, NamedTuple
+from typing import Literal, NamedTuple
 
 from hingeline.due import words
 from hingeline.due.counters import Counted

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
-from typing import Literal, NamedTuple, NamedTuple, NamedTuple, NamedTuple, NamedTuple, NamedTuple
+from typing import Literal, NamedTuple
 
 from hingeline.due.counters import Counted
 from hingeline.due.forecast import NoRate, Span, days_until
