@@ -7,11 +7,25 @@ from __future__ import annotations
 
 import cmath
 import math
+import statistics
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from hingeline.arm import ArmResult, Loss, detection, examine, growth, loading, stress_life, vibration, wall
+from hingeline.arm import (
+    ArmResult,
+    Loss,
+    detection,
+    examine,
+    gap_under_load,
+    growth,
+    loading,
+    stress_life,
+    swept_by,
+    travel_angle,
+    vibration,
+    wall,
+)
 from hingeline.arm.crack_geometry import (
     constant_intensity,
     surface_crack_factors,
@@ -19,6 +33,7 @@ from hingeline.arm.crack_geometry import (
     through_crack_intensity,
 )
 from hingeline.arm.critical_size import collapse_moment_ratio
+from hingeline.arm.section import tube_section, with_bolt_hole
 from hingeline.arm.worked import work_out
 from hingeline.uncertainty import normal_quantile, probability_within
 from hingeline.units import STANDARD_GRAVITY
@@ -52,12 +67,33 @@ def section(inputs: Inputs) -> Outcome:
     }
 
 
+def thinned(inputs: Inputs) -> Outcome:
+    """The section's own axis, and the modulus of the sound side, from what is left where the crown governs."""
+    task, found = read_arm(inputs["file"].encode()), examined(inputs).section
+    assert task.tube is not None
+    assert task.loss is not None
+    outer = task.tube.outside_diameter / 2.0
+    shift = outer - task.loss.depth - found.second_moment.value / found.section_modulus.value
+    return {"shift": MM * shift, "other_modulus": 1e9 * found.second_moment.value / (outer + shift)}
+
+
 def hole_ratio(inputs: Inputs) -> Outcome:
     """Modulus with the hole over that without."""
     task = read_arm(inputs["file"].encode())
     assert task.tube is not None
     whole = replace(task, tube=replace(task.tube, hole=None))
     return {"ratio_to_sound": work_out(task).root.section_modulus / work_out(whole).root.section_modulus}
+
+
+def hole_in_a_thin_wall(inputs: Inputs) -> Outcome:
+    """What a hole takes of I in the limit of a thin wall and a small hole, brought to the wall and hole of the case."""
+    middle, wall_thickness, hole = inputs["mean_radius"], inputs["wall"], inputs["hole"]
+    thin = 1e-3
+    ring = (middle + thin * wall_thickness / 2.0, middle - thin * wall_thickness / 2.0)
+    whole = tube_section(*ring).second_moment
+    lost = (whole - with_bolt_hole(*ring, thin * hole).second_moment) / thin**2
+    outer = middle + wall_thickness / 2.0
+    return {"ratio_to_sound": 1.0 - lost / tube_section(outer, outer - wall_thickness).second_moment}
 
 
 def stress(inputs: Inputs) -> Outcome:
@@ -88,8 +124,15 @@ def loss_at_zero_margin(inputs: Inputs) -> Outcome:
 
 def side_and_fore_and_aft(inputs: Inputs) -> Outcome:
     """Both cases of 12 g."""
-    _, pulled, sideways = examined(inputs).loads
-    return {"along_hinge": MPA * sideways.stress.value, "fore_and_aft": MPA * pulled.stress.value}
+    task, found = read_arm(inputs["file"].encode()), examined(inputs)
+    _, pulled, sideways = found.loads
+    acceleration = task.loads.fore_and_aft * STANDARD_GRAVITY
+    straight = loading.axial_stress(acceleration, task.weight.mass + found.arm_mass, found.section.area.value)
+    return {
+        "along_hinge": MPA * sideways.stress.value,
+        "fore_and_aft": MPA * pulled.stress.value,
+        "of_offset": MPA * (pulled.stress.value - straight),
+    }
 
 
 def pull(inputs: Inputs) -> Outcome:
@@ -121,14 +164,27 @@ def bolts(inputs: Inputs) -> Outcome:
 def frequency(inputs: Inputs) -> Outcome:
     """The arm's own frequency, both ways."""
     task = read_arm(inputs["file"].encode())
-    found, beam = examine(task).natural_frequency, work_out(task).beam
+    found, worked = examine(task).natural_frequency, work_out(task)
+    beam = worked.beam
     return {
         "stiffness": vibration.tip_stiffness(beam.stiffness, beam.length),
         "rayleigh": found.rayleigh,
         "exact": found.value,
         "root": vibration.first_root(beam),
         "ratio_to_sound": found.ratio_to_sound,
+        "arm_mass": worked.mass,
+        "effective_mass": vibration.tip_stiffness(beam.stiffness, beam.length) / (2.0 * math.pi * found.rayleigh) ** 2,
+        "rayleigh_above_exact": found.rayleigh / found.value - 1.0,
     }
+
+
+def against(inputs: Inputs) -> Outcome:
+    """One number of a case with its file changed, over the same number unchanged."""
+    kind, name, file = inputs["kind"], inputs["of"], inputs["file"]
+    for old, new in inputs["changed"]:
+        assert old in file
+        file = file.replace(old, new)
+    return {"ratio": COMPUTE[kind]({"file": file})[name] / COMPUTE[kind](inputs)[name]}
 
 
 def soft_root(inputs: Inputs) -> Outcome:
@@ -138,7 +194,9 @@ def soft_root(inputs: Inputs) -> Outcome:
     assert task.root.stiffness is not None
     stiffness = vibration.tip_stiffness(worked.beam.stiffness, worked.beam.length, float(task.root.stiffness))
     mass = task.weight.mass + 33.0 / 140.0 * worked.mass
-    return {"stiffness": stiffness, "approximate": math.sqrt(stiffness / mass) / (2.0 * math.pi)}
+    approximate = math.sqrt(stiffness / mass) / (2.0 * math.pi)
+    rigid = examine(replace(task, root=replace(task.root, stiffness=None))).natural_frequency.rayleigh
+    return {"stiffness": stiffness, "approximate": approximate, "ratio_to_rigid": approximate / rigid}
 
 
 def roots(inputs: Inputs) -> Outcome:
@@ -231,7 +289,9 @@ def crack_without_factor(inputs: Inputs) -> Outcome:
     cycles = growth.closed_form_cycles(
         inputs["start"], end, constant=6.9e-12, exponent=3.0, factor=1.0, stress_range=60e6
     )
-    return {"cycles": cycles}
+    with_it = examined(inputs).crack
+    assert with_it is not None
+    return {"cycles": cycles, "ratio": with_it.cycles / cycles}
 
 
 def surface_crack(inputs: Inputs) -> Outcome:
@@ -240,7 +300,13 @@ def surface_crack(inputs: Inputs) -> Outcome:
         surface_crack_factors(depth, half, thickness, math.radians(place))
         for depth, half, thickness, place in inputs["rows"]
     ]
-    return {"tension": [tension for tension, _ in found], "bending": [bending for _, bending in found]}
+    shape = [math.sqrt(1.0 + 1.464 * (depth / half) ** 1.65) for depth, half, _, _ in inputs["rows"]]
+    return {
+        "tension": [tension for tension, _ in found],
+        "bending": [bending for _, bending in found],
+        "tension_factor": [tension * root for (tension, _), root in zip(found, shape, strict=True)],
+        "bending_factor": [bending * root for (_, bending), root in zip(found, shape, strict=True)],
+    }
 
 
 def interval(inputs: Inputs) -> Outcome:
@@ -251,7 +317,14 @@ def interval(inputs: Inputs) -> Outcome:
     assert found.interval_shown is not None
     assert task.crack is not None
     computed = found.cycles / (task.crack.factor * task.crack.cycles_per_hour)
-    return {"computed": computed, "shown": found.interval_shown / 3600.0, "shorter": found.shorter_than_approved}
+    said = any(inputs["says"] in caution for caution in examine(task).cautions)
+    return {
+        "life": found.cycles / task.crack.cycles_per_hour,
+        "computed": computed,
+        "shown": found.interval_shown / 3600.0,
+        "shorter": found.shorter_than_approved,
+        "said": said,
+    }
 
 
 def detected(inputs: Inputs) -> Outcome:
@@ -303,7 +376,7 @@ def scatter(inputs: Inputs) -> Outcome:
     assert found is not None
     assert found.distribution is not None
     _, low, middle, high, _ = (quantile.cycles / 1e6 for quantile in found.distribution.quantiles)
-    return {"low": low, "middle": middle, "high": high}
+    return {"low": low, "middle": middle, "high": high, "low_over_middle": low / middle}
 
 
 def gauge(inputs: Inputs) -> Outcome:
@@ -315,6 +388,9 @@ def gauge(inputs: Inputs) -> Outcome:
     limit = inputs["limit"]
     return {
         "mean": MM * found.value,
+        "scatter": MM * statistics.stdev(inputs["readings"]),
+        "expanded": MM * 2.0 * found.standard_uncertainty,
+        "statement": "inside" if found.value >= limit else "outside",
         "standard_uncertainty": MM * found.standard_uncertainty,
         "probability_normal": probability_within(found.value, found.standard_uncertainty, limit, None),
         "probability_shapes": wall.chance_above(limit, found.value, normal, rectangles),
@@ -335,6 +411,31 @@ def protection(inputs: Inputs) -> Outcome:
     return {"coat": coat, "coat_moment": coat * half, "metal": metal, "metal_moment": metal * half}
 
 
+def travel(inputs: Inputs) -> Outcome:
+    """The angle of a distance at the trailing edge, both ways, and as an arc."""
+    distance, edge = inputs["distance"], inputs["hinge_to_edge"]
+    straight = travel_angle(distance, edge)
+    return {
+        "angle": math.degrees(straight),
+        "square": math.degrees(travel_angle(distance, edge, "square")),
+        "as_an_arc": math.degrees(distance / edge),
+        "half": math.degrees(straight) / 2.0,
+        "within": distance <= inputs.get("limit", distance),
+    }
+
+
+def clearance(inputs: Inputs) -> Outcome:
+    """How far the weight goes, and what the design load leaves of its gap."""
+    beam = work_out(read_arm(inputs["file"].encode())).beam
+    stiffness = vibration.tip_stiffness(beam.stiffness, beam.length)
+    left = gap_under_load(inputs["gap"], beam.weight, inputs["load_factor"] * STANDARD_GRAVITY, stiffness)
+    return {
+        "tip_travel": MM * swept_by(beam.length, math.radians(inputs["travel"])),
+        "deflection": MM * (inputs["gap"] - left),
+        "touches": left <= 0.0,
+    }
+
+
 def words(inputs: Inputs) -> Outcome:
     """Depths in words, and as parts of the wall."""
     depths = inputs["depths"]
@@ -346,7 +447,10 @@ def words(inputs: Inputs) -> Outcome:
 
 COMPUTE: dict[str, Callable[[Inputs], Outcome]] = {
     "section": section,
+    "thinned": thinned,
     "hole ratio": hole_ratio,
+    "hole in a thin wall": hole_in_a_thin_wall,
+    "against": against,
     "stress": stress,
     "loss at zero margin": loss_at_zero_margin,
     "side and fore and aft": side_and_fore_and_aft,
@@ -375,5 +479,7 @@ COMPUTE: dict[str, Callable[[Inputs], Outcome]] = {
     "gauge": gauge,
     "blend": blend,
     "protection": protection,
+    "travel": travel,
+    "clearance": clearance,
     "words": words,
 }

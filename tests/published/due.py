@@ -46,6 +46,9 @@ def of(state: TaskState) -> Outcome:
         "left_days": left.days,
         "window_from": number(window.from_.hours),
         "window_to": number(window.to.hours),
+        "half_window": None
+        if window.to.hours is None or point.hours is None
+        else number(window.to.hours - point.hours),
         "window_from_date": text(window.from_.date),
         "window_to_date": text(window.to.date),
         "forecast_mid": None if state.forecast is None else text(state.forecast.mid),
@@ -141,6 +144,17 @@ def forecast(inputs: Inputs) -> Outcome:
     return {"early": early, "middle": inputs["left"] / inputs["rate"], "late": late}
 
 
+def first_passage(inputs: Inputs) -> Outcome:
+    """The same by the walk's first passage, from a reference library."""
+    from scipy.stats import invgauss
+
+    mean, shape = inputs["left"] / inputs["rate"], (inputs["left"] / inputs["spread"]) ** 2
+    months = [float(invgauss.ppf(chance, mean / shape, scale=shape)) for chance in (0.025, 0.5, 0.975)]
+    ours = forecast(inputs)
+    pairs = zip((ours["early"], ours["middle"], ours["late"]), months, strict=True)
+    return {"months": months, "ours_over_these": [one / other for one, other in pairs]}
+
+
 def rate(inputs: Inputs) -> Outcome:
     """The rate of use from monthly totals, with the interval of its mean."""
     flown = [Decimal(str(hours)) for hours in inputs["monthly"]]
@@ -162,5 +176,6 @@ COMPUTE: dict[str, Callable[[Inputs], Outcome]] = {
     "months": months,
     "monthly": monthly,
     "forecast": forecast,
+    "first passage": first_passage,
     "rate": rate,
 }

@@ -17,6 +17,7 @@ stress_life      cycles that a sound piece is said to take
 detection        how surely a crack is found
 methods.toml     sizes to plan with, by method
 wall             wall readings, words for depths, what stripping does to the balance
+travel           angles from distances at the trailing edge, and the gap of the weight
 worked, carried  the arm in numbers; and how uncertainty goes into them
 crack_course     the course of an assumed crack
 crack_life       that course beside the approved interval
@@ -47,6 +48,7 @@ from hingeline.arm.model import (
 )
 from hingeline.arm.results import ArmResult
 from hingeline.arm.solve import examine
+from hingeline.arm.travel import gap_under_load, swept_by, travel_angle
 
 __all__ = [
     "ArmResult",
@@ -66,4 +68,7 @@ __all__ = [
     "Tube",
     "WallLimit",
     "examine",
+    "gap_under_load",
+    "swept_by",
+    "travel_angle",
 ]

@@ -139,3 +139,24 @@ def test_a_guest_may_inspect_and_nothing_else(act: Act) -> None:
     """Whatever roles a guest was given by mistake."""
     guest = replace(standing(*ROLES), is_guest=True)
     assert answer(guest, act, NOT_MINE, ON).allowed == (act is Act.INSPECT)
+
+
+# RE-01. Sources: AMC4 145.A.48(b) of the United Kingdom (read): an independent qualified person, who did not do the
+# task; the same person only where it could not be foreseen, with the reason recorded. 14 CFR 121.371(c), 125.251(b),
+# 135.429(c) (read): nobody inspects own work, so looking again is never the second inspection. Part-ML, Appendix II
+# (read): a pilot-owner does not release a critical task.
+QUALIFIED, NOT_QUALIFIED, OWNS = standing("second inspector"), standing("engineer"), standing("owner")
+WHO_INSPECTS = [
+    ("who did it, though others were there", QUALIFIED, Act.INSPECT, MINE, False),
+    ("another, who is authorised", QUALIFIED, Act.INSPECT, NOT_MINE, True),
+    ("another, who is not", NOT_QUALIFIED, Act.INSPECT, NOT_MINE, False),
+    ("who did it, again, and the reason is recorded", QUALIFIED, Act.INSPECT_AGAIN, MINE, True),
+    ("who did it, where nobody inspects own work", QUALIFIED, Act.INSPECT, MINE, False),
+    ("the owner who did it releases a critical task", OWNS, Act.RELEASE, replace(READY, owner=ME), False),
+]
+
+
+@pytest.mark.parametrize(("case", "who", "act", "about", "allowed"), WHO_INSPECTS, ids=[row[0] for row in WHO_INSPECTS])
+def test_who_may_make_the_second_inspection(case: str, who: Standing, act: Act, about: Matter, allowed: bool) -> None:
+    """Of the six cases that the rules in print tell apart each is answered as they say."""
+    assert answer(who, act, about, ON).allowed is allowed, case
