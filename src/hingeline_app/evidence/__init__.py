@@ -14,5 +14,6 @@ series     several kept recordings at several speeds or weights, put together
 series_words   what a series says, in sentences
 series_views   its picture and its table, as parts of a page
 flutter_lines  a tap's modes as lines for a flutter file
+replay     a few of its cycles, slowed
 views      its pictures, as parts of a page
 """

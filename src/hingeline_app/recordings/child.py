@@ -67,9 +67,9 @@ def _work(task: Mapping[str, Any], send: Callable[[Mapping[str, Any]], None]) ->
     told = what_it_tells(kind, file, int(task["size"]))
     video = opened(file, kind, Limits(**task["limits"]))
     if task.get("still"):
-        from hingeline_app.recordings.still import still
+        from hingeline_app.recordings.still import sheet, still
 
-        send(still(video))
+        send(sheet(video, task["ticks"], task["width"]) if task.get("ticks") else still(video))
         return
     run = Run(video, task["marks"], send)
     way = run.begin()

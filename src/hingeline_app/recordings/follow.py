@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import asdict, dataclass
 from io import BufferedReader
@@ -26,6 +26,9 @@ FIELD = "FILE"
 MOST_MISSING = 0.05
 """More pictures than this part may not be missing: what is left would be another motion."""
 ORDINARY = Limits()
+QUICK = Limits(cpu_seconds=60, wall_seconds=90.0)
+"""For a page that somebody waits for."""
+MOST_ON_A_SHEET = 64
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,10 +142,27 @@ def first_picture(path: str | Path, limits: Limits = ORDINARY) -> Still:
     InputRefused, MissingExtra
         As :func:`follow`.
     """
+    return _still(path, limits, {})
+
+
+def some_pictures(path: str | Path, ticks: Sequence[int], width: int, limits: Limits = QUICK) -> Still:
+    """Give the pictures of some times on one sheet, eight in a row, each so wide [pixel].
+
+    Raises
+    ------
+    InputRefused, MissingExtra
+        As :func:`follow`.
+    """
+    if not 0 < len(ticks) <= MOST_ON_A_SHEET:
+        raise InputRefused.of("pictures", len(ticks), f"1 to {MOST_ON_A_SHEET}", "Choose a shorter stretch.")
+    return _still(path, limits, {"ticks": list(ticks), "width": width})
+
+
+def _still(path: str | Path, limits: Limits, more: Mapping[str, Any]) -> Still:
     _ready()
     with _opened(path) as file:
         size, sha256 = _measured(file, path, limits)
-        task = {"descriptor": file.fileno(), "size": size, "limits": asdict(limits), "still": True}
+        task = {"descriptor": file.fileno(), "size": size, "limits": asdict(limits), "still": True, **more}
         try:
             with Child(task, file.fileno(), limits) as child:
                 for line in filter(None, child.lines()):

@@ -188,6 +188,8 @@ TABLE: dict[str, list[Row]] = {
     "recording": [Row("get", "200", "200", "404", IN)],
     "recording-judge": [Row("post", "403", "422", "404", IN)],
     "recording-again": [Row("post", "200", "200", "404", IN)],
+    "recording-replay": [Row("get", "200", "200", "404", IN)],
+    "recording-film": [Row("get", "404", "404", "404", IN)],
     "recording-picture": [Row("get", "404", "404", "404", IN)],
     "recording-marks": both("403", "/recordings/", "404", IN, post=("403", "/recordings/", "404", IN)),
     "recording-marks-file": [Row("get", "404", "404", "404", IN)],
@@ -255,7 +257,7 @@ def parts_of(name: str, fenholt: Fenholt) -> dict[str, Any]:
     if name in HANGAR and wanted:
         there |= told_in_the_hangar(fenholt, put_off="put-off" in name)
     if name.startswith("recording") and "number" in wanted:
-        there["number"] = a_recording(fenholt, found=name == "recording-again")
+        there["number"] = a_recording(fenholt, found=name in ("recording-again", "recording-replay"))
     if name.startswith("series") and wanted:
         there["number"] = a_series(fenholt)
     return {part: there[part] for part in wanted}

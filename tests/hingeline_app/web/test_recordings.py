@@ -10,12 +10,15 @@ from typing import Any
 from uuid import UUID
 
 import pytest
+from django.conf import settings
 from django.core.files.uploadedfile import SimpleUploadedFile, TemporaryUploadedFile
 from django.test import Client
 
 from hingeline_app.cli.main import main
 from hingeline_app.evidence import runs
+from hingeline_app.evidence.answer import read_tracks
 from hingeline_app.records.actions.jobs import open_job
+from hingeline_app.records.attachments import attachment_path
 from hingeline_app.records.canonical import canonical, digest_of
 from hingeline_app.records.models import Attachment, Entry, Job, ShakeFinding, ShakeRecording
 from tests.doors.checkouts import ROOT
@@ -90,9 +93,39 @@ def test_a_video_is_followed_beside_the_pages_and_gives_the_numbers_of_the_comma
     page = client.get(f"/recordings/{row.number}").content.decode()
     assert "Marks followed" in page
     assert b"Same to the last digit" in client.post(f"/recordings/{row.number}/again").content
+    replayed_as_filmed(client, row)
     # Pressed again, or followed again: nothing is kept twice.
     client.post(f"/recordings/{row.number}/keep")
     assert row.findings.count() == 1
+
+
+def replayed_as_filmed(client: Client, row: ShakeRecording) -> None:
+    """The replay's sheet holds the pictures that the page names: in each, every followed mark lies on a dark dot."""
+    import cv2
+    import numpy as np
+
+    page = client.get(f"/recordings/{row.number}/replay")
+    content = page.content.decode()
+    assert "Film, with the marks followed" in content
+    assert "Teaching model. Not your aircraft." in content
+    assert content.count("animateTransform") >= 9
+    jpeg = client.get(f"/recordings/{row.number}/film.jpg")
+    assert jpeg["Content-Type"] == "image/jpeg"
+    sheet = cv2.imdecode(np.frombuffer(jpeg.content, np.uint8), cv2.IMREAD_GRAYSCALE)
+    tracks = read_tracks(attachment_path(Path(settings.DATA_FOLDER), row.findings.get().tracks.digest).read_bytes())
+    replay = page.context["replay"]
+    rows = -(-len(replay.steps) // 8)
+    assert sheet.shape == (272 * rows, 480 * 8)
+    for index, step in enumerate(replay.steps):
+        for track in tracks.tracks:
+            x, y = track.x[step], track.y[step]
+            assert x is not None
+            assert y is not None
+            across, down = 480 * (index % 8) + round(x), 272 * (index // 8) + round(y)
+            assert sheet[down, across] + 60 < sheet[down - 20 : down + 20, across - 20 : across + 20].max(), (
+                step,
+                track,
+            )
 
 
 def placed() -> dict[str, Any]:
@@ -287,6 +320,27 @@ def test_the_pages_ask_the_database_a_fixed_number_of_times(
 
 
 QUERIES = {"list": 12, "one": 12}
+
+
+def test_a_table_is_replayed_by_its_section_and_a_model_out_of_range_is_refused(
+    fenholt: Fenholt, surface: UUID
+) -> None:
+    """No film, a section step by step, slowed as said; a model asked for what it cannot be is told in words."""
+    client = fenholt.client("jon")
+    row = taken(client, GROWING, "a.csv", f"surface:{surface}")
+    assert client.get(f"/recordings/{row.number}/replay").status_code == 404
+    client.post(f"/recordings/{row.number}/judge", READ)
+    page = client.get(f"/recordings/{row.number}/replay")
+    content, replay = page.content.decode(), page.context["replay"]
+    assert "Section, as recorded" in content
+    assert "Film, with" not in content
+    frequency = json.loads(row.findings.get().document)["frequency"]["value"]
+    assert replay.slowed == pytest.approx(2.4 * frequency)
+    assert 2.5 <= (replay.stop - replay.start) * frequency <= 3.0
+    assert client.get(f"/recordings/{row.number}/film.jpg").status_code == 404
+    refused = client.get(f"/recordings/{row.number}/replay?surface=bench&speed=9000").content.decode()
+    assert "9000" in refused
+    assert "Section, as recorded" in refused
 
 
 def test_a_sensor_recording_is_told_as_one(fenholt: Fenholt, surface: UUID) -> None:

@@ -95,7 +95,7 @@ def recording_judge(request: HttpRequest, number: int) -> HttpResponse:
 def recording_again(request: HttpRequest, number: int) -> HttpResponse:
     """Work a finding out again from what was kept, and say what differs."""
     kept = recording_of(request, number)
-    finding = _finding(request, kept)
+    finding = finding_of(request, kept)
     if finding is None:
         raise Http404("nothing was worked out yet")
     try:
@@ -121,7 +121,7 @@ def recording_picture(request: HttpRequest, number: int) -> HttpResponse:
 @require_safe
 def recording_marks_file(request: HttpRequest, number: int) -> HttpResponse:
     """Give the marks of a finding as a file for the command line."""
-    finding = _finding(request, recording_of(request, number))
+    finding = finding_of(request, recording_of(request, number))
     if finding is None or not finding.asked.get("marks"):
         raise Http404("no marks were kept")
     response = HttpResponse(str(finding.asked["marks"]), content_type="application/toml; charset=utf-8")
@@ -145,7 +145,7 @@ def recording_of(request: HttpRequest, number: int) -> RecordingRecord:
 
 def page_of(request: HttpRequest, kept: RecordingRecord, *, status: int = 200, **more: Any) -> HttpResponse:
     """Give the page of a recording."""
-    finding, run = _finding(request, kept), run_of(kept)
+    finding, run = finding_of(request, kept), run_of(kept)
     context: dict[str, Any] = {**HERE, "recording": kept, "run": run, "may_work": _may(request), "finding": finding}
     context |= {"waves": [(each, WAVES[each], MEANINGS[each]) for each in STATEMENTS]}
     context |= {"caution": CAUTION if kept.kind == "video" else CAUTION_OTHERWISE}
@@ -227,7 +227,8 @@ def _header(kept: RecordingRecord) -> list[str]:
     return [cell.strip().strip('"')[:60] for cell in first.split(separator)][:40]
 
 
-def _finding(request: HttpRequest, kept: RecordingRecord) -> FindingRecord | None:
+def finding_of(request: HttpRequest, kept: RecordingRecord) -> FindingRecord | None:
+    """Give the finding that the address names, or the last one; None before anything was worked out."""
     wanted = request.GET.get("finding") or request.POST.get("finding") or ""
     named = [each for each in kept.findings if str(each.number) == wanted]
     return next(iter(named or kept.findings), None)
