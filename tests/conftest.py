@@ -41,6 +41,14 @@ def folder(filled: Path, tmp_path: Path) -> Path:
     return Path(shutil.copytree(filled, tmp_path / "records"))
 
 
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Print the figures that long tests give, for the report of a campaign."""
+    for report in terminalreporter.getreports("passed"):
+        for name, said in getattr(report, "user_properties", ()):
+            if name == "figure":
+                terminalreporter.write_line(f"figure: {said}")
+
+
 # The browser's driver leaves its loop in the thread of the tests, where every later use of the database would be
 # refused as if it came from asynchronous code. Nothing of ours is asynchronous.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"

@@ -1,6 +1,8 @@
 """Run every check and test, one line each, and close with the tests' own count.
 
-    run_checks.py [fast | campaign]
+    run_checks.py [fast | campaign [PATHS]]
+
+A campaign may be of some tests only; its report says which.
 
 Called by ``./check``, inside its environment. The cheap checks all run, so that one look
 shows what is to be mended; the tests start only when those pass.
@@ -52,17 +54,18 @@ class Outcome:
 def main(arguments: list[str]) -> int:
     """Run the checks of one kind; zero when all passed."""
     kind = arguments[0] if arguments else "full"
-    if kind not in LEFT_OUT or len(arguments) > 1:
-        print('check: expected nothing, "fast" or "campaign"; nothing was run', file=sys.stderr)
+    paths = arguments[1:]
+    if kind not in LEFT_OUT or (paths and kind != "campaign"):
+        print('check: expected nothing, "fast" or "campaign" (then paths of tests); nothing was run', file=sys.stderr)
         return 2
     started = time.monotonic()
     first = CHEAP if kind == "fast" else CHEAP | PROGRAMS
     outcomes = [show(run(name, command)) for name, command in first.items()]
     if all(outcome.passed for outcome in outcomes):
-        outcomes.append(show(run_tests(kind)))
+        outcomes.append(show(run_tests(kind, paths)))
     seconds = time.monotonic() - started
     if kind == "campaign":
-        print("report:", report(outcomes, seconds).relative_to(ROOT))
+        print("report:", report(outcomes, seconds, paths).relative_to(ROOT))
     print(f"{'all':<18} {seconds / 60:.1f} min")
     print(closing_line(outcomes[-1]))
     return 0 if all(outcome.passed for outcome in outcomes) else 1
@@ -84,10 +87,10 @@ def run(name: str, command: list[str]) -> Outcome:
     return Outcome(name, done.returncode == 0, time.monotonic() - started, words)
 
 
-def run_tests(kind: str) -> Outcome:
+def run_tests(kind: str, paths: list[str]) -> Outcome:
     """Run pytest, letting its words through as they come."""
     started = time.monotonic()
-    command = [sys.executable, "-m", "pytest", "-n", "2", "-q", "--durations=5", "-m", LEFT_OUT[kind]]
+    command = [sys.executable, "-m", "pytest", "-n", "2", "-q", "--durations=5", "-m", LEFT_OUT[kind], *paths]
     words: list[str] = []
     with subprocess.Popen(
         command,
@@ -132,16 +135,22 @@ def closing_line(last: Outcome) -> str:
     return f"{counts.get('passed', 0)} passed, {failed} failed{skipped}"
 
 
-def report(outcomes: list[Outcome], seconds: float) -> Path:
+def report(outcomes: list[Outcome], seconds: float, paths: list[str]) -> Path:
     """Write what a campaign did, on which day and machine, into the documentation."""
     today = datetime.date.today().isoformat()
     REPORTS.mkdir(parents=True, exist_ok=True)
-    tests = outcomes[-1].words.strip().splitlines()[-12:]
+    words = outcomes[-1].words.strip().splitlines()
+    figures = [line.removeprefix("figure: ") for line in words if line.startswith("figure: ")]
+    tests = [line for line in words if not line.startswith("figure: ")][-12:]
     text = [
         f"# Campaign of {today}",
         "",
         f"Commit {commit()}. Python {platform.python_version()} on {platform.system()} "
         f"{platform.machine()}, {os.cpu_count()} cores. {seconds / 60:.1f} minutes in all.",
+        "",
+        f"Of `{'`, `'.join(paths)}` only." if paths else "All tests.",
+        "",
+        *(f"- {figure}" for figure in figures),
         "",
         "```text",
         *(outcome.line() for outcome in outcomes),

@@ -12,6 +12,7 @@ from tests.browser.bench import bench_in, enter, sign_in
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 
+@pytest.mark.fault("F01")
 def test_the_server_is_killed_and_comes_back(browser: Browser, tmp_path: Path) -> None:
     with bench_in(tmp_path, browser) as bench:
         number, measurement = bench.weighing

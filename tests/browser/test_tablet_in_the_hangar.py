@@ -61,6 +61,7 @@ def all_kept(page: Page) -> None:
     expect(page.locator("#waiting")).to_be_hidden(timeout=PATIENT)
 
 
+@pytest.mark.fault("F12")
 def test_the_network_is_cut_in_the_middle_of_a_weighing(tablet: Page, open_bench: Bench) -> None:
     """Readings wait on the tablet through a reload and Back, no statement stands, then each is kept once, in order."""
     before = open_bench.readings()
@@ -87,6 +88,7 @@ def test_the_network_is_cut_in_the_middle_of_a_weighing(tablet: Page, open_bench
     assert open_bench.readings() == [*before, "210 g", "205 g", "215 g", "220 g"]
 
 
+@pytest.mark.fault("F13")
 def test_an_answer_that_is_lost_on_its_way_makes_no_second_reading(open_bench: Bench) -> None:
     """The server kept it, the tablet never heard: sent again, it is the same one."""
     context = open_bench.context(service_workers="block")
@@ -111,6 +113,7 @@ def test_an_answer_that_is_lost_on_its_way_makes_no_second_reading(open_bench: B
     context.close()
 
 
+@pytest.mark.fault("F17")
 def test_a_session_that_ended_keeps_entries_for_their_own_person(tablet: Page, open_bench: Bench) -> None:
     """Signed out meanwhile: they wait; another person sends none of them; the same person's sign-in sends them."""
     number, before = open_bench.weighing[0], open_bench.readings()
@@ -170,6 +173,7 @@ def test_two_taps_in_a_hurry_are_asked_about(tablet: Page, open_bench: Bench) ->
     assert open_bench.come_to([*before, "245 g"])
 
 
+@pytest.mark.fault("F09")
 def test_two_tablets_set_the_same_detail_and_a_person_picks(tablet: Page, open_bench: Bench) -> None:
     """Both values are shown; whichever holds, both stay in the ledger."""
     number = open_bench.weighing[0]

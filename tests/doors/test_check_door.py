@@ -90,7 +90,7 @@ def test_an_unknown_word_is_refused(bench: Path, run: Run) -> None:
     """A word that ./check does not know is refused with status 2 and the words that it knows."""
     done = run(bench / "check", "everything")
     assert (done.returncode, done.stdout) == (2, "")
-    assert done.stderr == 'check: expected nothing, "fast" or "campaign"; nothing was run\n'
+    assert done.stderr == 'check: expected nothing, "fast" or "campaign" (then paths of tests); nothing was run\n'
 
 
 @pytest.mark.slow

@@ -157,6 +157,7 @@ def test_an_outlier_is_kept_and_named() -> None:
     assert any("Reading 5 stands far from the rest. It is kept" in note for note in result.notes)
 
 
+@pytest.mark.fault("F43", "F45")
 @pytest.mark.parametrize("fault", [RoutesDisagree("static moment", "1", "2", "0"), ZeroDivisionError("planted")])
 def test_a_fault_of_our_own_gives_no_statement(
     fault: Exception, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]

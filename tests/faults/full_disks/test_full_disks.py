@@ -40,6 +40,7 @@ def save_with_faults(mode: str, error: int, goes_on: bool, folder: Path, shim: P
     return list(told)
 
 
+@pytest.mark.fault("F05", "F44")
 @pytest.mark.slow
 @pytest.mark.parametrize("error", [errno.ENOSPC, errno.EIO], ids=["full", "failing"])
 @pytest.mark.parametrize("goes_on", [False, True], ids=["once", "from then on"])
@@ -60,6 +61,7 @@ def test_each_step_of_a_save_may_fail(mode: str, goes_on: bool, error: int, tmp_
     assert all(each["again"].startswith("AlreadyDone") for each in told if each["said"] == "saved")
 
 
+@pytest.mark.fault("F06")
 @pytest.mark.slow
 def test_a_disk_that_may_not_be_written_is_told(tmp_path: Path, shim: Path) -> None:
     """From the first step on "read-only": each save is refused, reading goes on."""
@@ -82,6 +84,7 @@ with write_door(Actor(workshop), "noted"):
 """
 
 
+@pytest.mark.fault("F11")
 def test_a_database_that_another_program_holds_is_told(folder: Path) -> None:
     """A program that does not know our lock holds the file: the save is refused as busy, and nothing was written."""
     with closing(sqlite3.connect(folder / FILE_NAME, isolation_level=None)) as other:
@@ -92,6 +95,7 @@ def test_a_database_that_another_program_holds_is_told(folder: Path) -> None:
     assert hingeline_json("ledger", "verify", folder=folder)["findings"] == []
 
 
+@pytest.mark.fault("F11")
 def test_a_writer_that_does_not_let_go_is_told(folder: Path) -> None:
     """Another of our own programs holds the lock for longer than is waited: busy, not an error of the database."""
     import fcntl

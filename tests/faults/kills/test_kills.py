@@ -56,22 +56,27 @@ def killed(mode: str, kills: int, tmp_path: Path, request: pytest.FixtureRequest
     done = run(KILLING, str(kills), "1", folder=folder, timeout=1500, **more)
     kept = acknowledged(done.stdout)
     expect_nothing_lost(kept, folder, more)
-    print(f"{mode}: {kills} kills, {len(kept)} saves acknowledged")
+    request.node.user_properties.append(
+        ("figure", f"{mode}: {kills} writers killed, {len(kept)} saves acknowledged, 0 lost")
+    )
     return len(kept)
 
 
+@pytest.mark.fault("F01")
 @pytest.mark.slow
 @pytest.mark.parametrize("mode", MODES)
 def test_no_acknowledged_save_is_lost_in_50_kills(mode: str, tmp_path: Path, request: pytest.FixtureRequest) -> None:
     assert killed(mode, 50, tmp_path, request) > 50
 
 
+@pytest.mark.fault("F01")
 @pytest.mark.campaign
 @pytest.mark.parametrize("mode", MODES)
 def test_no_acknowledged_save_is_lost_in_500_kills(mode: str, tmp_path: Path, request: pytest.FixtureRequest) -> None:
     assert killed(mode, 500, tmp_path, request) > 500
 
 
+@pytest.mark.fault("F04")
 @pytest.mark.slow
 def test_a_server_killed_with_all_its_processes_loses_nothing(
     postgresql: Server, tmp_path: Path, request: pytest.FixtureRequest

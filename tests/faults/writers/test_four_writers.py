@@ -85,6 +85,7 @@ def expect_every_number(shop: Shop, told: list[dict[str, Any]], numbers: int) ->
     assert look["findings"] == []
 
 
+@pytest.mark.fault("F10")
 @pytest.mark.slow
 @pytest.mark.parametrize("mode", MODES)
 def test_four_programs_at_once(mode: str, shop: Callable[[str], Shop]) -> None:
@@ -93,6 +94,7 @@ def test_four_programs_at_once(mode: str, shop: Callable[[str], Shop]) -> None:
     expect_every_number(made, at_once(made, WRITERS, 1, 500), WRITERS * 500)
 
 
+@pytest.mark.fault("F10")
 @pytest.mark.slow
 @pytest.mark.parametrize("mode", MODES)
 def test_four_threads_of_one_program(mode: str, shop: Callable[[str], Shop]) -> None:

@@ -75,6 +75,7 @@ def test_a_second_start_is_refused_while_it_goes_on(tmp_path: Path, long_video: 
     wait(tmp_path, lambda run: not run.goes_on)
 
 
+@pytest.mark.fault("F25")
 def test_one_video_is_followed_at_a_time_and_a_waiting_one_can_be_stopped(tmp_path: Path, long_video: Path) -> None:
     """While somebody has the turn it waits; stopped there, nothing was followed and nothing is wrong with the file."""
     (tmp_path / runs.FOLDER).mkdir()
@@ -89,6 +90,7 @@ def test_one_video_is_followed_at_a_time_and_a_waiting_one_can_be_stopped(tmp_pa
         assert wait(tmp_path, lambda run: not run.goes_on).word == "stopped"
 
 
+@pytest.mark.fault("F25")
 def test_a_process_that_is_killed_is_known_as_interrupted(tmp_path: Path, long_video: Path) -> None:
     """Killed without a last word: the page says that it was interrupted, and it can be started again."""
     runs.start(tmp_path, KEY, long_video, "long.mp4", asked(tmp_path))
@@ -113,6 +115,7 @@ time.sleep(60)
 """
 
 
+@pytest.mark.fault("F25")
 def test_when_the_server_ends_its_run_ends_and_keeps_what_it_has(tmp_path: Path, long_video: Path) -> None:
     """The process that started it is killed: the run stops by itself, is called interrupted, and goes on from there."""
     marks, path = marks_file(tmp_path), {**os.environ, "PYTHONPATH": str(ROOT / "src")}

@@ -56,6 +56,7 @@ def test_a_motion_near_half_the_rate_cannot_be_told(tmp_path: Path) -> None:
     assert ("near half the rate", "cannot tell") in {(doubt.about, doubt.weight) for doubt in section.doubts}
 
 
+@pytest.mark.fault("F24")
 def test_slow_motion_of_unknown_scale_is_never_assumed(tmp_path: Path) -> None:
     """Where neither the file nor a person says how fast it was filmed, the scale of time is unknown."""
     scene = Scene(rate=240.0, seconds=0.5, stored_rate=30.0)
@@ -84,6 +85,7 @@ def test_slow_motion_of_known_scale_is_true(tmp_path: Path) -> None:
     assert max(map(abs, found.dampings)) < 0.005
 
 
+@pytest.mark.fault("F24")
 @pytest.mark.slow
 def test_a_changing_rate_is_measured_by_its_own_times(tmp_path: Path) -> None:
     """Scattered times and lost pictures leave frequency and damping true, and are said."""
@@ -143,6 +145,7 @@ def test_a_mark_that_is_covered_leaves_a_gap(tmp_path: Path) -> None:
     assert np.degrees(rms(pitch, scene.pitch(scene.true_times))) < 0.2
 
 
+@pytest.mark.fault("F24")
 def test_two_pictures_at_one_time_cannot_be_used(tmp_path: Path) -> None:
     """A file whose pictures do not rise in time is flagged, never read by a guessed rate."""
     from hingeline.motion.marks.doubts import of_the_file

@@ -89,6 +89,7 @@ def hold(folder: Path, suffix: str, kind: str, number: int, seed: int) -> None:
     assert seen.get("refused", 0) + seen.get("flagged", 0) >= least
 
 
+@pytest.mark.fault("F22")
 @pytest.mark.parametrize("suffix", FILMED)
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_few_damaged_videos(kind: str, suffix: str, tmp_path: Path) -> None:
@@ -96,6 +97,7 @@ def test_a_few_damaged_videos(kind: str, suffix: str, tmp_path: Path) -> None:
     hold(tmp_path, suffix, kind, 2, seed=11)
 
 
+@pytest.mark.fault("F22")
 @pytest.mark.slow
 @pytest.mark.parametrize("suffix", FILMED)
 @pytest.mark.parametrize("kind", KINDS)
@@ -104,6 +106,7 @@ def test_hundreds_of_damaged_videos(kind: str, suffix: str, tmp_path: Path) -> N
     hold(tmp_path, suffix, kind, 25, seed=12)
 
 
+@pytest.mark.fault("F22")
 @pytest.mark.campaign
 @pytest.mark.parametrize("suffix", FILMED)
 @pytest.mark.parametrize("kind", KINDS)

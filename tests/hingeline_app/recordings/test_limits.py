@@ -43,12 +43,14 @@ def confined(code: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(command, capture_output=True, text=True, timeout=300)
 
 
+@pytest.mark.fault("F23")
 def test_memory_is_limited_by_the_operating_system() -> None:
     """Half a gigabyte may be had, and a byte more may not."""
     assert confined("bytearray(1 << 28); print('had')").stdout == "had\n"
     assert "MemoryError" in confined("bytearray(1 << 29); print('had')").stderr
 
 
+@pytest.mark.fault("F23")
 def test_processor_time_is_limited_by_the_operating_system() -> None:
     """A loop without end is ended after a second of work, by a signal that nothing can talk away."""
     assert confined("while True: pass").returncode in (-signal.SIGXCPU, -signal.SIGKILL)
@@ -77,6 +79,7 @@ print(json.dumps([cut_off, reached]))
     assert reached == ("Network is unreachable" if cut_off else "Connection refused")
 
 
+@pytest.mark.fault("F23")
 def test_a_video_that_needs_too_much_memory_is_refused(tmp_path: Path) -> None:
     """What does not fit into its memory is refused in a sentence."""
     large = Scene(width=3840, height=2160, rate=30.0, seconds=0.3)
@@ -104,6 +107,7 @@ BEHAVIOUR = {
 }
 
 
+@pytest.mark.fault("F23")
 @pytest.mark.parametrize("name", BEHAVIOUR)
 def test_whatever_the_process_does_the_caller_lives(name: str, video: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A decoder that was taken over, crashes, loops or is silent ends in a sentence, within its time."""

@@ -55,6 +55,7 @@ def the_backup(stick: Path) -> Path:
     return backup
 
 
+@pytest.mark.fault("F31")
 def test_a_restored_backup_is_the_workshop_again(stick: Path, tmp_path: Path) -> None:
     """Chains, rows, attachments, keys, heads and journal are there; a save works; the heads are the same."""
     to = tmp_path / "again"
@@ -117,6 +118,7 @@ def test_a_row_changed_in_backup_and_manifest_is_refused(stick: Path, tmp_path: 
         restore_backup(backup, tmp_path / "again")
 
 
+@pytest.mark.fault("F33")
 @pytest.mark.parametrize(
     "damage",
     [
@@ -133,6 +135,7 @@ def test_damaged_records_make_no_backup(damage: str, folder: Path, tmp_path: Pat
     assert list((tmp_path / "stick").glob("hingeline-*")) == []
 
 
+@pytest.mark.fault("F32")
 @pytest.mark.slow
 def test_a_backup_while_others_write_is_one_moment(folder: Path, tmp_path: Path) -> None:
     """While a program saves and is killed: the copy opens, is whole, and ends with an entry that the ledger has.
@@ -174,6 +177,7 @@ def test_a_name_tells_its_moment() -> None:
     assert time_of(f"{name_of(NOON)}.part") is None
 
 
+@pytest.mark.fault("F33")
 def test_the_loop_backs_up_when_due_and_tries_again_after_a_failure(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

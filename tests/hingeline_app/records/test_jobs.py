@@ -76,6 +76,7 @@ def test_what_no_scale_shows_is_refused_and_nothing_is_kept(job: Merle, typed: s
     assert not Reading.objects.exists()
 
 
+@pytest.mark.fault("F09")
 def test_two_tablets_that_read_the_same_job_do_not_collide(job: Merle) -> None:
     weighing = open_measurement(job.shop.anna, job.job.pk, "weighing")
     for actor in (job.shop.anna, job.shop.cy, job.shop.anna):
@@ -124,6 +125,7 @@ def test_what_is_not_there_cannot_be_corrected(job: Merle) -> None:
         correct_set_up(job.shop.anna, weighed(job).pk, "amr", "250 mm", "typed wrong")
 
 
+@pytest.mark.fault("F09")
 def test_the_second_of_two_writers_is_told_both_sides(job: Merle) -> None:
     change_details(job.shop.anna, job.job.pk, {"dry": True, "drains": "open"}, 2)
     with pytest.raises(Moved) as moved:
@@ -136,6 +138,7 @@ def test_the_second_of_two_writers_is_told_both_sides(job: Merle) -> None:
         choose_limits(job.shop.anna, job.job.pk, job.row.pk, 2)
 
 
+@pytest.mark.fault("F14")
 def test_the_same_command_twice_is_one_reading(job: Merle) -> None:
     weighing = open_measurement(job.shop.anna, job.job.pk, "weighing")
     command = Command("k7", {"reading": "840 g"})

@@ -191,6 +191,7 @@ def test_a_photograph_lies_under_its_digest(job: Merle) -> None:
     assert attach_to_row(job.shop.anna, job.row.pk, Upload("page", b"page", "image/png")).limit_row == job.row
 
 
+@pytest.mark.fault("F21")
 def test_a_file_damaged_on_its_way_is_refused(job: Merle) -> None:
     """Fault F21: the tablet worked out another digest."""
     with pytest.raises(InputRefused, match="send it again"):

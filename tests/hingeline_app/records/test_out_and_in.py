@@ -48,6 +48,7 @@ def test_an_import_is_the_workshop_again(filled: Path, exported: Path, tmp_path:
     assert list((tmp_path / "again").glob("attachments/??/*"))
 
 
+@pytest.mark.fault("F03")
 def test_a_journal_alone_is_the_workshop_again(folder: Path, tmp_path: Path) -> None:
     """The database is gone: from the journal come entries and rows; a password of before opens nothing."""
     before = heads(folder)
@@ -182,6 +183,7 @@ def test_what_is_no_such_file_is_refused(data: bytes, tmp_path: Path) -> None:
         OpenLedger(tmp_path / "x.zip")
 
 
+@pytest.mark.fault("F31")
 @pytest.mark.slow
 def test_records_move_to_a_server_and_back(postgresql: Server, folder: Path, tmp_path: Path) -> None:
     """The heads are equal after each move; on the server a save follows the last; the old file is put aside."""

@@ -67,6 +67,7 @@ def test_a_torn_last_line_is_taken_off(actor: Actor, torn: bytes) -> None:
     assert lines == stored
 
 
+@pytest.mark.fault("F29")
 def test_nothing_is_written_on_top_of_an_older_copy(actor: Actor) -> None:
     """A journal that knows an entry more than the database refuses every save, and says what to do."""
     with pytest.raises(OlderCopy, match="ledger rebuild"):
@@ -82,6 +83,7 @@ def save_after_a_further_line(actor: Actor, position: int) -> None:
     add(actor, "Bo Lind")
 
 
+@pytest.mark.fault("F29")
 def test_another_database_under_the_same_journal_is_refused(actor: Actor) -> None:
     """The last line of the journal stands at a known position with another digest: refused."""
     first = next(read_lines(journal(actor)))
@@ -108,6 +110,7 @@ def test_a_long_last_line_is_found(actor: Actor) -> None:
     assert catch_up(actor.workshop.pk, "records") == 0
 
 
+@pytest.mark.fault("F13", "F44")
 def test_a_journal_that_cannot_be_written_gives_no_receipt(actor: Actor, monkeypatch: pytest.MonkeyPatch) -> None:
     """The save is not acknowledged; sent again with the same key, it is one entry, in both places."""
     with monkeypatch.context() as patch:
@@ -141,6 +144,7 @@ def test_what_the_database_says_is_told_apart(said: str, means: type[Exception])
         raise OperationalError(said)
 
 
+@pytest.mark.fault("F07")
 def test_an_entry_that_a_clock_moved_back_is_flagged(actor: Actor, monkeypatch: pytest.MonkeyPatch) -> None:
     """An entry dated before the one it follows says so; its position orders it."""
     monkeypatch.setattr(write_door, "now_as_text", lambda: "1970-01-01T00:00:00.000Z")

@@ -100,6 +100,7 @@ def test_nothing_listed_is_nothing_inspected(job: Merle) -> None:
         ask_for_inspection(job.shop.anna, job.job.pk, [])
 
 
+@pytest.mark.fault("F36")
 def test_who_worked_is_not_the_second_whichever_account(job: Merle) -> None:
     """Fault F36: two accounts of one person."""
     weighed(job, by=job.shop.cy)
@@ -153,6 +154,7 @@ def test_a_pin_releases_nothing(job: Merle) -> None:
     assert release(cy, job.as_seen, proof(cy, PASSKEY, over=job.seen), judge=no_bench)
 
 
+@pytest.mark.fault("F38")
 def test_what_changed_between_view_and_signature_is_not_signed(job: Merle) -> None:
     """Fault F38."""
     weighing = weighed(job)
@@ -170,6 +172,7 @@ def test_what_changed_between_view_and_signature_is_not_signed(job: Merle) -> No
         release(job.shop.cy, seen, proof(job.shop.cy), judge=no_bench)
 
 
+@pytest.mark.fault("F37")
 def test_a_signature_holds_for_its_own_job_only(job: Merle) -> None:
     """Fault F37: the text of one job's signature under another job, and for another purpose."""
     released(job)
@@ -366,6 +369,7 @@ def test_a_guest_signs_by_licence_number_with_a_witness(job: Merle) -> None:
     assert release(job.shop.cy, job.as_seen, proof(job.shop.cy), judge=no_bench)
 
 
+@pytest.mark.fault("F36")
 def test_a_guest_who_also_worked_here_is_the_same_person(job: Merle) -> None:
     """A licence number belongs to one person, so that the worker cannot come in as a guest."""
     with pytest.raises(InputRefused, match="Anna Berg has it"):
@@ -390,6 +394,7 @@ def test_two_signatures_from_one_device_within_two_minutes_are_noted(job: Merle)
     assert CLOSE_TOGETHER in Signature.objects.get(purpose=RELEASE).notes
 
 
+@pytest.mark.fault("F36")
 def test_roles_given_later_do_not_make_the_worker_another_person(job: Merle) -> None:
     weighed(job)
     details = {"name": "Anna Berg", "initials": "AB", "licence_number": "FH.66.4", "licence_expires": None}

@@ -107,6 +107,7 @@ def test_untouched_records_are_whole(folder: Path) -> None:
     ]
 
 
+@pytest.mark.fault("F27")
 def test_an_entry_that_was_changed_is_named(damage: Damage) -> None:
     """The chain breaks at the entry, the journal differs there, and it is whole again only after it."""
     damage.without_triggers(
@@ -123,6 +124,7 @@ def spoken(outcome: Findings) -> list[tuple[str, str, str]]:
     return [(each.what, each.where, each.says) for each in outcome.findings]
 
 
+@pytest.mark.fault("F27")
 @pytest.mark.parametrize(
     "command",
     [
@@ -137,6 +139,7 @@ def test_a_column_beside_the_text_counts_too(damage: Damage, command: str) -> No
     assert "chain" in kinds(found(damage.folder))
 
 
+@pytest.mark.fault("F27")
 def test_an_entry_that_was_deleted_is_named(damage: Damage) -> None:
     damage.without_triggers("DELETE FROM records_entry WHERE position = 6 AND chain = 'records'")
     assert ("chain", "records 7", "position 6 was expected: entries were taken out, put in or moved") in spoken(
@@ -144,6 +147,7 @@ def test_an_entry_that_was_deleted_is_named(damage: Damage) -> None:
     )
 
 
+@pytest.mark.fault("F27")
 def test_an_entry_that_was_put_in_is_named(damage: Damage) -> None:
     """A second entry after the last but one is refused as a fork; one that follows nothing is named."""
     last = damage.links()[-1]
@@ -163,6 +167,7 @@ INSERT = (
 )
 
 
+@pytest.mark.fault("F27")
 def test_entries_that_changed_places_are_named(damage: Damage) -> None:
     damage.without_triggers(
         "UPDATE records_entry SET position = 99 WHERE position = 6 AND chain = 'records'",
@@ -181,6 +186,7 @@ def cut_tail(damage: Damage, *, journal_too: bool = False) -> None:
         damage.journal.write_bytes(b"".join(damage.journal.read_bytes().splitlines(keepends=True)[:9]))
 
 
+@pytest.mark.fault("F28")
 def test_a_tail_that_was_cut_off_is_found_against_the_journal(damage: Damage) -> None:
     cut_tail(damage)
     outcome = look(damage.folder)
@@ -188,12 +194,14 @@ def test_a_tail_that_was_cut_off_is_found_against_the_journal(damage: Damage) ->
     assert not outcome.may_sign
 
 
+@pytest.mark.fault("F28")
 def test_a_tail_cut_off_everywhere_is_found_against_the_other_chain(damage: Damage) -> None:
     """The security chain's last entry names an entry that is gone."""
     cut_tail(damage, journal_too=True)
     assert kinds(found(damage.folder)) == {"other chain"}
 
 
+@pytest.mark.fault("F28")
 def test_a_tail_cut_off_both_chains_is_found_against_a_head_from_outside(damage: Damage) -> None:
     """Without a head from outside it cannot be proved; with one, short or full, it is named."""
     head = head_before(damage.folder)
@@ -227,6 +235,7 @@ def recompute(damage: Damage) -> None:
     append_lines(path, new)
 
 
+@pytest.mark.fault("F28")
 def test_a_chain_worked_out_anew_is_found_against_a_head(damage: Damage) -> None:
     """Every digest agrees with its text; the head that was given away, and the other chain, do not."""
     head = head_before(damage.folder)
@@ -255,6 +264,7 @@ def workshop_of(damage: Damage) -> Any:
         return workshops(alias)[0]
 
 
+@pytest.mark.fault("F28", "F29")
 def test_an_older_backup_put_back_is_found_against_the_journal(folder: Path, tmp_path: Path) -> None:
     """The database of three entries ago stands under today's journal."""
     from tests.hingeline_app.records.own_folder import run
@@ -281,6 +291,7 @@ with write_door(Actor(workshop), "person added") as entry:
 """
 
 
+@pytest.mark.fault("F30")
 @pytest.mark.parametrize(
     "command",
     [
@@ -298,6 +309,7 @@ def test_the_file_itself_refuses(damage: Damage, command: str) -> None:
         connection.execute(command)
 
 
+@pytest.mark.fault("F30")
 def test_a_trigger_that_was_dropped_is_named(damage: Damage) -> None:
     with damage.database() as connection:
         connection.execute("DROP TRIGGER entry_no_update")
@@ -307,6 +319,7 @@ def test_a_trigger_that_was_dropped_is_named(damage: Damage) -> None:
     }
 
 
+@pytest.mark.fault("F30")
 @pytest.mark.parametrize(
     ("command", "named"),
     [
@@ -325,6 +338,7 @@ def test_what_was_put_into_the_schema_or_taken_out_is_named(damage: Damage, comm
     assert finding.where.startswith(named)
 
 
+@pytest.mark.fault("F30")
 def test_a_schema_written_over_is_named(damage: Damage) -> None:
     """``writable_schema`` takes a rule out of a table without any command that changes a table."""
     with damage.database() as connection:
@@ -337,6 +351,7 @@ def test_a_schema_written_over_is_named(damage: Damage) -> None:
     assert ("schema", "records_entry") in {(each.what, each.where) for each in found(damage.folder)}
 
 
+@pytest.mark.fault("F27")
 def test_bytes_changed_in_the_file_are_named(damage: Damage) -> None:
     """A hex edit leaves a database that its own check calls sound; the chain names the entry."""
     path = damage.folder / FILE_NAME
@@ -348,6 +363,7 @@ def test_bytes_changed_in_the_file_are_named(damage: Damage) -> None:
     assert ("chain", "records 4") in {(each.what, each.where) for each in found(damage.folder)}
 
 
+@pytest.mark.fault("F27")
 @pytest.mark.parametrize(
     ("command", "says"),
     [
@@ -406,6 +422,7 @@ def test_lines_that_the_journal_lacks_stop_nothing(damage: Damage) -> None:
     assert outcome.may_sign
 
 
+@pytest.mark.fault("F07")
 def test_a_clock_behind_the_last_entry_stops_signing(folder: Path) -> None:
     with other_database(sqlite_file(folder)) as alias:
         outcome = look_at_the_records(Places(alias), now=datetime(1970, 1, 1, tzinfo=UTC))

@@ -76,6 +76,7 @@ def test_no_row_is_saved_or_deleted_beside_the_door(actor: Actor) -> None:
         actor.workshop.delete()
 
 
+@pytest.mark.fault("F14")
 def test_the_same_command_twice_is_one_entry(actor: Actor) -> None:
     command = Command("k1", {"name": "Anna Berg"})
     first = add_person(actor, "Anna Berg", command)
@@ -85,12 +86,14 @@ def test_the_same_command_twice_is_one_entry(actor: Actor) -> None:
     assert Person.objects.filter(name="Anna Berg").count() == 1
 
 
+@pytest.mark.fault("F15")
 def test_a_key_with_another_body_is_refused(actor: Actor) -> None:
     add_person(actor, "Anna Berg", Command("k1", {"name": "Anna Berg"}))
     with pytest.raises(OtherBody):
         add_person(actor, "Bo Lind", Command("k1", {"name": "Bo Lind"}))
 
 
+@pytest.mark.fault("F30")
 @pytest.mark.parametrize(
     "forbidden",
     [

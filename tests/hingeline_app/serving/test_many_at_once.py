@@ -77,6 +77,7 @@ def _one_person(server: Serving, number: int) -> list[int]:
     return statuses
 
 
+@pytest.mark.fault("F10")
 def test_eight_at_once_are_never_told_busy_and_nothing_is_lost(server: Serving) -> None:
     """No answer is a fault or "busy"; every person entered is there once; the ledger is whole after."""
     with ThreadPoolExecutor(PEOPLE) as pool:

@@ -48,6 +48,7 @@ def test_a_tablet_of_another_workshop_offers_none_of_these_people(fenholt: Fenho
     assert client.post(pin_page(elsewhere), {"pin": PIN}).status_code == 404
 
 
+@pytest.mark.fault("F41")
 def test_wrong_tries_are_counted_by_person_and_device(fenholt: Fenholt) -> None:
     """Five wrong PINs answer 429, then the right one too; another person here, and this one elsewhere, come in."""
     client, page = fenholt.client(on_tablet=True), pin_page(fenholt.administrator)
@@ -106,6 +107,7 @@ def test_an_idle_session_is_locked_and_over_after_twelve_hours(
     assert where(client.get("/records")) == "/sign-in"
 
 
+@pytest.mark.fault("F17")
 def test_a_form_sent_too_late_waits_for_the_same_person_only(fenholt: Fenholt, clock: Callable[[float], None]) -> None:
     """F17: same form, same values, labelled as not kept; nothing was entered; another administrator sees none of it."""
     give_right(fenholt.administrator, fenholt.mate.person.pk, ADMINISTRATOR)  # type: ignore[union-attr]
@@ -141,6 +143,7 @@ def test_signing_out_removes_the_drafts(fenholt: Fenholt) -> None:
     assert not Draft.objects.exists()
 
 
+@pytest.mark.fault("F14")
 def test_the_same_form_sent_twice_is_one_entry(fenholt: Fenholt) -> None:
     """F14: a double press of one form enters one person; both presses are answered as done."""
     client = fenholt.client("mara")
@@ -149,6 +152,7 @@ def test_the_same_form_sent_twice_is_one_entry(fenholt: Fenholt) -> None:
     assert Person.objects.filter(name="Ida Quill").count() == 1
 
 
+@pytest.mark.fault("F41")
 def test_who_leaves_is_out_with_the_next_request(fenholt: Fenholt) -> None:
     client = fenholt.client("jon")
     assert client.get("/records").status_code == 200
@@ -156,6 +160,7 @@ def test_who_leaves_is_out_with_the_next_request(fenholt: Fenholt) -> None:
     assert where(client.get("/records")) == "/sign-in"
 
 
+@pytest.mark.fault("F41")
 def test_a_closed_account_is_out_with_the_next_request(fenholt: Fenholt) -> None:
     client = fenholt.client("jon")
     close_account(fenholt.administrator, fenholt.mate.account.pk, "lost password")  # type: ignore[union-attr]
@@ -214,6 +219,7 @@ def test_nobody_is_sent_to_another_site_after_signing_in(fenholt: Fenholt) -> No
         assert answer["Location"] == "/"
 
 
+@pytest.mark.fault("F39")
 def test_a_form_without_the_token_of_its_page_is_refused_and_noted(fenholt: Fenholt) -> None:
     """F39: a request forged from another site is answered 403."""
     client = Client(enforce_csrf_checks=True)
@@ -255,6 +261,7 @@ def test_a_right_proof_forgets_the_wrong_ones_before_it(fenholt: Fenholt) -> Non
         fresh_proof(request_of(fenholt, {"proof_password": PASSWORD}))
 
 
+@pytest.mark.fault("F41")
 def test_after_five_wrong_proofs_the_right_one_is_refused_too(fenholt: Fenholt) -> None:
     for _ in range(5):
         with pytest.raises(ProofRefused):

@@ -31,6 +31,7 @@ def test_home_leads_to_the_bench(fenholt: Fenholt) -> None:
     assert fenholt.client("jon").get("/")["Location"] == "/bench"
 
 
+@pytest.mark.fault("F18")
 def test_a_full_page_takes_as_many_queries_as_one_job(
     fenholt: Fenholt, django_assert_num_queries: DjangoAssertNumQueries
 ) -> None:

@@ -319,6 +319,7 @@ def test_every_address_says_for_whom_it_is() -> None:
     assert [name for name, pattern in PATTERNS.items() if who_may_come(pattern.callback) is None] == []
 
 
+@pytest.mark.fault("F40")
 @pytest.mark.parametrize(("name", "row"), CASES, ids=lambda value: value if isinstance(value, str) else value.method)
 @pytest.mark.parametrize("who", ["administrator", "mate", "stranger", "nobody"])
 def test_each_address_answers_each_person_as_the_table_says(
@@ -343,6 +344,7 @@ def test_the_wrong_method_is_refused(name: str, fenholt: Fenholt) -> None:
         assert answered(client, method, address) == expected, method
 
 
+@pytest.mark.fault("F40")
 @pytest.mark.parametrize("name", [name for name, pattern in PATTERNS.items() if pattern.pattern.converters])
 def test_a_bad_identifier_leads_nowhere(name: str, fenholt: Fenholt) -> None:
     """An identifier that nobody has, and one that is none, are answered 404 alike."""

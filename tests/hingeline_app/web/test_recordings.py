@@ -213,6 +213,7 @@ def test_what_is_no_recording_is_refused_in_words_and_not_kept(
     assert not ShakeRecording.objects.exists()
 
 
+@pytest.mark.fault("F21")
 def test_a_cut_off_upload_and_a_damaged_one_are_refused(fenholt: Fenholt, surface: UUID) -> None:
     """Without the form's last field it did not arrive whole; with another digest it changed on its way."""
     client, fields = fenholt.client("jon"), sent(GROWING, "a.csv", f"surface:{surface}")
@@ -226,6 +227,7 @@ def test_a_cut_off_upload_and_a_damaged_one_are_refused(fenholt: Fenholt, surfac
     taken(client, GROWING, "a.csv", f"surface:{surface}", digest=digest_of(GROWING))
 
 
+@pytest.mark.fault("F20")
 def test_what_is_too_large_for_its_kind_is_refused(
     fenholt: Fenholt, surface: UUID, monkeypatch: pytest.MonkeyPatch
 ) -> None:

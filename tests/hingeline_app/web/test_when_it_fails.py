@@ -25,6 +25,7 @@ def failing(monkeypatch: pytest.MonkeyPatch, fault: Exception) -> None:
     monkeypatch.setattr("hingeline_app.web.pages.people.people", fails)
 
 
+@pytest.mark.fault("F05", "F11", "F29", "F45")
 @pytest.mark.parametrize(
     ("fault", "status", "words"),
     [
@@ -47,6 +48,7 @@ def test_a_fault_is_a_plain_page(
     assert b"Traceback" not in answer.content
 
 
+@pytest.mark.fault("F45")
 def test_a_fault_of_ours_is_noted_with_the_number_that_the_page_shows(
     fenholt: Fenholt, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -61,6 +63,7 @@ def test_a_fault_of_ours_is_noted_with_the_number_that_the_page_shows(
     assert "secret-detail" not in last.body
 
 
+@pytest.mark.fault("F11", "F45")
 def test_a_fault_before_any_page_is_a_plain_page_too(fenholt: Fenholt, monkeypatch: pytest.MonkeyPatch) -> None:
     """Sessions are saved after the page: a held lock there is answered as busy, not as a trace."""
 
@@ -73,6 +76,7 @@ def test_a_fault_before_any_page_is_a_plain_page_too(fenholt: Fenholt, monkeypat
     assert client.post("/own/passkey/options").status_code == 503
 
 
+@pytest.mark.fault("F20")
 def test_what_is_too_large_is_refused_before_it_is_read(fenholt: Fenholt) -> None:
     """F20: an announced 20 GB is answered 413 at once; so is a form of 2 MB."""
     client = fenholt.client("mara")
