@@ -51,7 +51,7 @@ def server_options(options: ServeOptions, certificate: ServerCertificate | None)
         "bind": options.binding,
         "workers": 1,
         "threads": THREADS,
-        "worker_class": "gthread",
+        "worker_class": "hingeline_app.serving.slow_clients.UnhurriedWorker",
         "proc_name": "hingeline",
         "graceful_timeout": CLEAN_STOP_SECONDS,
         "timeout": 120,

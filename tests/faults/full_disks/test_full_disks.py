@@ -104,3 +104,37 @@ def test_a_writer_that_does_not_let_go_is_told(folder: Path) -> None:
         fcntl.flock(lock, fcntl.LOCK_EX)
         assert "Busy: another save is still being written" in run("-c", HELD, folder=folder, status=1).stderr
     run("-c", HELD, folder=folder)
+
+
+@pytest.mark.fault("F33")
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    "error", [pytest.param(errno.ENOSPC, id="full", marks=pytest.mark.campaign), pytest.param(errno.EIO, id="pulled")]
+)
+def test_a_medium_that_fails_in_the_middle_leaves_the_earlier_backups(
+    error: int, folder: Path, tmp_path: Path, shim: Path
+) -> None:
+    """From the n-th step on nothing can be written there: told in words, no half backup, those of before restore."""
+    stick = tmp_path / "stick"
+    hingeline_json("backup", "--to", stick, folder=folder)
+    before = {path.name for path in stick.glob("hingeline-*")}
+    shimmed = {"LD_PRELOAD": os.fspath(shim), "FAIL_FOLDER": os.fspath(stick)}
+    done = run(HERE / "backing_up_with_faults.py", stick, str(error), folder=folder, **shimmed)
+    told = json.loads(done.stdout)
+    assert len(told) > 5
+    assert {each["said"].partition(":")[0] for each in told} == {"NotABackup", "made"}
+    assert told[-1]["said"] == "made"
+    assert all(set(each["there"]) == before for each in told[:-1])
+    (first,) = before
+    hingeline_json("restore", stick / first, "--to", tmp_path / "again", folder=tmp_path / "nowhere")
+
+
+@pytest.mark.fault("F44")
+@pytest.mark.slow
+def test_a_save_that_gets_no_memory_leaves_nothing_half(folder: Path) -> None:
+    """Children that may grow by 0, 256, 512 kB … save: some get none, what they leave is whole, the next save works."""
+    statuses = json.loads(run(HERE / "saving_with_little_memory.py", folder=folder).stdout)
+    assert 0 in statuses
+    assert set(statuses) - {0}
+    assert hingeline_json("ledger", "verify", folder=folder)["findings"] == []
+    run("-c", HELD, folder=folder)

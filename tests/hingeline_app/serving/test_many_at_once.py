@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import contextlib
 import http.cookiejar
 import re
 import signal
+import socket
+import time
 import urllib.error
 import urllib.parse
 import urllib.request
@@ -92,6 +95,78 @@ def test_eight_at_once_are_never_told_busy_and_nothing_is_lost(server: Serving) 
     assert len(found) == len(set(found)) == len(workers) * ACTS
     visitor.post("/ledger/verify")
     assert "Whole" in visitor.page
+
+
+@pytest.mark.fault("F14")
+def test_one_form_sent_twenty_times_at_once_is_one_entry(server: Serving) -> None:
+    """Twenty posts of one form with one key, side by side: each is answered as done, one person is entered."""
+    visitor = Visitor(server.address)
+    visitor.get("/sign-in/password")
+    visitor.post("/sign-in/password", sign_in_name="mara", password=PASSWORD)
+    visitor.get("/workshop/people/add")
+    form = visitor.page
+
+    def send(_number: int) -> int:
+        again = Visitor(server.address)
+        again.opener, again.page = visitor.opener, form
+        return again.post("/workshop/people/add", name="Ida Quill", initials="IQ", command_key="the one key")
+
+    with ThreadPoolExecutor(20) as pool:
+        assert set(pool.map(send, range(20))) == {200}
+    visitor.get("/workshop/people")
+    assert visitor.page.count('<span class="n">Ida Quill</span>') == 1
+
+
+def _slow(server: Serving, beginning: bytes) -> socket.socket:
+    """Connect, send the beginning of a request, and no more."""
+    host, _, port = server.address.rpartition("/")[2].rpartition(":")
+    made = socket.create_connection((host, int(port)), 5)
+    made.sendall(beginning)
+    return made
+
+
+def _is_cut_off(slow: socket.socket) -> bool:
+    with contextlib.suppress(OSError):
+        slow.settimeout(40)
+        return not slow.recv(1) or _is_cut_off(slow)
+    return True
+
+
+HALF_A_HEAD = b"GET / HTTP/1.1\r\nHost: localhost\r\nX-Slow: "
+HALF_A_FORM = b"POST /draft HTTP/1.1\r\nHost: localhost\r\nContent-Length: 900\r\n\r\na"
+
+
+@pytest.mark.fault("F19")
+def test_fifty_slow_ones_hold_nobody_up_and_are_cut_off(server: Serving) -> None:
+    """Fifty stop in the middle of a head, or of a form: a page comes at once, and they are cut off."""
+    slow = [_slow(server, beginning) for _ in range(25) for beginning in (HALF_A_HEAD, HALF_A_FORM)]
+    began = time.monotonic()
+    assert Visitor(server.address).get("/trust") == 200
+    assert time.monotonic() - began < 4
+    assert all(_is_cut_off(each) for each in slow)
+    for each in slow:
+        each.close()
+
+
+@pytest.mark.fault("F41")
+def test_many_guesses_at_once_are_counted_like_one_after_the_other(server: Serving) -> None:
+    """Forty guesses side by side: no more than five are looked at, and the right password waits too.
+
+    The last test of this file: who guessed from this machine is locked out.
+    """
+
+    def guess(number: int) -> int:
+        visitor = Visitor(server.address)
+        visitor.get("/sign-in/password")
+        return visitor.post("/sign-in/password", sign_in_name="mara", password=f"guess number {number}")
+
+    with ThreadPoolExecutor(8) as pool:
+        found = list(pool.map(guess, range(40)))
+    assert found.count(422) <= 5
+    assert set(found) <= {422, 429}
+    late = Visitor(server.address)
+    late.get("/sign-in/password")
+    assert late.post("/sign-in/password", sign_in_name="mara", password=PASSWORD) == 429
 
 
 def test_a_stop_is_clean(tmp_path: Path) -> None:

@@ -5,6 +5,8 @@ An address that is not in the table fails the first test: who may come there has
 
 from __future__ import annotations
 
+import re
+from functools import wraps
 from typing import Any, NamedTuple
 from uuid import uuid4
 
@@ -222,6 +224,8 @@ SENT = {"reason": "moved"}
 CASES = [(name, row) for name, rows in TABLE.items() for row in rows]
 # What a backup or a whole look costs is tried in their own tests; here only the door counts.
 COSTLY = {"backup-now", "ledger-verify"}
+# After the set-up its page sends on before it is asked anything.
+NEVER_COME_TO = {"set-up"}
 PATTERNS = {pattern.name: pattern for pattern in urlpatterns if isinstance(pattern, URLPattern)}
 
 
@@ -289,10 +293,27 @@ def a_recording(fenholt: Fenholt, *, found: bool) -> int:
 def answered(client: Client, method: str, address: str) -> str:
     """Give the status, or where the answer sends."""
     answer = client.get(address) if method == "get" else getattr(client, method)(address, SENT)
+    expect_no_code_of_its_own(answer)
     if answer.status_code != 302:
         return str(answer.status_code)
     where: str = answer["Location"].partition("?")[0]
     return where
+
+
+def inline_code(text: str) -> list[str]:
+    """Give what a page would run or be styled by that is no file of ours."""
+    scripts = [tag for tag in re.findall(r"<script[^>]*>", text) if "src=" not in tag]
+    return scripts + re.findall(r"<[^>]*\sstyle=|<style|<[^>]*\son[a-z]+=|javascript:", text)
+
+
+def expect_no_code_of_its_own(answer: Any) -> None:
+    """The policy forbids inline code, the page carries none, and a browser takes a file as what it is called."""
+    policy = answer.get("Content-Security-Policy", "")
+    assert "default-src 'self'" in policy
+    assert "unsafe" not in policy
+    assert answer["X-Content-Type-Options"] == "nosniff"
+    if not answer.streaming and answer.get("Content-Type", "").startswith("text/html"):
+        assert inline_code(answer.content.decode()) == []
 
 
 def without_costs(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -365,3 +386,37 @@ def test_nothing_but_the_set_up_is_open_before_a_workshop(db: Any) -> None:
     for name, rows in TABLE.items():
         if not PATTERNS[name].pattern.converters and rows[0].nobody == IN and name != "home":
             assert answered(client, rows[0].method, reverse(name)) == "/set-up", name
+
+
+def everybody(fenholt: Fenholt) -> list[tuple[str, Client]]:
+    """Give a browser for each kind of person who comes to pages."""
+    return [(name, fenholt.client(name)) for name in ("mara", "jon")]
+
+
+@pytest.mark.fault("F45")
+def test_a_fault_in_any_page_is_a_plain_page(fenholt: Fenholt, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each page raises: status 500 with a number; neither the words of the fault nor a trace are shown."""
+    people = everybody(fenholt)
+    addresses = {name: reverse(name, kwargs=parts_of(name, fenholt)) for name in TABLE}
+    for name, pattern in PATTERNS.items():
+
+        @wraps(pattern.callback)
+        def raises(*_arguments: Any, **_named: Any) -> None:
+            raise RuntimeError("secret-detail")
+
+        monkeypatch.setattr(pattern, "callback", raises)
+        found = []
+        for _, client in people:
+            client.raise_request_exception = False
+            answer = getattr(client, TABLE[name][0].method)(addresses[name], SENT)
+            found.append(answer.status_code)
+            assert b"secret-detail" not in answer.content, name
+            assert b"Traceback" not in answer.content, name
+        assert 500 in found or name in NEVER_COME_TO, name
+
+
+@pytest.mark.parametrize(
+    "planted", ["<script>", "<p style='x'>", "<b onclick='x'>", "<a href='javascript:x'>", "<style>"]
+)
+def test_inline_code_would_be_seen(planted: str) -> None:
+    assert inline_code(f"<p>text</p>{planted}") != []

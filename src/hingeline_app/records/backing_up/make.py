@@ -13,7 +13,7 @@ from typing import Any
 from uuid import UUID
 
 from django.conf import settings
-from django.db import connections
+from django.db import DatabaseError, connections
 
 import hingeline
 from hingeline.errors import HingelineError
@@ -57,8 +57,10 @@ def back_up(to: Path, now: datetime | None = None) -> Backup:
     part = to / f"{name_of(at)}.part"
     try:
         return _made(to, part, at)
-    except OSError as fault:
-        raise NotABackup(f"No backup was made: {fault.strerror or fault}. Earlier ones are as they were.") from fault
+    except (OSError, sqlite3.Error, DatabaseError) as fault:
+        # The medium may give out while the database writes its copy there: then the database says so, in its words.
+        said = getattr(fault, "strerror", None) or fault
+        raise NotABackup(f"No backup was made: {said}. Earlier ones are as they were.") from fault
     finally:
         shutil.rmtree(part, ignore_errors=True)
 

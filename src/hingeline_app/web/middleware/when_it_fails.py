@@ -17,6 +17,7 @@ from hingeline_app.records.actions.at_the_door import note_at_the_door
 from hingeline_app.records.disk import NotAcknowledged
 from hingeline_app.records.locking import Busy
 from hingeline_app.records.second_place import OlderCopy
+from hingeline_app.records.write_door import OtherBody
 
 log = logging.getLogger("hingeline.pages")
 
@@ -114,6 +115,14 @@ def older_copy(request: HttpRequest, fault: Exception) -> HttpResponse:
     return plain_page(request, 503, _("The records are an older copy"), str(fault))
 
 
+def sent_before(request: HttpRequest, fault: Exception) -> HttpResponse:
+    """Answer a form that was sent before with other contents: the browser kept it, with its key of then."""
+    return plain_page(request, 422, _("Sent before"), _(
+        "This form was sent already, with other contents; what was sent first stands and nothing was saved now. "
+        "Open its page again, and enter there what is to be different."
+    ))  # fmt: skip
+
+
 def uncaught(request: HttpRequest) -> HttpResponse:
     """Answer what was raised outside of a page."""
     fault = sys.exc_info()[1]
@@ -155,4 +164,5 @@ KNOWN: list[tuple[type[Exception], Answering]] = [
     (Busy, busy),
     (NotAcknowledged, disk_refused),
     (OlderCopy, older_copy),
+    (OtherBody, sent_before),
 ]
