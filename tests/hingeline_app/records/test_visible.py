@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from django.apps import apps
 
 from hingeline_app.records.models import Person, Right, Workshop
 from hingeline_app.records.models.kept import KeptRow
+from hingeline_app.records.queries.standing import one_look
 from hingeline_app.records.queries.visible import BELONGS, visible_to
 from hingeline_app.records.roles import ROLES
 from hingeline_app.records.write_door import Actor, write_door
@@ -40,3 +43,24 @@ def test_a_person_of_another_workshop_sees_no_row(shop: Fenholt) -> None:
 def test_an_owner_sees_nothing_of_anothers_aircraft(shop: Fenholt) -> None:
     released(merle(shop, owner=shop.fred))
     assert [table for table in TABLES if visible_to(shop.dora.person, table).exists()] == []
+
+
+def test_what_a_person_is_is_read_once_a_look_and_anew_at_the_next(
+    shop: Fenholt, django_assert_num_queries: Any
+) -> None:
+    """One look asks once, whatever it shows; who has left since sees nothing at the next look."""
+    released(merle(shop))
+    person = shop.cy.person
+    assert person is not None
+    with one_look():
+        with django_assert_num_queries(2):
+            visible_to(person, Right)
+            visible_to(person, Workshop)
+        with write_door(shop.cy, "person left") as entry:
+            kept = Person.objects.get(pk=person.pk)
+            kept.left_on = "2020-01-01"
+            entry.keep(kept)
+        assert visible_to(person, Workshop).exists(), "what this look shows is of one moment"
+    assert not visible_to(person, Workshop).exists()
+    with one_look():
+        assert not visible_to(person, Workshop).exists()

@@ -390,7 +390,7 @@ def test_the_number_of_queries_of_a_step_is_fixed(shop: Fenholt, step: str, djan
         second.get(f"/job/{shop.job}/{step}")
 
 
-QUERIES = {"arm": 23, "refit": 20, "second-inspection": 40, "release": 51}
+QUERIES = {"arm": 15, "refit": 14, "second-inspection": 28, "release": 37}
 
 
 def inspected(shop: Fenholt) -> Client:

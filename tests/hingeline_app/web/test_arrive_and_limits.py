@@ -202,7 +202,7 @@ def test_queries_of_both_steps_are_fixed(fenholt: Fenholt, django_assert_num_que
         client.get(f"/job/{fenholt.job}/limits")
 
 
-ARRIVE_QUERIES, LIMITS_QUERIES = 23, 26
+ARRIVE_QUERIES, LIMITS_QUERIES = 15, 16
 
 
 def test_the_wrong_surface_goes_on_at_the_right_one_in_one_act(fenholt: Fenholt) -> None:

@@ -47,7 +47,7 @@ def test_a_full_page_takes_as_many_queries_as_one_job(
         assert client.get("/bench?page=2").content.decode().count("<li>") == 6
 
 
-QUERIES = 17
+QUERIES = 13
 
 
 def test_each_row_says_what_comes_next_and_who_has_it(fenholt: Fenholt) -> None:

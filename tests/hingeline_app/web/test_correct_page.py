@@ -136,7 +136,7 @@ def test_before_a_weighing_the_page_says_to_weigh_first(fenholt: Fenholt) -> Non
 def test_the_number_of_queries_is_fixed(weighed: Fenholt, django_assert_num_queries: Any) -> None:
     client = weighed.client("jon")
     client.get(f"/job/{weighed.job}/correct")
-    with django_assert_num_queries(21):
+    with django_assert_num_queries(15):
         client.get(f"/job/{weighed.job}/correct")
 
 

@@ -155,7 +155,7 @@ def test_a_photograph_of_the_page_is_shown_as_drawn_anew(fenholt: Fenholt) -> No
     assert (refused.status_code, b"a whole JPEG, PNG or HEIC picture" in refused.content) == (422, True)
 
 
-@pytest.mark.parametrize(("address", "queries"), [("/limits", 18), ("/limits/{row}", 31)])
+@pytest.mark.parametrize(("address", "queries"), [("/limits", 8), ("/limits/{row}", 11)])
 def test_the_number_of_queries_does_not_grow_with_rows(
     fenholt: Fenholt, django_assert_num_queries: DjangoAssertNumQueries, address: str, queries: int
 ) -> None:

@@ -293,7 +293,7 @@ def test_labels_of_nothing_are_refused_in_words(fenholt: Fenholt) -> None:
 
 # ---------------------------------------------------------------- how much it asks
 
-QUERIES = {"worksheet": 32, "blank": 14, "owner": 35, "balance-line": 14, "release-wording": 34}
+QUERIES = {"worksheet": 28, "blank": 12, "owner": 29, "balance-line": 12, "release-wording": 28}
 
 
 @pytest.mark.parametrize("name", QUERIES)
@@ -313,7 +313,7 @@ def test_labels_ask_as_much_for_one_as_for_many(fenholt: Fenholt) -> None:
             client.get("/workshop/labels")
         counts.append(len(asked))
         add_surface(fenholt.mate, Surface.objects.first().aircraft_id, name)  # type: ignore[union-attr]
-    assert counts == [13, 13]
+    assert counts == [7, 7]
 
 
 def test_what_is_another_workshops_is_not_there(told: Weighed, elsewhere: Any) -> None:

@@ -321,7 +321,7 @@ def test_the_pages_ask_the_database_a_fixed_number_of_times(
         client.get("/recordings/1")
 
 
-QUERIES = {"list": 12, "one": 12}
+QUERIES = {"list": 6, "one": 6}
 
 
 def test_a_table_is_replayed_by_its_section_and_a_model_out_of_range_is_refused(

@@ -137,7 +137,7 @@ def test_the_list_costs_the_same_queries_for_one_job_and_for_a_page_of_them(
     for _ in range(6):
         weighed_job(fenholt.mate, surface.pk, ("0.840 kg",))
     client.get("/records")
-    with django_assert_num_queries(10):
+    with django_assert_num_queries(8):
         client.get("/records")
 
 

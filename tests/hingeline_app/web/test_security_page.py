@@ -40,5 +40,5 @@ def test_it_costs_the_same_queries_however_long_it_is(
         fenholt.client("jon")
     client = fenholt.client("mara")
     client.get("/workshop/security")
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(6):
         client.get("/workshop/security")

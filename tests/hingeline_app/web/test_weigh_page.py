@@ -172,4 +172,4 @@ def test_the_number_of_queries_does_not_grow_with_the_readings(
         client.get(f"/job/{fenholt.job}/weigh")
 
 
-QUERIES = 19
+QUERIES = 15

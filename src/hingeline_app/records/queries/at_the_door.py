@@ -12,7 +12,7 @@ from hingeline_app.records.canonical import digest_of
 from hingeline_app.records.dates import today
 from hingeline_app.records.models import Account, Draft, Passkey, Person, Tablet, Workshop
 from hingeline_app.records.queries.people import tablet_of as tablet_of_digest
-from hingeline_app.records.queries.standing import rights_in_force
+from hingeline_app.records.queries.standing import standing_of
 from hingeline_app.records.roles import ADMINISTRATOR, OWNER
 
 
@@ -92,8 +92,7 @@ def account_on(tablet: Tablet, identifier: str) -> Account | None:
 
 def here(person: Person) -> Here:
     """Say who is here and what they are today, read anew each time: a right that ended a minute ago has ended."""
-    rights = rights_in_force(today(person.workshop)).filter(person=person)
-    return Here(person.name, person.initials, frozenset(rights.values_list("role", flat=True)))
+    return Here(person.name, person.initials, standing_of(person, today(person.workshop)).roles)
 
 
 def draft_of(person: Person, page: str) -> dict[str, Any] | None:

@@ -207,7 +207,9 @@ def records_of(viewer: Person, jobs: Sequence[Job]) -> list[JobRecord]:
     """Give the records of jobs that were fetched with ``NEEDED``: as many queries for one as for many."""
     rows: dict[UUID, dict[type[JobRow], list[Any]]] = {job.pk: {table: [] for table in ROWS} for job in jobs}
     for table, beside in ROWS.items():
-        for row in table._default_manager.filter(job__in=jobs).select_related(*beside).order_by("change", "pk"):
+        found = table._default_manager.filter(job__in=jobs).order_by("change", "pk")
+        # Without a name select_related would fetch everything that a row names.
+        for row in found.select_related(*beside) if beside else found:
             rows[row.job_id][table].append(row)
     limits = _limits(viewer, [job.limit_row for job in jobs if job.limit_row])
     return [_record(job, rows[job.pk], limits.get(job.limit_row_id)) for job in jobs]

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from datetime import date
+from uuid import UUID
 
 from django.db.models import Q, QuerySet
 
@@ -10,6 +14,19 @@ from hingeline_app.records.dates import today
 from hingeline_app.records.models import Person, Right, Workshop
 from hingeline_app.records.permission import NOTHING, Answer, Matter, Standing, answer
 from hingeline_app.records.roles import ADMINISTRATOR, BY_TWO_ADMINISTRATORS, Act
+
+# What was read of persons since one look at a page began; None: nobody looks, and each question is read anew.
+_OF_THIS_LOOK: ContextVar[dict[tuple[UUID, date], Standing] | None] = ContextVar("standings of a look", default=None)
+
+
+@contextmanager
+def one_look() -> Iterator[None]:
+    """Read what a person is once for everything that one look at a page asks; for what is only looked at."""
+    begun = _OF_THIS_LOOK.set({})
+    try:
+        yield
+    finally:
+        _OF_THIS_LOOK.reset(begun)
 
 
 def may(person: Person, act: Act, about: Matter = NOTHING, on: date | None = None) -> Answer:
@@ -19,7 +36,16 @@ def may(person: Person, act: Act, about: Matter = NOTHING, on: date | None = Non
 
 
 def standing_of(person: Person, on: date) -> Standing:
-    """Read what a person is on a day, anew from the database: who was disabled a minute ago is disabled."""
+    """Give what a person is on a day, anew from the database for each look and act: who was disabled is disabled."""
+    read = _OF_THIS_LOOK.get()
+    if read is None:
+        return _read(person, on)
+    if (person.pk, on) not in read:
+        read[person.pk, on] = _read(person, on)
+    return read[person.pk, on]
+
+
+def _read(person: Person, on: date) -> Standing:
     now = Person.objects.get(pk=person.pk)
     return Standing(
         person=now.pk,

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from contextlib import nullcontext
 from typing import Any
 
 from django.conf import settings
@@ -21,6 +22,7 @@ from django.utils.http import urlencode
 
 from hingeline_app.records.actions.at_the_door import leave_draft, note_at_the_door
 from hingeline_app.records.queries.at_the_door import here, tablet_of, workshop_is_set_up
+from hingeline_app.records.queries.standing import one_look
 from hingeline_app.records.ways_in import PIN, STRONG
 from hingeline_app.records.write_door import Actor
 from hingeline_app.web.access import Who, who_may_come
@@ -30,6 +32,7 @@ from hingeline_app.web.requests import Visit
 BEGAN, SEEN, HOW, PROVED, LOCKED = "began", "seen", "how", "proved", "locked"
 # Between two notes of "seen": a page view is no reason to write each time.
 SEEN_STEP = 20
+ONLY_LOOKS = ("GET", "HEAD")
 # A strong proof opens the administration's pages for this long.
 PROOF_LASTS = 10 * 60
 
@@ -41,7 +44,11 @@ class WhoIsHere:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        """Find out who is here, and speak their language."""
+        """Find out who is here, and speak their language; what is only looked at reads once what a person is."""
+        with one_look() if request.method in ONLY_LOOKS else nullcontext():
+            return self._answer(request)
+
+    def _answer(self, request: HttpRequest) -> HttpResponse:
         request.tablet = tablet_of(request.COOKIES.get(settings.TABLET_COOKIE_NAME, ""))  # type: ignore[attr-defined]
         request.visit = _visit(request)  # type: ignore[attr-defined]
         with translation.override(_language(request)):
@@ -119,10 +126,8 @@ def _door(request: HttpRequest, who: Who) -> HttpResponseBase | None:
         return None
     if who is Who.NOBODY_YET:
         return redirect("home") if workshop_is_set_up() else None
-    if not workshop_is_set_up():
-        return redirect("set-up")
     if visit is None:
-        return _to("sign-in", request)
+        return _to("sign-in", request) if workshop_is_set_up() else redirect("set-up")
     if _is_anothers(request, visit):
         return _waits("other")
     if visit.locked and who is not Who.LOCKED_TOO:
