@@ -345,6 +345,33 @@ def test_a_table_is_replayed_by_its_section_and_a_model_out_of_range_is_refused(
     assert "Section, as recorded" in refused
 
 
+def test_a_tap_gives_the_lines_that_the_command_line_gives(fenholt: Fenholt, surface: UUID) -> None:
+    """Modes with intervals; the lines for a flutter file equal the command's, their source the recording's digest."""
+    client, path = fenholt.client("jon"), EXAMPLES / "06-tap-on-the-ground.csv"
+    row = taken(client, path.read_bytes(), path.name, f"surface:{surface}")
+    assert "Modes of a free decay" in client.get(f"/recordings/{row.number}/tap").content.decode()
+    into = "into=tailplane.support_frequency"
+    with redirect_stdout(io.StringIO()) as said:
+        assert main(["motion", "tap", str(path), "--into", "tailplane.support_frequency"]) == 0
+    lines = client.get(f"/recordings/{row.number}/tap.toml?{into}")
+    assert lines.content.decode() == said.getvalue()
+    assert row.attachment.digest in said.getvalue()
+    client.post(f"/recordings/{row.number}/judge", READ)
+    assert lines.content == client.get(f"/recordings/{row.number}/tap.toml?{into}").content
+    refused = client.get(f"/recordings/{row.number}/tap?into=frequency")
+    assert refused.status_code == 422
+    assert "a table and a name" in refused.content.decode()
+
+
+def test_what_is_no_tap_gives_no_modes_and_says_why(fenholt: Fenholt, surface: UUID) -> None:
+    client = fenholt.client("jon")
+    row = taken(client, GROWING, "a.csv", f"surface:{surface}")
+    page = client.get(f"/recordings/{row.number}/tap").content.decode()
+    assert "No modes are given." in page
+    assert client.get("/recordings/marks.pdf").content.startswith(b"%PDF-")
+    assert "3000 mm" in client.get("/recordings/marks.pdf?side=3+m", follow=True).content.decode()
+
+
 def test_a_sensor_recording_is_told_as_one(fenholt: Fenholt, surface: UUID) -> None:
     """What the device's own sensor measured comes in as a table of its own kind; the page says what it cannot tell."""
     client = fenholt.client("jon")
