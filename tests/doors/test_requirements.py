@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 import tomllib
 
@@ -9,7 +10,7 @@ import pytest
 
 from tests.doors.checkouts import ROOT
 
-FILES = ["base.txt", "app.txt", "check.txt"]
+FILES = ["base.txt", "app.txt", "cluster.txt", "check.txt"]
 
 
 def entries(name: str) -> list[str]:
@@ -33,7 +34,9 @@ def test_no_host_and_no_path(name: str) -> None:
     assert not re.search(r"://|--(extra-)?index|--find-links|--trusted|file:|(^|\s)/\w|@ ", text, re.M)
 
 
-@pytest.mark.parametrize(("small", "large"), [("base.txt", "app.txt"), ("app.txt", "check.txt")])
+@pytest.mark.parametrize(
+    ("small", "large"), [("base.txt", "app.txt"), ("app.txt", "cluster.txt"), ("cluster.txt", "check.txt")]
+)
 def test_the_larger_set_holds_the_smaller_to_the_byte(small: str, large: str) -> None:
     """What the library is tested with is what the user installs."""
     strip = re.compile(r"\s+")
@@ -47,7 +50,7 @@ def test_the_pins_lie_in_the_ranges_of_the_distribution() -> None:
     from packaging.requirements import Requirement
 
     project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
-    pins = dict(entry.split()[0].split("==") for entry in entries("app.txt"))
+    pins = dict(entry.split()[0].split("==") for entry in entries("cluster.txt"))
     declared = [
         *project["dependencies"],
         *(one for extra in project["optional-dependencies"].values() for one in extra),

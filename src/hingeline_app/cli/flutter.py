@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any
+from typing import Any, NamedTuple
 
 import click
 
@@ -24,6 +24,16 @@ STOPPED = "Stopped after {done} of {count} models: the scatter is of those alone
 SCATTER_LEFT_OUT = "The file states uncertain numbers: --scatter 1000 shows how the speed scatters with them."
 
 
+class Wanted(NamedTuple):
+    """What --scatter was asked for, and who is to work it."""
+
+    models: int
+    seed: int
+    below: str | None
+    cores: int | None
+    cluster: str | None
+
+
 @click.command("flutter", short_help="Estimate where a model of a control surface starts to flutter.")
 @job_file
 @click.option("--roots", is_flag=True, help="Frequency and damping of every mode, speed by speed.")
@@ -31,6 +41,8 @@ SCATTER_LEFT_OUT = "The file states uncertain numbers: --scatter 1000 shows how 
 @click.option("--scatter", type=click.IntRange(10, 1_000_000), metavar="N", help="Draw N models by the file's scatter.")
 @click.option("--seed", type=click.IntRange(0, 2**32 - 1), default=0, show_default=True, help="For --scatter.")
 @click.option("--below", metavar="SPEED", help='For --scatter: the part of all models that grow below, as "73 kn".')
+@click.option("--cores", type=click.IntRange(1, 256), help="For --scatter: processes of this machine that share it.")
+@click.option("--cluster", metavar="ADDRESS", help="For --scatter: a cluster that works it, as tcp://host:8786.")
 @click.option("--plot", metavar="OUT.svg", help="Draw damping and frequency over speed.")
 @click.pass_obj
 def command(
@@ -42,6 +54,8 @@ def command(
     scatter: int | None,
     seed: int,
     below: str | None,
+    cores: int | None,
+    cluster: str | None,
     plot: str | None,
 ) -> int:
     """Estimate where a model of a control surface starts to flutter.
@@ -62,7 +76,7 @@ def command(
     started = time.perf_counter()
     status = 0
     if scatter is not None:
-        result, status = _scattered(task, result, (scatter, seed, below), run)
+        result, status = _scattered(task, result, Wanted(scatter, seed, below, cores, cluster), run)
     document = with_about(to_document(result))
     if scatter is not None:
         document["about"]["elapsed"] = round(time.perf_counter() - started, 3)
@@ -89,19 +103,18 @@ def _analysed(task: FlutterTask, *, followed: bool, sensitivity: bool, scattered
     return result
 
 
-def _scattered(
-    task: FlutterTask, result: FlutterResult, wanted: tuple[int, int, str | None], run: Run
-) -> tuple[FlutterResult, int]:
+def _scattered(task: FlutterTask, result: FlutterResult, wanted: Wanted, run: Run) -> tuple[FlutterResult, int]:
     """Add how the onset scatters, of the draws done if somebody stopped it; give the exit status too."""
     from hingeline.flutter.scatter import scatter_onsets
     from hingeline_app.cli.compiled_cache import keep_compiled_loops
     from hingeline_app.cli.counted import counted
+    from hingeline_app.longwork.sharing import shared
 
     keep_compiled_loops()
-    count, seed, below = wanted
-    speed = None if below is None else float(read(below, "speed", field="--below"))
-    with counted(f"Drawing {count} models", count, run) as report:
-        found = scatter_onsets(task, count, seed=seed, below=speed, progress=report)
+    count, seed = wanted.models, wanted.seed
+    speed = None if wanted.below is None else float(read(wanted.below, "speed", field="--below"))
+    with shared(wanted.cores, wanted.cluster) as share, counted(f"Drawing {count} models", count, run) as report:
+        found = scatter_onsets(task, count, seed=seed, below=speed, progress=report, run=share)
     result = replace(result, speed_distribution=found)
     if found is not None and found.samples == count:
         return result, 0

@@ -38,6 +38,7 @@ COMMANDS = {
     "limits": "Look for contradictions in printed rows of limits.",
     "demo": "Open the invented workshop of Fenholt in a browser, to try everything out.",
     "serve": "Serve the workshop's pages and records to its tablets.",
+    "work": "Do a workshop's long work beside its pages.",
     "explain": "Explain a command: the equation, the signs, the sources.",
     "replay": "Work a worksheet out again and say what differs.",
     "ledger": "Look at the workshop's ledger, and take it out or in.",

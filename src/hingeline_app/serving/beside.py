@@ -1,19 +1,26 @@
-"""What runs beside the pages, in their process: certificate renewed, backups by the clock, what is over cleared."""
+"""What runs beside the pages, in their process: certificate renewed, backups by the clock, what is over cleared.
+
+Where several processes serve the pages, one of them makes the backups: the one that holds a lock.
+"""
 
 from __future__ import annotations
 
+import fcntl
 import logging
 import threading
 from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import IO
 
 from hingeline_app.serving.certificate import certificate_in
 from hingeline_app.serving.options import ServeOptions
 
-HOUR = 3600.0
+HOUR, LOOKS_EVERY = 3600.0, 30.0
+BACKUPS_LOCK, CERTIFICATE_LOCK = "backups.lock", "certificate.lock"
 log = logging.getLogger(__name__)
 _stop = threading.Event()
+_held: list[IO[str]] = []
 
 
 def start_beside(options: ServeOptions) -> None:
@@ -28,7 +35,22 @@ def back_up_by_the_clock() -> None:
 
     from hingeline_app.records.backing_up.schedule import keep_backing_up
 
+    if not _is_the_one(Path(settings.DATA_FOLDER)):
+        return
     keep_backing_up(Path(settings.BACKUP_FOLDER), now=_now, stopped=_stop.wait, say=log.warning)
+
+
+def _is_the_one(data: Path) -> bool:
+    """Wait until no other process makes the backups; False when told to stop. Held until this process ends."""
+    _held.append((data / BACKUPS_LOCK).open("w"))
+    while True:
+        try:
+            fcntl.flock(_held[-1], fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except OSError:
+            if _stop.wait(LOOKS_EVERY):
+                return False
+        else:
+            return True
 
 
 def _now() -> datetime:
@@ -56,7 +78,9 @@ def renew_certificate(options: ServeOptions) -> datetime:
     """Look whether the certificate still serves; answer to the machine's names of now."""
     from django.conf import settings
 
-    certificate = certificate_in(options.data)
+    with (options.data / CERTIFICATE_LOCK).open("w") as one_at_a_time:
+        fcntl.flock(one_at_a_time, fcntl.LOCK_EX)
+        certificate = certificate_in(options.data)
     settings.ALLOWED_HOSTS[:] = certificate.names.hosts()
     return certificate.ends
 

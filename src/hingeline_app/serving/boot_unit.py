@@ -6,7 +6,9 @@ import getpass
 from pathlib import Path
 
 from hingeline_app.serving.options import ServeOptions
+from hingeline_app.settings import places
 
+DATABASE_FILE = "/etc/hingeline.env"
 UNIT = """\
 # Put this into /etc/systemd/system/hingeline.service, then:
 #   systemctl daemon-reload && systemctl enable --now hingeline
@@ -17,7 +19,7 @@ Wants=network-online.target
 
 [Service]
 User={user}
-ExecStart={command}
+{database}ExecStart={command}
 Restart=on-failure
 RestartSec=5
 # A clean stop ends what is being saved first.
@@ -43,12 +45,15 @@ def boot_unit(program: Path, options: ServeOptions) -> str:
         What the server is started with.
     """
     words = [quoted(program), "serve", "--data", quoted(options.data), "--port", str(options.listening_port)]
+    words += ["--processes", str(options.processes), "--workers", str(options.workers)] if options.workers else []
     words += ["--loopback"] if options.loopback else ["--host", options.listening_host]
     folders = [quoted(options.data)]
     if options.backups:
         words += ["--backups", quoted(options.backups)]
         folders.append(quoted(options.backups))
-    return UNIT.format(user=getpass.getuser(), command=" ".join(words), folders=" ".join(folders))
+    # The address may hold a password: it stands in a file of its own, readable by root alone.
+    database = f"EnvironmentFile={DATABASE_FILE}\n" if places.database_address() else ""
+    return UNIT.format(database=database, user=getpass.getuser(), command=" ".join(words), folders=" ".join(folders))
 
 
 def quoted(path: Path) -> str:

@@ -1,4 +1,4 @@
-"""The web server itself: one process, eight threads, TLS with whatever certificate is the newest."""
+"""The web server itself: processes of eight threads, workers beside them, TLS with the newest certificate."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from gunicorn.app.base import BaseApplication
 
 from hingeline_app.serving.certificate import ServerCertificate
 from hingeline_app.serving.options import ServeOptions
+from hingeline_app.serving.workers_kept import WorkersKept
 
 THREADS = 8
 CLEAN_STOP_SECONDS = 30
@@ -34,12 +35,16 @@ class PagesServer(BaseApplication):  # type: ignore[misc]
         return application
 
 
-def listen(options: ServeOptions, certificate: ServerCertificate | None) -> int:
+def listen(options: ServeOptions, certificate: ServerCertificate | None, say: Callable[[str], None]) -> int:
     """Serve until a signal says stop."""
+    kept = WorkersKept(options.workers, options.data, say)
+    kept.start()
     try:
         PagesServer(server_options(options, certificate)).run()
     except SystemExit as left:
         return left.code if isinstance(left.code, int) else 0
+    finally:
+        kept.end()
     return 0
 
 
@@ -49,7 +54,7 @@ def server_options(options: ServeOptions, certificate: ServerCertificate | None)
 
     chosen: dict[str, Any] = {
         "bind": options.binding,
-        "workers": 1,
+        "workers": options.processes,
         "threads": THREADS,
         "worker_class": "hingeline_app.serving.slow_clients.UnhurriedWorker",
         "proc_name": "hingeline",

@@ -11,13 +11,15 @@ EVERYWHERE, THIS_MACHINE = "0.0.0.0", "127.0.0.1"
 
 @dataclass(frozen=True)
 class ServeOptions:
-    """Folder, place to listen, and whether for this machine alone."""
+    """Folder, place to listen, whether for this machine alone, and by how many processes and workers."""
 
     data: Path
     port: int | None = None
     host: str | None = None
     loopback: bool = False
     backups: Path | None = None
+    processes: int = 1
+    workers: int = 0
 
     @property
     def listening_port(self) -> int:

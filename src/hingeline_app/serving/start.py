@@ -37,7 +37,7 @@ def serve(options: ServeOptions, say: Say) -> int:
     _announce(options, names, certificate, say)
     from hingeline_app.serving.listening import listen
 
-    return listen(options, certificate)
+    return listen(options, certificate, say)
 
 
 def _refuse_a_folder_that_cannot_be_written(folder: Path) -> None:
@@ -107,4 +107,6 @@ def _announce(options: ServeOptions, names: MachineNames, certificate: ServerCer
     if code:
         say("This workshop is not set up yet. The set-up page asks for this code, once:")
         say(f"    {code}")
+    if options.processes > 1 or options.workers:
+        say(f"Served by {options.processes} processes; {options.workers} workers follow videos and work studies.")
     say("Stop with Ctrl-C.")

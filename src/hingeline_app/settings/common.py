@@ -91,6 +91,8 @@ TEMPLATES: list[dict[str, Any]] = [
         },
     }
 ]
+# Long work by a process of our own; a server's settings leave it to workers.
+LONG_WORK = "own process"
 STATIC_URL = "static/"
 # Files of the pages come straight from the packages: nothing to collect before a start.
 WHITENOISE_USE_FINDERS = True

@@ -19,6 +19,8 @@ from hingeline_app.evidence import runs
 from hingeline_app.evidence.answer import answer_of_tracks, read_tracks, write_tracks
 from hingeline_app.evidence.asked import Asked
 from hingeline_app.files.marks_file import read_marks
+from hingeline_app.longwork.folder import TURN
+from hingeline_app.longwork.ways import at_once
 from hingeline_app.recordings.follow import follow
 from tests.doors.checkouts import ROOT
 from tests.hingeline_app.cli.test_motion_video import SCENE, marks_file
@@ -79,7 +81,7 @@ def test_a_second_start_is_refused_while_it_goes_on(tmp_path: Path, long_video: 
 def test_one_video_is_followed_at_a_time_and_a_waiting_one_can_be_stopped(tmp_path: Path, long_video: Path) -> None:
     """While somebody has the turn it waits; stopped there, nothing was followed and nothing is wrong with the file."""
     (tmp_path / runs.FOLDER).mkdir()
-    with (tmp_path / runs.FOLDER / runs.TURN).open("w") as turn:
+    with (tmp_path / runs.FOLDER / TURN).open("w") as turn:
         fcntl.flock(turn, fcntl.LOCK_EX)
         runs.start(tmp_path, KEY, long_video, "long.mp4", asked(tmp_path))
         time.sleep(1.5)
@@ -95,7 +97,7 @@ def test_a_process_that_is_killed_is_known_as_interrupted(tmp_path: Path, long_v
     """Killed without a last word: the page says that it was interrupted, and it can be started again."""
     runs.start(tmp_path, KEY, long_video, "long.mp4", asked(tmp_path))
     wait(tmp_path, lambda run: run.word == "follows")
-    os.kill(runs._started[-1].pid, signal.SIGKILL)
+    os.kill(at_once.started[-1].pid, signal.SIGKILL)
     assert wait(tmp_path, lambda run: not run.goes_on).word == "interrupted"
     runs.start(tmp_path, KEY, long_video, "long.mp4", asked(tmp_path))
     assert wait(tmp_path, lambda run: not run.goes_on).word == "done"

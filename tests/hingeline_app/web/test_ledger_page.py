@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+import json
+import os
+from pathlib import Path
+
 import pytest
+from django.conf import settings
 
 from hingeline_app.records.giving_heads import heads_file
 from hingeline_app.records.looking.findings import ChainState, Finding, Findings
@@ -45,3 +50,19 @@ def test_a_signed_head_is_given_as_a_code_and_as_a_picture(fenholt: Fenholt) -> 
     assert 'class="code"' in page
     assert 'class="qr"' in page
     assert heads_file(fenholt.workshop.pk).exists()
+
+
+def test_what_one_process_finds_holds_in_the_others(
+    fenholt: Fenholt, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """A look that another process of the pages remembered since is the newest one here too."""
+    monkeypatch.setattr(settings, "DATA_FOLDER", tmp_path)
+    monkeypatch.setattr(found_at_start, "_found", [])
+    monkeypatch.setattr(found_at_start, "_written", [])
+    found_at_start.remember(Findings("2027-03-11T08:00:00Z", {}))
+    assert not found_at_start.signing_is_held()
+    later = Findings("2027-03-11T09:00:00Z", {}, (), (Finding("row", "Job 3", "it was changed"),))
+    (tmp_path / "last-look.json").write_text(json.dumps(later.document()))
+    os.utime(tmp_path / "last-look.json", (1, 1))
+    assert found_at_start.signing_is_held()
+    assert found_at_start.last_look() == later

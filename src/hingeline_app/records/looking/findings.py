@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field
 from typing import Any
 
@@ -74,3 +75,13 @@ class Findings:
             "chains": [asdict(each) for each in self.chains],
             "findings": [asdict(each) for each in self.findings],
         }
+
+
+def findings_of(document: Mapping[str, Any]) -> Findings:
+    """Read what was found from its plain data."""
+    return Findings(
+        document["at"],
+        dict(document["database"]),
+        tuple(ChainState(**each) for each in document["chains"]),
+        tuple(Finding(**each) for each in document["findings"]),
+    )

@@ -20,6 +20,7 @@ from hingeline_app.records.queries.recordings import RecordingRecord, recording
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.write_door import AlreadyDone, Command
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.long_work import our_way
 from hingeline_app.web.pages.acts import one_press
 from hingeline_app.web.pages.recording_new import refuse_who_may_not
 from hingeline_app.web.requests import visit_of
@@ -45,7 +46,7 @@ def recording_follow(request: HttpRequest, number: int) -> HttpResponse:
     if run is None:
         return redirect("recording-marks", number)
     one_press(
-        request, lambda: runs.start(_data(), str(kept.identifier), kept.file, kept.name, run.asked),
+        request, lambda: runs.start(_data(), str(kept.identifier), kept.file, kept.name, run.asked, our_way()),
         _("It goes on."),
     )  # fmt: skip
     return redirect("recording", number)
@@ -89,7 +90,7 @@ def recording_keep(request: HttpRequest, number: int) -> HttpResponse:
 
 def run_of(kept: RecordingRecord) -> runs.Run | None:
     """Look at the run of a recording."""
-    return runs.look(_data(), str(kept.identifier)) if kept.kind == "video" else None
+    return runs.look(_data(), str(kept.identifier), our_way()) if kept.kind == "video" else None
 
 
 def _data() -> Path:

@@ -18,6 +18,7 @@ from hingeline_app.records.queries.recordings import RecordingRecord
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.forms.page_form import begun
 from hingeline_app.web.forms.recordings import MOST_PLACED, MarksForm
+from hingeline_app.web.long_work import our_way
 from hingeline_app.web.pages.acts import done
 from hingeline_app.web.pages.recording_following import run_of
 from hingeline_app.web.pages.recording_new import refuse_who_may_not
@@ -38,7 +39,8 @@ def recording_marks(request: HttpRequest, number: int) -> HttpResponse:
         form = MarksForm(request.POST, request.FILES)
         data = Path(settings.DATA_FOLDER)
         started = done(
-            request, form, lambda: runs.start(data, str(kept.identifier), kept.file, kept.name, form.asked),
+            request, form,
+            lambda: runs.start(data, str(kept.identifier), kept.file, kept.name, form.asked, our_way()),
             _("The marks are being followed."),
         )  # fmt: skip
         if started:
