@@ -34,9 +34,7 @@ def test_no_host_and_no_path(name: str) -> None:
     assert not re.search(r"://|--(extra-)?index|--find-links|--trusted|file:|(^|\s)/\w|@ ", text, re.M)
 
 
-@pytest.mark.parametrize(
-    ("small", "large"), [("base.txt", "app.txt"), ("app.txt", "cluster.txt"), ("cluster.txt", "check.txt")]
-)
+@pytest.mark.parametrize(("small", "large"), list(itertools.pairwise(FILES)))
 def test_the_larger_set_holds_the_smaller_to_the_byte(small: str, large: str) -> None:
     """What the library is tested with is what the user installs."""
     strip = re.compile(r"\s+")
