@@ -17,7 +17,7 @@ LARGEST_FILE = 40_000_000
 # A pixel flood unpacks to more memory than the file is large: the bound is asked before decoding.
 MOST_PIXELS = 60_000_000
 LONGEST_EDGE = 12_000
-PREVIEW_EDGE = 1600
+PREVIEW_EDGE, PRINTED_EDGE = 1600, 900
 MEDIA_TYPES = {"JPEG": "image/jpeg", "PNG": "image/png", "HEIF": "image/heic"}
 
 
@@ -49,6 +49,15 @@ def read_photograph(data: bytes, name: str = "photograph") -> Photograph:
     if max(width, height) > LONGEST_EDGE or width * height > MOST_PIXELS:
         raise _too_many_pixels(f"{width} x {height} pixels")
     return Photograph(MEDIA_TYPES[image.format], width, height, _preview(image, name))
+
+
+def drawn_for_print(preview: bytes) -> tuple[bytes, int, int]:
+    """Draw our own copy of a photograph once more, as large as a printed sheet needs: JPEG, width, height."""
+    image = _opened(preview, "photograph")
+    image.thumbnail((PRINTED_EDGE, PRINTED_EDGE))
+    written = io.BytesIO()
+    image.save(written, "JPEG", quality=80)
+    return written.getvalue(), image.width, image.height
 
 
 def _opened(data: bytes, name: str) -> Any:

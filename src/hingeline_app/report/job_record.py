@@ -93,6 +93,27 @@ class OtherWeighing:
 
 
 @dataclass(frozen=True, slots=True)
+class MarkedSpot:
+    """A place marked on a photograph: its number, where (% across, % down), what is seen there."""
+
+    number: int
+    across: str
+    down: str
+    words: str
+    by: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class MarkedPhotograph:
+    """A photograph with marked places: the digest is that of the file as it came."""
+
+    words: str
+    digest: str
+    marks: tuple[MarkedSpot, ...]
+    by: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class GivenHead:
     """The ledger's head as it was given away with this print: short to type, full for the square code."""
 
@@ -122,6 +143,8 @@ class JobRecord:
         Of side 2; empty: nothing was entered, and that is printed.
     remarks : tuple of str
         Said under the notes, for instance that the result is older than its readings.
+    photographs, pictures : tuple
+        Photographs with marked places, and each drawn as SVG with the picture inside, in the same order.
     head : GivenHead or None
         None: the sheet says that it carries none.
     again : str
@@ -143,6 +166,8 @@ class JobRecord:
     signatures: tuple[Signed, ...] = ()
     weighings: tuple[OtherWeighing, ...] = ()
     remarks: tuple[str, ...] = ()
+    photographs: tuple[MarkedPhotograph, ...] = ()
+    pictures: tuple[str, ...] = ()
     head: GivenHead | None = None
     again: str = ""
 

@@ -8,7 +8,16 @@ from typing import Any
 
 from hingeline_app.figures.wording import shorten
 from hingeline_app.report.fonts import printable_all
-from hingeline_app.report.job_record import AGAIN, RELEASE, RELEASED, SECOND, VOIDED, JobRecord, Signed
+from hingeline_app.report.job_record import (
+    AGAIN,
+    RELEASE,
+    RELEASED,
+    SECOND,
+    VOIDED,
+    JobRecord,
+    MarkedPhotograph,
+    Signed,
+)
 from hingeline_app.report.record import record_digest, spaced_digest
 from hingeline_app.report.square_code import square_code
 from hingeline_app.report.view import NO_RELEASE, breakable_all, fitted, sheet_view
@@ -37,7 +46,7 @@ def job_view(record: JobRecord, made_at: datetime, version: str) -> dict[str, An
         "surface": shorten(front["surface"], 48),
         "cautions": _also(_without_its_end(front["cautions"]), NOT_THE_RELEASE, "not a release"),
         "withdrawn_words": _withdrawn_words(record),
-        "back": {**breakable_all(back), **codes},
+        "back": {**breakable_all(back), **codes, "pictures": list(record.pictures)},
     }
 
 
@@ -78,6 +87,7 @@ def _back(record: JobRecord, front: dict[str, Any], version: str) -> dict[str, A
         "arm": [[each.point, each.seen, each.measured, each.method, each.by] for each in record.arm],
         "refit": [[e.what, e.measured, e.limit, e.finding, e.instrument, e.by] for e in record.refit],
         "items": [[each.item, each.finding, each.note, each.by] for each in record.items],
+        "photographs": [_photograph(each) for each in record.photographs],
         "notes": [*front["notes"], *record.remarks],
         "in_the_way": list(record.in_the_way),
         "boxes": signature_boxes(record),
@@ -87,6 +97,11 @@ def _back(record: JobRecord, front: dict[str, Any], version: str) -> dict[str, A
         "nothing": NOTHING,
         "is_blank": False,
     }
+
+
+def _photograph(shown: MarkedPhotograph) -> dict[str, Any]:
+    words = f"{shown.words}{', ' + shown.by if shown.by else ''}. File {spaced_digest(shown.digest[:16])}"
+    return {"words": words, "marks": [[str(each.number), each.words, each.by] for each in shown.marks]}
 
 
 def signature_boxes(record: JobRecord) -> list[dict[str, Any]]:

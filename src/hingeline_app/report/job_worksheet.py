@@ -17,7 +17,7 @@ from hingeline_app.report.worksheet import ARCHIVAL, PAPERS, Paper, fonts, joine
 
 FORMAT: Final = "hingeline/job-sheet/1"
 TITLE = "Weighing worksheet"
-HAS_ITS_OWN = ("weighing_text", "result", "again")
+HAS_ITS_OWN = ("weighing_text", "result", "pictures", "again")
 SCALES = (1.2, 1.1, 1.0, 0.9, 0.8, 0.7)  # a smaller one only where it keeps side 1 on one side
 
 

@@ -40,7 +40,13 @@ def shown(preview_digest: str) -> HttpResponse:
     Http404
         Its file is not there.
     """
-    path = attachment_path(Path(settings.DATA_FOLDER), preview_digest) if preview_digest else None
-    if path is None or not path.is_file():
+    data = copy_of(preview_digest)
+    if data is None:
         raise Http404("there is no such picture")
-    return HttpResponse(path.read_bytes(), content_type="image/jpeg")
+    return HttpResponse(data, content_type="image/jpeg")
+
+
+def copy_of(preview_digest: str) -> bytes | None:
+    """Read the copy that was drawn anew; None where its file is not there."""
+    path = attachment_path(Path(settings.DATA_FOLDER), preview_digest) if preview_digest else None
+    return path.read_bytes() if path is not None and path.is_file() else None

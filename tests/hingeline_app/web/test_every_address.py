@@ -103,6 +103,7 @@ TABLE: dict[str, list[Row]] = {
     "at": [Row("get", "/job/1", "/job/1", "404", IN)],
     "job-instead": both("200", "200", "404", IN, post=("404", "404", "404", IN)),
     "job-picture": [Row("get", "404", "404", "404", IN)],
+    "job-photograph": [Row("get", "404", "404", "404", IN)],
     "order": [Row("get", "200", "200", "404", IN)],
     "job-sign": both(*OF_FENHOLT, post=OF_FENHOLT_FORM),
     "order-second-inspection": both(*NO_JOB_IN_IT, post=NO_JOB_IN_IT),

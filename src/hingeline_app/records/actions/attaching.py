@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -19,6 +20,7 @@ from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, mark, remark
 from hingeline_app.records.models import Aircraft, Attachment, LimitRow, PaperRecord, Person, Surface
 from hingeline_app.records.queries.flutter_models import MODEL
+from hingeline_app.records.queries.matter import INSPECTION
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.roles import Act
 from hingeline_app.records.write_door import Actor, Command, OpenEntry
@@ -50,31 +52,39 @@ def attach_to_job(actor: Actor, job: UUID, upload: Upload, command: Command | No
     InputRefused
         The digest that the tablet worked out is another: the file was damaged on its way. Nothing is kept.
     """
-    kept = _stored(upload)
-    with working(actor, Act.WORK, f"{upload.kind} added", job, command=command) as work:
-        kept.workshop, kept.job, kept.added_by = actor.workshop, work.job, work.person
-        kept.aircraft = work.job.surface.aircraft
-        _keep(work.entry, kept)
-    return kept
+    return attach_all_to_job(actor, job, [upload], command)[0]
+
+
+def attach_all_to_job(
+    actor: Actor, job: UUID, uploads: Sequence[Upload], command: Command | None = None
+) -> list[Attachment]:
+    """Add several files to a job by one entry: all of them or none."""
+    rows = [stored(each) for each in uploads]
+    with working(actor, Act.WORK, f"{rows[0].kind} added", job, command=command) as work:
+        for row in rows:
+            row.workshop, row.job, row.added_by = actor.workshop, work.job, work.person
+            row.aircraft = work.job.surface.aircraft
+            keep_file(work.entry, row)
+    return rows
 
 
 def attach_to_row(actor: Actor, row: UUID, upload: Upload, command: Command | None = None) -> Attachment:
     """Add a photograph of the printed page to a row of limits."""
-    kept = _stored(upload)
+    kept = stored(upload)
     with acting(actor, Act.ENTER_LIMITS, "page added", command=command) as entry:
         kept.workshop, kept.added_by = actor.workshop, signed_in(actor)
         kept.limit_row = found(signed_in(actor), LimitRow, row)
-        _keep(entry, kept)
+        keep_file(entry, kept)
     return kept
 
 
 def attach_model(actor: Actor, aircraft: UUID, upload: Upload, command: Command | None = None) -> Attachment:
     """Keep a flutter model of an aircraft, as its file came."""
-    kept = _stored(upload)
+    kept = stored(upload)
     with acting(actor, Act.WORK, "model added", command=command) as entry:
         kept.workshop, kept.added_by = actor.workshop, signed_in(actor)
         kept.aircraft = found(signed_in(actor), Aircraft, aircraft)
-        _keep(entry, kept)
+        keep_file(entry, kept)
     return kept
 
 
@@ -100,13 +110,13 @@ def transcribe(
     InputRefused
         The date is ahead or before the aircraft was built; the moment cannot be read.
     """
-    page = _stored(photograph) if photograph else None
+    page = stored(photograph) if photograph else None
     with acting(actor, Act.TRANSCRIBE, "transcribed from paper", command=command) as entry:
         person = signed_in(actor)
         kept = found(person, Aircraft, aircraft)
         if page is not None:
             page.workshop, page.aircraft, page.added_by = actor.workshop, kept, person
-            _keep(entry, page)
+            keep_file(entry, page)
         place = found(person, Surface, surface) if surface else None
         record = described_paper(kept, place, original_date, original_signer, original_licence, says, moment, person)
         record.photograph = page
@@ -146,9 +156,9 @@ def described_paper(
     )
 
 
-def _stored(upload: Upload) -> Attachment:
+def stored(upload: Upload) -> Attachment:
     """Put the bytes on the disk before the door opens; without an entry that names them they are nothing."""
-    if upload.kind not in (PHOTOGRAPH, RECORDING, PAGE, MODEL):
+    if upload.kind not in (PHOTOGRAPH, INSPECTION, RECORDING, PAGE, MODEL):
         raise InputRefused.of("kind", upload.kind, f"{PHOTOGRAPH}, {RECORDING} or {PAGE}", "Choose one of them.")
     digest = digest_of(upload.data)
     if upload.expected_digest and upload.expected_digest.lower() != digest:
@@ -171,6 +181,7 @@ def _put(data: bytes) -> str:
     return keep_attachment(Path(settings.DATA_FOLDER), [data])
 
 
-def _keep(entry: OpenEntry, attachment: Attachment) -> None:
+def keep_file(entry: OpenEntry, attachment: Attachment) -> None:
+    """Write the row of a file through the door, and let the entry name its bytes."""
     entry.attachments += [attachment.digest] + [attachment.preview_digest] * bool(attachment.preview_digest)
     entry.keep(attachment)

@@ -64,8 +64,8 @@ def look(actor: Actor, item: UUID, finding: str, note: str = "", command: Comman
     """
     if finding not in FINDINGS:
         raise InputRefused.of("finding", finding, " or ".join(FINDINGS), "Choose one of them.")
-    kept = _item(actor, item)
-    with _inspecting(actor, kept.job_id, "item looked at", command) as work:
+    kept = item_of(actor, item)
+    with looking_at(actor, kept.job_id, "item looked at", command) as work:
         seen = Look(item=kept, finding=finding, note=remark("note", note), **work.made)
         work.keep(seen)
     return seen
@@ -158,7 +158,8 @@ def _refuse_open_items(work: Work) -> None:
 
 
 @contextmanager
-def _inspecting(actor: Actor, job: UUID, kind: str, command: Command | None) -> Iterator[Work]:
+def looking_at(actor: Actor, job: UUID, kind: str, command: Command | None) -> Iterator[Work]:
+    """Open the door for one look at a job by who may look; to look is no work."""
     with write_door(actor, kind, command=command) as entry:
         kept = _job(actor, job)
         about = matter_of(kept)
@@ -178,7 +179,8 @@ def _job(actor: Actor, job: UUID) -> Job:
     )
 
 
-def _item(actor: Actor, item: UUID) -> InspectionItem:
+def item_of(actor: Actor, item: UUID) -> InspectionItem:
+    """Find an item for who looks at it; a guest, who sees nothing else, finds it in the workshop."""
     person, items = signed_in(actor), InspectionItem.objects.filter(job__workshop=actor.workshop)
     return _of_workshop(items, item) if person.is_guest else found(person, InspectionItem, item)
 

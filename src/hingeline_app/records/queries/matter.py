@@ -19,6 +19,8 @@ from hingeline_app.records.models import (
 OPEN, RELEASED, VOIDED = "open", "released", "voided"
 SECOND, AGAIN, RELEASE = "second inspection", "inspected again by the same person", "release"
 
+# The kind of a photograph that an inspector takes of an item.
+INSPECTION = "inspection"
 # Whoever made one of these worked on the job; to look and to sign is no work.
 WORK = (Measurement, Reading, Result, BallastProposal, Correction, InspectionItem)
 
@@ -27,7 +29,7 @@ def workers(job: Job) -> frozenset[UUID]:
     """Give everybody who did any of the work: opened it, measured, worked out, corrected, photographed."""
     made = [table._default_manager.filter(job=job).order_by().values_list("made_by", flat=True) for table in WORK]
     others = [
-        Attachment.objects.filter(job=job).values_list("added_by", flat=True),
+        Attachment.objects.filter(job=job).exclude(kind=INSPECTION).values_list("added_by", flat=True),
         BallastProposal.objects.filter(job=job, fitted_by__isnull=False).values_list("fitted_by", flat=True),
     ]
     everybody = made[0].union(*made[1:], *others)

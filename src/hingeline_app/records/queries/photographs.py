@@ -6,7 +6,11 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from hingeline_app.records.models import Attachment, Person
+from hingeline_app.records.queries.matter import INSPECTION
 from hingeline_app.records.queries.visible import visible_to
+
+PHOTOGRAPH, PAGE = "photograph", "page"
+KINDS = (PHOTOGRAPH, INSPECTION, PAGE)
 
 
 @dataclass(frozen=True)
@@ -14,6 +18,8 @@ class PhotographRecord:
     """One photograph."""
 
     identifier: UUID
+    kind: str
+    digest: str
     preview_digest: str
     name: str
     remark: str
@@ -21,7 +27,11 @@ class PhotographRecord:
 
 
 def photographs_of(viewer: Person, job: UUID) -> list[PhotographRecord]:
-    """List the photographs of a job, as they were named and remarked."""
-    rows = visible_to(viewer, Attachment).filter(job=job, kind="photograph").select_related("added_by")
-    listed = rows.order_by("remark", "name", "pk")
-    return [PhotographRecord(row.pk, row.preview_digest, row.name, row.remark, row.added_by.initials) for row in listed]
+    """List the photographs of a job, those of an inspection and of an answer too, as they were named and remarked."""
+    rows = visible_to(viewer, Attachment).filter(job=job, kind__in=KINDS).select_related("added_by")
+    return [_record(row) for row in rows.order_by("remark", "name", "pk")]
+
+
+def _record(row: Attachment) -> PhotographRecord:
+    by = row.added_by.initials
+    return PhotographRecord(row.pk, row.kind, row.digest, row.preview_digest, row.name, row.remark, by)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -20,6 +21,7 @@ READING, DETAIL, SET_UP, LIMITS, FITTED = (
     "reading added", "job detail set", "set-up changed", "limits chosen", "ballast fitted")  # fmt: skip
 # How many of the last entries are looked through, and how many of the job among them: a page asks each time.
 LOOKED_THROUGH, OF_THE_JOB = 3000, 60
+_NAMES_A_ROW = re.compile(r"p[0-9a-f]{32}")
 
 
 @dataclass(frozen=True)
@@ -131,8 +133,8 @@ def _fitted(job: JobRecord, position: int, body: Mapping[str, Any]) -> Undoable 
 
 
 def _in_words(place: str) -> str:
-    """Give the name of a place: its last word that is no number."""
-    names = [step for step in place.split(".") if not step.isdecimal()]
+    """Give the name of a place: its last word that is no number and names no row."""
+    names = [step for step in place.split(".") if not step.isdecimal() and not _NAMES_A_ROW.fullmatch(step)]
     return (names[-1] if names else place).replace("_", " ")
 
 

@@ -15,6 +15,7 @@ from hingeline_app.web.entry_kinds import (
     correct,
     every_step,
     limits,
+    photographs,
     refit,
     release,
     second_inspection,
@@ -23,9 +24,7 @@ from hingeline_app.web.entry_kinds import (
 )
 from hingeline_app.web.entry_kinds.told import Told
 
+EVERYWHERE = (every_step, photographs, step_state)
+STEPS = (arrive, limits, weigh, correct, arm, refit, second_inspection, release)
 Kind = Callable[[Told], Any]
-KINDS: Mapping[str, Kind] = {
-    name: kind
-    for step in (every_step, step_state, arrive, limits, weigh, correct, arm, refit, second_inspection, release)
-    for name, kind in step.KINDS.items()
-}
+KINDS: Mapping[str, Kind] = {name: kind for step in EVERYWHERE + STEPS for name, kind in step.KINDS.items()}

@@ -9,6 +9,7 @@ from hingeline_app.records.actions.attaching import attach_to_job
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import remark
 from hingeline_app.records.queries.people import people
+from hingeline_app.records.write_door import repeated
 from hingeline_app.web.entry_kinds.rows import set_row
 from hingeline_app.web.entry_kinds.told import Told
 from hingeline_app.web.photographs import upload_of
@@ -26,6 +27,7 @@ def hand_over(told: Told) -> Any:
 
 def query(told: Told) -> Any:
     """Ask the design holder, or enter what was answered; the answer's page is attached."""
+    repeated(told.actor, told.command)
     answer, sent = remark("answer", told.text("answer")), told.files.get("page")
     if sent is not None:
         attach_to_job(told.actor, told.job, upload_of(sent, "page", "answer of the design holder"))

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 from hingeline.errors import InputRefused
-from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.actions.inspecting import Disturbed, ask_for_inspection, look
-from hingeline_app.records.queries.at_the_door import guest_by_licence
 from hingeline_app.web.entry_kinds.told import Told
+from hingeline_app.web.entry_kinds.who_looks import who_looks
 
 MOST = 40
 
@@ -25,17 +23,7 @@ def ask(told: Told) -> Any:
 
 def looked(told: Told) -> Any:
     """Say what the second person found at an item; a guest looks on the page of the witness."""
-    return look(_who(told), told.identifier("item"), told.text("finding"), told.text("note"), told.command)
-
-
-def _who(told: Told) -> Any:
-    licence = told.text("guest")
-    if not licence:
-        return told.actor
-    guest = guest_by_licence(told.actor.workshop, licence)
-    if guest is None:
-        raise NotAllowed("No guest with this licence number was entered in this workshop.")
-    return replace(told.actor, person=guest, account=None)
+    return look(who_looks(told), told.identifier("item"), told.text("finding"), told.text("note"), told.command)
 
 
 KINDS = {"ask-for-inspection": ask, "look": looked}

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
 
+from django.utils.datastructures import MultiValueDict
+
 from hingeline.errors import InputRefused
 from hingeline_app.records.write_door import Actor, Command
 
@@ -20,11 +22,15 @@ class Told:
     number: int
     fields: Mapping[str, str]
     command: Command | None
-    files: Mapping[str, Any]
+    files: MultiValueDict[str, Any]
 
     def text(self, name: str, default: str = "") -> str:
         """Give a field's text."""
         return self.fields.get(name, default)
+
+    def all_files(self, name: str) -> list[Any]:
+        """Give every file that was sent under a name."""
+        return list(self.files.getlist(name))
 
     def identifier(self, name: str) -> UUID:
         """Give a field that names a row.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from typing import Any
+from uuid import UUID
 
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
@@ -12,6 +13,8 @@ from django.views.decorators.http import require_POST, require_safe
 
 from hingeline_app.bench.steps import next_step, states_of
 from hingeline_app.records.queries.jobs import JobRecord, job_of
+from hingeline_app.records.queries.matter import INSPECTION
+from hingeline_app.records.queries.photographs import PAGE
 from hingeline_app.records.queries.undo import last_undoable
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.web.access import Who, open_to
@@ -88,6 +91,13 @@ def step_context(request: HttpRequest, job: JobRecord, name: str) -> dict[str, A
     }
 
 
+def step_of_photographs(kind: str, remark: str) -> Any:
+    """Give the step where a photograph belongs: by its kind, or the word that its remark begins with."""
+    own = {INSPECTION: "second-inspection", PAGE: "release"}.get(kind)
+    word = remark.partition(",")[0]
+    return BY_NAME[own or (word if word in ("arm", "refit") else "arrive")]
+
+
 def _viewer(request: HttpRequest) -> Any:
     return visit_of(request).actor.person
 
@@ -96,4 +106,15 @@ def _page_again(request: HttpRequest, number: int, outcome: Outcome) -> HttpResp
     step = request.POST.get("step", "")
     for sentence in outcome.sentences:
         messages.error(request, sentence)
+    photograph = _photograph(request.POST.get("photograph", ""))
+    if photograph is not None:
+        return redirect("job-photograph", number, photograph)
     return redirect("job-step", number, step) if step in BY_NAME else redirect("job", number)
+
+
+def _photograph(text: str) -> UUID | None:
+    """Name the photograph that an entry was about; None where it was about none."""
+    try:
+        return UUID(text)
+    except ValueError:
+        return None

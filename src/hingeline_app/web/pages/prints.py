@@ -33,6 +33,7 @@ from hingeline_app.report.owner_sheet import make_owner_sheet
 from hingeline_app.report.release_wording import make_release_wording
 from hingeline_app.report.worksheet import Paper
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.printed_photographs import photographs_on
 from hingeline_app.web.requests import visit_of
 
 HERE = {"here": "bench"}
@@ -76,6 +77,8 @@ def order_worksheet(request: HttpRequest, number: int) -> HttpResponse:
         raise InputRefused.of("order", f"{len(order.jobs)} jobs", f"at most {MOST_JOBS} jobs", remedy)
     head, jobs = _head(request), [job_of(_viewer(request), each) for each in order.jobs]
     records = order_records([(job, printed_part(_viewer(request), job.number)) for job in jobs], head, _again(request))
+    by_number = {f"{job.number:04d}": job for job in jobs}
+    records = [photographs_on(request, by_number[each.sheet.job], each) for each in records]
     return as_pdf(make_job_worksheet(records, *_made(), paper_of(request)), f"worksheets-order-{number}.pdf")
 
 
@@ -158,7 +161,7 @@ def _head(request: HttpRequest) -> Any:
 def _record(request: HttpRequest, number: int, *, weighing: int | None = None) -> printed.JobRecord:
     """Compose a record with the ledger's head; with what is refused nothing is given away."""
     job, part = job_of(_viewer(request), number), printed_part(_viewer(request), number)
-    record = record_of(job, part, None, _again(request)(number), weighing)
+    record = photographs_on(request, job, record_of(job, part, None, _again(request)(number), weighing))
     return replace(record, head=given_head(_head(request)))
 
 

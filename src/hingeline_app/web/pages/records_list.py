@@ -30,6 +30,7 @@ from hingeline_app.report.pictures import limit_bar
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.forms.records import SearchForm
 from hingeline_app.web.history_pictures import history_on_page
+from hingeline_app.web.marked_photographs import every_photograph
 from hingeline_app.web.requests import visit_of
 
 HERE = {"here": "records"}
@@ -105,6 +106,7 @@ def _record(request: HttpRequest, job: JobRecord) -> dict[str, Any]:
         "others": [each for each in job.measurements if each.kind != "weighing"],
         "last": last,
         "drawn": drawn,
+        "photographs": every_photograph(request, job),
         "history": history_of_job(_viewer(request), job.identifier),
     }
 

@@ -19,9 +19,9 @@ from hingeline_app.figures.arm_picture import arm_picture
 from hingeline_app.figures.weight_arm import draw_weight_arm
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord
-from hingeline_app.records.queries.photographs import PhotographRecord, photographs_of
+from hingeline_app.records.queries.photographs import PHOTOGRAPH
 from hingeline_app.records.treatment import TREATMENT, treated_after
-from hingeline_app.web.requests import visit_of
+from hingeline_app.web.marked_photographs import marked_photographs
 from hingeline_app.web.steps.closing import closing
 
 
@@ -53,7 +53,7 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
         "treated": treated_after(job.details) >= 0,
         "asked": [(each, model_of(job)[each.name]) for each in ASKED],
         "lacking": lacking(job),
-        "photographs": _photographs(request, job),
+        "photographs": marked_photographs(request, job, PHOTOGRAPH, "arm"),
         **_estimate(job),
         **_galvanic(job),
         **closing(request, job, "arm"),
@@ -62,12 +62,6 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
 
 def _shown(job: JobRecord, point: Point, against: list[str]) -> Shown:
     return Shown(point, point_of(job, point.name), any(each.startswith(point.words) for each in against))
-
-
-def _photographs(request: HttpRequest, job: JobRecord) -> list[PhotographRecord]:
-    """Give the photographs that were taken of the arm: their remark begins with the word."""
-    viewer: Any = visit_of(request).actor.person
-    return [each for each in photographs_of(viewer, job.identifier) if each.remark.startswith("arm")]
 
 
 def _estimate(job: JobRecord) -> dict[str, Any]:

@@ -15,9 +15,10 @@ from hingeline_app.figures.aeroplane_plan import draw_aeroplane_plan
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.matter import OPEN
-from hingeline_app.records.queries.photographs import photographs_of
+from hingeline_app.records.queries.photographs import PHOTOGRAPH
 from hingeline_app.records.queries.standing import may
 from hingeline_app.records.roles import Act
+from hingeline_app.web.marked_photographs import marked_photographs
 from hingeline_app.web.requests import visit_of
 
 TICKS = ("drains", "dry", "no_loose_matter")
@@ -33,7 +34,7 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
         "items": [_item(job, name) for name in ITEMS],
         "remarks": value_at(job.details, "arrive.remarks") or "",
         "arrive_state": value_at(job.details, "arrive.state") or "",
-        "photographs": photographs_of(viewer, job.identifier),
+        "photographs": marked_photographs(request, job, PHOTOGRAPH),
         "instead_of": job.details.get("instead_of"),
         "from_above": _picture(job),
         "is_vibration": is_vibration(job),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -16,6 +16,8 @@ from hingeline_app.bench.refit_checks import CHECKS, INSIDE, SEEN, Check, Seen, 
 from hingeline_app.figures import LimitBar
 from hingeline_app.figures.limit_thumbnail import common_axis, draw_limit_thumbnail
 from hingeline_app.records.queries.jobs import JobRecord
+from hingeline_app.records.queries.photographs import PHOTOGRAPH
+from hingeline_app.web.marked_photographs import MarkedPhotograph, marked_photographs
 from hingeline_app.web.steps.closing import closing
 
 WIDTH, HEIGHT = 120.0, 30.0
@@ -28,6 +30,7 @@ class Shown:
     check: Check | Seen
     row: Mapping[str, Any] | None
     picture: SafeString
+    photographs: Sequence[MarkedPhotograph]
 
     @property
     def was(self) -> str:
@@ -42,18 +45,19 @@ class Shown:
 
 def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
     """Gather what the sheet needs beside the job itself."""
+    photographs = marked_photographs(request, job, PHOTOGRAPH, "refit")
     return {
-        "checks": [_shown(job, each) for each in CHECKS],
-        "looked": [_shown(job, each) for each in SEEN],
+        "checks": [_shown(job, each, photographs) for each in CHECKS],
+        "looked": [_shown(job, each, photographs) for each in SEEN],
         "left": open_checks(job),
         "against": checks_against(job),
         **closing(request, job, "refit"),
     }
 
 
-def _shown(job: JobRecord, check: Check | Seen) -> Shown:
-    row = row_of(job, check.name)
-    return Shown(check, row, _picture(check, row))
+def _shown(job: JobRecord, check: Check | Seen, photographs: Sequence[MarkedPhotograph]) -> Shown:
+    row, remark = row_of(job, check.name), f"refit, {check.words}"
+    return Shown(check, row, _picture(check, row), [each for each in photographs if each.photograph.remark == remark])
 
 
 def _picture(check: Check | Seen, row: Mapping[str, Any] | None) -> SafeString:

@@ -26,7 +26,9 @@ from hingeline_app.records.queries.inspection import Releasing, releasing_of
 from hingeline_app.records.queries.jobs import JobRecord, job_of
 from hingeline_app.records.queries.matter import AGAIN, OPEN, RELEASE
 from hingeline_app.records.queries.people import people
+from hingeline_app.records.queries.photographs import PAGE
 from hingeline_app.web.found_at_start import signing_is_held
+from hingeline_app.web.marked_photographs import marked_photographs
 from hingeline_app.web.requests import visit_of
 from hingeline_app.web.steps.closing import closing
 
@@ -66,6 +68,7 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
         "hand_over": hand_over,
         "hand_over_was": json.dumps(hand_over),
         "query": query,
+        "answers": marked_photographs(request, job, PAGE),
         "query_was": json.dumps(query),
         "incomplete": incomplete,
         "incomplete_was": json.dumps(incomplete),

@@ -13,8 +13,9 @@ from hingeline_app.records.queries.at_the_door import guest_by_licence
 from hingeline_app.records.queries.inspection import Inspection, inspection_of
 from hingeline_app.records.queries.items import AGREED, DIFFERS, NOT_LOOKED_AT
 from hingeline_app.records.queries.jobs import JobRecord
-from hingeline_app.records.queries.matter import AGAIN, OPEN
+from hingeline_app.records.queries.matter import AGAIN, INSPECTION, OPEN
 from hingeline_app.web.found_at_start import signing_is_held
+from hingeline_app.web.marked_photographs import marked_photographs
 from hingeline_app.web.requests import visit_of
 from hingeline_app.web.steps.closing import closing
 
@@ -27,9 +28,11 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
     viewer: Any = visit.actor.person
     found = inspection_of(viewer, job.number, guest)
     by = {name: [each for each in found.items if each.finding == name] for name in (AGREED, DIFFERS, NOT_LOOKED_AT)}
+    photographs = marked_photographs(request, job, INSPECTION)
     looks = found.may_inspect.allowed or found.may_again.allowed
     return {
         "inspection": found,
+        "listed": [(each, [one for one in photographs if one.photograph.remark == each.name]) for each in found.items],
         "guest": guest,
         "guest_unknown": bool(licence) and guest is None,
         "guest_licence": licence,

@@ -316,6 +316,8 @@ addEventListener("submit", async (event) => {
     const held = enter(form.action, fields);
     form.reset();
     form.dispatchEvent(new CustomEvent("entries:entered", { bubbles: true }));
+    // What was held open for these hands is free to show what was entered.
+    if (form.contains(document.activeElement) && form.closest("[data-hold]")) document.activeElement.blur();
     await held;
   } catch {
     for (const [name, each] of fields) if (typeof each === "string" && form.elements[name]?.type !== "hidden" && form.elements[name]) form.elements[name].value = each;
