@@ -143,6 +143,43 @@ def test_a_part_takes_its_hours_along(shop: Fenholt, job: Merle) -> None:
     assert earlier.hours == Decimal("142.4")
 
 
+def test_a_part_takes_its_landings_along(shop: Fenholt, job: Merle) -> None:
+    """40 when new, 60 on the first aircraft, then 25 on the second: of 300, 285 are left after the check at 110."""
+    rule = due.Task("crack check", source="directive", every=due.Interval(landings=300), counts_from="done")
+    other = merle(shop, serial="T2-01")
+    for shown, days in (("900", 40), ("960", 20)):
+        flown(other, str(int(shown) // 2), days)
+        flown(other, shown, days, "landings")
+    part = add_part(shop.anna, "arm", "0071", hours_when_new_fitted=Decimal(0), landings_when_new_fitted=40)
+    fit_part(shop.anna, part.pk, other.aircraft.pk, days_ago(shop, 40))
+    remove_part(shop.anna, part.pk, days_ago(shop, 20), "moved")
+    flown(job, "600.0", 20)
+    fit_part(shop.anna, part.pk, job.aircraft.pk, days_ago(shop, 20), at_landings=2000)
+    (made,) = add_tasks(shop.anna, [part.pk], Line(rule))
+    first = sign_off(shop.anna, made.pk, replace(on_paper(job, 40, "450.0"), landings=Decimal(900)))
+    assert first.landings == 40
+    flown(job, "630.0", 1)
+    flown(job, "2025", 1, "landings")
+    assert (state(job).due_at.landings, state(job).remaining.landings) == (340, 215)
+    again = sign_off(shop.anna, made.pk, replace(on_paper(job, 10, "610.0"), landings=Decimal(2010)))
+    assert again.landings == 110
+    found = state(job)
+    assert (found.due_at.landings, found.due_at.aircraft_landings, found.remaining.landings) == (410, 2310, 285)
+
+
+def test_landings_of_a_part_that_were_not_read_on_the_day_are_unknown(job: Merle) -> None:
+    """A reading of another day would give the part landings it never made."""
+    rule = due.Task("crack check", source="directive", every=due.Interval(landings=300), counts_from="done")
+    flown(job, "600.0", 30)
+    flown(job, "1900", 30, "landings")
+    part = add_part(job.shop.anna, "arm", "0073", hours_when_new_fitted=Decimal(0), landings_when_new_fitted=0)
+    assert fit_part(job.shop.anna, part.pk, job.aircraft.pk, days_ago(job.shop, 10)).fitted_at_landings is None
+    (made,) = add_tasks(job.shop.anna, [part.pk], Line(rule))
+    row = sign_off(job.shop.anna, made.pk, replace(on_paper(job, 5, "610.0"), landings=Decimal(1950)))
+    assert row.landings is None
+    assert state(job).state == "unknown"
+
+
 def test_a_part_fitted_at_hours_that_nobody_wrote_is_unknown(job: Merle) -> None:
     part = add_part(job.shop.anna, "arm", "0072", hours_when_new_fitted=Decimal(0))
     fit_part(job.shop.anna, part.pk, job.aircraft.pk, days_ago(job.shop, 30))

@@ -15,7 +15,7 @@ from hingeline_app.records.actions.aircraft import described_aircraft, described
 from hingeline_app.records.actions.attaching import described_paper
 from hingeline_app.records.actions.counters import described_count
 from hingeline_app.records.actions.entrance import require
-from hingeline_app.records.actions.parts import described_part
+from hingeline_app.records.actions.parts import described_part, landings_then
 from hingeline_app.records.actions.people import described_person, refuse_second_of
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import mark
@@ -193,6 +193,7 @@ def _part(work: _Onboarding, cells: Cells) -> None:
             surface=work.surface(aircraft, cells.get("surface")),
             fitted_on=on,
             fitted_at_hours=at if at is not None else total_on(aircraft, HOURS, on),
+            fitted_at_landings=landings_then(aircraft, on, None),
         )
     )
 

@@ -10,8 +10,8 @@ from hingeline.errors import InputRefused
 from hingeline_app.records.actions.counters import checked_count
 from hingeline_app.records.actions.entrance import acting, signed_in
 from hingeline_app.records.legible import legible, mark, remark
-from hingeline_app.records.models import Aircraft, Fitting, Part, Surface, Workshop
-from hingeline_app.records.queries.counters import HOURS, total_on
+from hingeline_app.records.models import Aircraft, CounterReading, Fitting, Part, Surface, Workshop
+from hingeline_app.records.queries.counters import HOURS, LANDINGS, total_on
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.roles import Act
 from hingeline_app.records.write_door import Actor, Command
@@ -24,6 +24,7 @@ def add_part(
     *,
     part_number: str = "",
     hours_when_new_fitted: Decimal | None = None,
+    landings_when_new_fitted: int | None = None,
     command: Command | None = None,
 ) -> Part:
     """Enter a part.
@@ -35,6 +36,7 @@ def add_part(
     """
     with acting(actor, Act.KEEP_AIRCRAFT, "part added", command=command) as entry:
         part = described_part(actor.workshop, name, serial_number, part_number, hours_when_new_fitted)
+        part.landings_when_new_fitted = landings_of("landings", landings_when_new_fitted)
         entry.keep(part)
     return part
 
@@ -47,6 +49,7 @@ def fit_part(
     *,
     surface: UUID | None = None,
     at_hours: Decimal | None = None,
+    at_landings: int | None = None,
     command: Command | None = None,
 ) -> Fitting:
     """Fit a part to an aircraft, and to one of its surfaces where it belongs to one.
@@ -66,6 +69,7 @@ def fit_part(
             surface=_surface_of(place, found(person, Surface, surface)) if surface else None,
             fitted_on=on,
             fitted_at_hours=checked_count("hours", at_hours) if at_hours is not None else total_on(place, HOURS, on),
+            fitted_at_landings=landings_then(place, on, at_landings),
         )
         entry.keep(fitting)
     return fitting
@@ -78,6 +82,7 @@ def remove_part(
     reason: str,
     *,
     at_hours: Decimal | None = None,
+    at_landings: int | None = None,
     command: Command | None = None,
 ) -> Fitting:
     """Remove a part from where it is fitted.
@@ -98,8 +103,26 @@ def remove_part(
         fitting.removed_on, fitting.removed_because = on, says["reason"]
         hours = checked_count("hours", at_hours) if at_hours is not None else total_on(fitting.aircraft, HOURS, on)
         fitting.removed_at_hours = hours
+        fitting.removed_at_landings = landings_then(fitting.aircraft, on, at_landings)
         entry.keep(fitting)
     return fitting
+
+
+def landings_then(aircraft: Aircraft, on: date, typed: int | None) -> int | None:
+    """Give the landings of an aircraft in all: as typed, or else as read on that very day.
+
+    An older reading is not taken: nobody knows how often it landed since, and a part would get landings it never made.
+    """
+    if typed is not None:
+        return landings_of("landings", typed)
+    read = CounterReading.objects.filter(aircraft=aircraft, counter=LANDINGS, read_on=on, withdrawn_because="")
+    total = total_on(aircraft, LANDINGS, on) if read.exists() else None
+    return None if total is None else int(total)
+
+
+def landings_of(field: str, value: int | None) -> int | None:
+    """Give landings that can be."""
+    return None if value is None else int(checked_count(field, Decimal(value)))
 
 
 def described_part(workshop: Workshop, name: str, serial_number: str, part_number: str, hours: Decimal | None) -> Part:

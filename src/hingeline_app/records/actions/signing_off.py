@@ -6,10 +6,11 @@ job's release stands.
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from typing import Any
+from typing import Any, TypeVar
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
@@ -28,6 +29,8 @@ from hingeline_app.records.queries.visible import found
 from hingeline_app.records.roles import Act
 from hingeline_app.records.task_rules import task_of
 from hingeline_app.records.write_door import Actor, Command, OpenEntry
+
+Number = TypeVar("Number", Decimal, int)
 
 
 @dataclass(frozen=True)
@@ -75,9 +78,9 @@ def sign_off(actor: Actor, task: UUID, done: DoneAs, command: Command | None = N
         row = _rests_on(person, kept, done)
         place, total, landings = _counted(entry, person, kept, row.done_on, done)
         row.hours = total if kept.part is None else part_total(kept.part, row.done_on, place, total)
-        row.landings = landings if kept.part is None else None
+        row.landings = landings if kept.part is None else part_landings(kept.part, row.done_on, place, landings)
         row.due_hours, row.due_landings, row.due_date = done.due_hours, done.due_landings, done.due_date
-        _refuse_missing_hours(kept, row)
+        _refuse_missing_counters(kept, row, place)
         _refuse_contradicting(entry, kept, row)
     return row
 
@@ -225,23 +228,49 @@ def part_total(part: Part, on: date, place: Aircraft | None, total: Decimal | No
 
     On the day that it was moved, what it was fitted to last counts.
     """
-    hours, last = part.hours_when_new_fitted, _fitting_on(part, on)
+    stretches = [(each.fitted_at_hours, end) for each, end in _stretches(part, on, place, total, "removed_at_hours")]
+    return _sum_of(part.hours_when_new_fitted, stretches)
+
+
+def part_landings(part: Part, on: date, place: Aircraft | None, total: int | None) -> int | None:
+    """Give the landings of a part on a day in the same way."""
+    stretches = [
+        (each.fitted_at_landings, end) for each, end in _stretches(part, on, place, total, "removed_at_landings")
+    ]
+    return _sum_of(part.landings_when_new_fitted, stretches)
+
+
+def _stretches(
+    part: Part, on: date, place: Aircraft | None, total: Number | None, removed: str
+) -> Iterator[tuple[Fitting, Number | None]]:
+    """Give where a part was up to a day, with the total at the end of each stretch: of the last one, that day's."""
+    last = _fitting_on(part, on)
     for fitting in part.fittings.filter(fitted_on__lte=on):
-        end = total if last is not None and fitting.pk == last.pk and place is not None else fitting.removed_at_hours
-        if hours is None or end is None or fitting.fitted_at_hours is None:
+        is_last = last is not None and fitting.pk == last.pk and place is not None
+        yield fitting, total if is_last else getattr(fitting, removed)
+
+
+def _sum_of(new: Number | None, stretches: Iterable[tuple[Number | None, Number | None]]) -> Number | None:
+    found = new
+    for begun, ended in stretches:
+        if found is None or begun is None or ended is None:
             return None
-        hours += end - fitting.fitted_at_hours
-    return hours
+        found += ended - begun
+    return found
 
 
-def _refuse_missing_hours(task: Task, row: SignOff) -> None:
+def _refuse_missing_counters(task: Task, row: SignOff, place: Aircraft | None) -> None:
     every: dict[str, Any] = task.rule.get("every") or {}
     for name, value in (("hours", row.hours), ("landings", row.landings)):
-        if every.get(name) is not None and value is None and _can_be_known(task, name):
+        if every.get(name) is not None and value is None and _can_be_known(task, name, row.done_on, place):
             remedy = "The next one counts from it: read it off the paper or the meter."
             raise InputRefused.of(name, "missing", f"the {name} at which it was done", remedy)
 
 
-def _can_be_known(task: Task, name: str) -> bool:
-    """Say whether it can be: a part whose own hours nobody knows is signed off all the same, and stays unknown."""
-    return task.part is None or (name == HOURS and task.part.hours_when_new_fitted is not None)
+def _can_be_known(task: Task, name: str, on: date, place: Aircraft | None) -> bool:
+    """Say whether it can be: a part whose own count nobody knows is signed off all the same, and stays unknown."""
+    if task.part is None:
+        return True
+    if name == HOURS:
+        return part_total(task.part, on, place, Decimal(0)) is not None
+    return part_landings(task.part, on, place, 0) is not None

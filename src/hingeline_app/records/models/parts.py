@@ -19,6 +19,7 @@ class Part(KeptRow):
     part_number = models.CharField(max_length=60, blank=True)
     serial_number = models.CharField(max_length=60)
     hours_when_new_fitted = models.DecimalField(max_digits=12, decimal_places=2, null=True, blank=True)
+    landings_when_new_fitted = models.PositiveIntegerField(null=True, blank=True)
 
     class Meta:
         constraints: ClassVar = [
@@ -37,8 +38,10 @@ class Fitting(KeptRow):
     surface = models.ForeignKey(Surface, models.PROTECT, related_name="fittings", null=True, blank=True)
     fitted_on = models.DateField()
     fitted_at_hours = models.DecimalField(max_digits=12, decimal_places=2, null=True, blank=True)
+    fitted_at_landings = models.PositiveIntegerField(null=True, blank=True)
     removed_on = models.DateField(null=True, blank=True)
     removed_at_hours = models.DecimalField(max_digits=12, decimal_places=2, null=True, blank=True)
+    removed_at_landings = models.PositiveIntegerField(null=True, blank=True)
     removed_because = models.CharField(max_length=2000, blank=True)
 
     class Meta:

@@ -211,13 +211,15 @@ def _part(name: str, part: Part, fittings: list[Fitting], names: Mapping[UUID, s
     if any(each.fitted_at_hours is None or (each.removed_on and each.removed_at_hours is None) for each in here):
         still = [each for each in here if each.removed_on is None]
         return due.Part(name, None, fitted=tuple(due.Fitting(each.aircraft.registration, Decimal(0)) for each in still))
-    return due.Part(name, shortest(part.hours_when_new_fitted), fitted=tuple(map(_fitting, here)))
+    hours, landings = shortest(part.hours_when_new_fitted), part.landings_when_new_fitted
+    return due.Part(name, hours, landings, tuple(map(_fitting, here)))
 
 
 def _fitting(row: Fitting) -> due.Fitting:
     begun = shortest(row.fitted_at_hours)
     assert begun is not None
-    return due.Fitting(row.aircraft.registration, begun, shortest(row.removed_at_hours) if row.removed_on else None)
+    ended = shortest(row.removed_at_hours) if row.removed_on else None
+    return due.Fitting(row.aircraft.registration, begun, ended, row.fitted_at_landings, row.removed_at_landings)
 
 
 def _tasks(

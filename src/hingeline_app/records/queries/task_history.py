@@ -83,6 +83,8 @@ class TaskEntry:
     says: Mapping[str, Any]
     # Names of what changed, with what it was and what it is.
     changed: tuple[tuple[str, str, str], ...]
+    # What was entered for the first time: how it was done, up to where it may wait.
+    held: tuple[tuple[str, str], ...] = ()
 
 
 def task_in_full(viewer: Person, identifier: UUID) -> TaskInFull:
@@ -177,9 +179,23 @@ def _entry(
     entry: Entry, body: Mapping[str, Any], notes: list[Mapping[str, Any]], before: dict[str, dict[str, Any]]
 ) -> TaskEntry:
     changed = [one for note in notes for one in _changed(before.get(note["identifier"]), note["values"])]
+    held = [one for note in notes if note["identifier"] not in before for one in _held(note["values"])]
     before |= {note["identifier"]: note["values"] for note in notes}
     by = body["by"]["name"] if body["by"] else ""
-    return TaskEntry(entry.position, entry.digest, body["at"], entry.kind, by, body["says"], tuple(changed))
+    return TaskEntry(
+        entry.position, entry.digest, body["at"], entry.kind, by, body["says"], tuple(changed), tuple(held)
+    )
+
+
+_TOLD = (
+    "done_on", "hours", "landings", "paper", "signer", "due_hours", "due_landings", "due_date",
+    "until_date", "until_hours", "until_landings", "approval", "reason",
+)  # fmt: skip
+
+
+def _held(values: Mapping[str, Any]) -> list[tuple[str, str]]:
+    """Give what a reader asks of a new row, in the order of the form it came from."""
+    return [(name.replace("_", " "), str(values[name])) for name in _TOLD if values.get(name) not in (None, "")]
 
 
 def _changed(old: Mapping[str, Any] | None, new: Mapping[str, Any]) -> list[tuple[str, str, str]]:

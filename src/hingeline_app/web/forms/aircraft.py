@@ -59,6 +59,7 @@ class PartForm(PageForm):
     part_number = forms.CharField(label=_("Part number"), max_length=60, required=False)
     serial_number = forms.CharField(label=_("Serial number"), max_length=60)
     hours = forms.DecimalField(label=_("Hours when it was fitted new"), required=False, min_value=0, localize=True)
+    landings = forms.IntegerField(label=_("Landings when it was fitted new"), required=False, min_value=0)
 
 
 class FitForm(PageForm):
@@ -69,6 +70,8 @@ class FitForm(PageForm):
     on = forms.DateField(label=_("Fitted on"), widget=DAY)
     at_hours = forms.DecimalField(label=_("Hours of the aircraft then"), required=False, min_value=0, help_text=_(
         "Left out, the last reading by that day counts."))  # fmt: skip
+    at_landings = forms.IntegerField(label=_("Landings of the aircraft then"), required=False, min_value=0, help_text=_(
+        "Left out, only a reading of that very day counts."))  # fmt: skip
 
     def __init__(self, *arguments: Any, parts: Choices = (), surfaces: Choices = (), **options: Any) -> None:
         super().__init__(*arguments, **options)
@@ -82,6 +85,7 @@ class RemoveForm(PageForm):
     part = forms.ChoiceField(label=_("Part"))
     on = forms.DateField(label=_("Removed on"), widget=DAY)
     at_hours = forms.DecimalField(label=_("Hours of the aircraft then"), required=False, min_value=0)
+    at_landings = forms.IntegerField(label=_("Landings of the aircraft then"), required=False, min_value=0)
     reason = reason_field()
 
     def __init__(self, *arguments: Any, fitted: Choices = (), **options: Any) -> None:

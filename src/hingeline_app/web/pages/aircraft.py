@@ -164,19 +164,20 @@ def _part(actor: Any, _aircraft: UUID, form: PageForm) -> Any:
         said["serial_number"],
         part_number=said["part_number"],
         hours_when_new_fitted=said["hours"],
+        landings_when_new_fitted=said["landings"],
         command=command_of(form),
     )
 
 
 def _fit(actor: Any, aircraft: UUID, form: PageForm) -> Any:
     said = form.cleaned_data
-    more = {"surface": said["surface"] or None, "at_hours": said["at_hours"], "command": command_of(form)}
+    more = {"surface": said["surface"] or None, "command": command_of(form), **form.said("at_hours", "at_landings")}
     return fit_part(actor, said["part"], aircraft, said["on"], **more)
 
 
 def _remove(actor: Any, _aircraft: UUID, form: PageForm) -> Any:
     said = form.cleaned_data
-    more = {"at_hours": said["at_hours"], "command": command_of(form)}
+    more = {"command": command_of(form), **form.said("at_hours", "at_landings")}
     return remove_part(actor, said["part"], said["on"], said["reason"], **more)
 
 

@@ -11,12 +11,14 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
+from hingeline.due import words
 from hingeline.errors import InputRefused
 from hingeline_app.files.due_file import read_due
 from hingeline_app.records.actions.signing_off import DoneAs, put_off, sign_off, withdraw_deferral, withdraw_sign_off
 from hingeline_app.records.actions.taking_due_in import take_due_in
 from hingeline_app.records.actions.tasks import add_tasks, correct_task, end_task, withdraw_task
 from hingeline_app.records.dates import today
+from hingeline_app.records.queries.checks_ahead import checks_ahead
 from hingeline_app.records.queries.hangar_choices import aircraft_choices, issue_choices, part_choices, released_jobs
 from hingeline_app.records.roles import Act
 from hingeline_app.web.access import Who, open_to
@@ -83,10 +85,27 @@ def task_sign_off(request: HttpRequest, task: UUID) -> HttpResponse:
     form = SignOffForm(request.POST, jobs=jobs) if posted else begun(request, SignOffForm, initial, jobs=jobs)
     if full.check.task.counts_from in (None, "done"):
         del form.fields["due_hours"], form.fields["due_date"]
-    words = _("Signed off. What comes next stands below.")
-    if posted and done(request, form, lambda: sign_off(actor, task, _done_as(form), command_of(form)), words):
+    _say_last_read(form, viewer_of(request), full.check.state.aircraft)
+    told = _("Signed off. What comes next stands below.")
+    if posted and done(request, form, lambda: sign_off(actor, task, _done_as(form), command_of(form)), told):
         return _to(task)
     return _one_form(request, "sign_off", form, full)
+
+
+def _say_last_read(form: SignOffForm, viewer: Any, name: str) -> None:
+    """Say beside the counters what they showed last, so that a wrong digit is seen before it is entered."""
+    plane = next((each for each in checks_ahead(viewer).question.aircraft if each.name == name), None)
+    if plane is None or plane.counted_on is None:
+        return
+    day = words.day(plane.counted_on)
+    if plane.hours is not None:
+        form.fields["hours"].help_text = _("Last read: %(hours)s on %(day)s.") % {
+            "hours": words.hours(plane.hours), "day": day,
+        }  # fmt: skip
+    if plane.landings is not None:
+        form.fields["landings"].help_text = _("Last known: %(landings)s, %(day)s.") % {
+            "landings": plane.landings, "day": day,
+        }  # fmt: skip
 
 
 def _done_as(form: SignOffForm) -> DoneAs:
