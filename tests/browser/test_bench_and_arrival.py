@@ -89,23 +89,6 @@ def test_a_row_is_chosen_and_drawn_without_loading_the_page_again(browser: Brows
     page.context.close()
 
 
-@pytest.mark.parametrize("light", ["night", "sun"])
-def test_the_other_lights_are_legible(browser: Browser, invented: str, light: str) -> None:
-    page = at_the_bench(browser, invented, TABLET, light)
-    for address in (
-        "/bench",
-        "/bench?show=done",
-        "/job/new",
-        "/order/1",
-        "/job/8/arrive",
-        "/job/1/limits",
-        "/job/1/instead",
-    ):
-        page.goto(address)
-        assert serious(page) == [], address
-    page.context.close()
-
-
 def look(page: Page) -> None:
     """Find nothing serious, nothing cut, nothing too small to hit."""
     found = (serious(page), page.evaluate(OVERFLOW), page.evaluate(SMALL))

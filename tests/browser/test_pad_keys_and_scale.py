@@ -21,7 +21,7 @@ SCALE = """(() => {
   Object.defineProperty(navigator, 'serial', { value: serial });
 })()"""
 PAD_SMALL = """() => [...document.querySelectorAll('[data-number-pad] button')].filter((each) => each.offsetParent)
-  .map((each) => each.getBoundingClientRect()).filter((box) => box.height < 48 || box.width < 48).length"""
+  .map((each) => each.getBoundingClientRect()).filter((box) => box.height < 54 || box.width < 48).length"""
 
 
 @pytest.fixture(scope="module")
@@ -47,7 +47,7 @@ def press(page: Page, keys: str) -> None:
 
 
 def test_the_pad_types_a_reading_and_the_systems_keyboard_stays_away(weigh: Page, bench: Bench) -> None:
-    """Digits, rubbing out, one decimal sign only; keys of 48 px or more; the pad adds what it typed."""
+    """Digits, rubbing out, one decimal sign only; keys 54 px high or more; the pad adds what it typed."""
     before = bench.readings()
     assert weigh.get_by_role("textbox", name="Reading").get_attribute("inputmode") == "none"
     assert weigh.evaluate(PAD_SMALL) == 0
