@@ -47,6 +47,7 @@ from hingeline_app.web.pages import (
     shop_sums,
     sign_in,
     stands,
+    study,
     tablets,
     this_tablet,
     trust,
@@ -156,6 +157,10 @@ WHY_BALANCE: list[URLPattern | URLResolver] = [
     path("why-balance/owner.pdf", why_balance.owners_side, name="why-balance-side"),
     path("why-balance/own", own_model.own_models, name="why-balance-own"),
     path("why-balance/own/<uuid:model>", own_model.own_model, name="why-balance-own-model"),
+    path("why-balance/own/<uuid:model>/scatter", study.study_new, name="study-new"),
+    path("why-balance/own/<uuid:model>/scatter/<int:draws>/<int:seed>", study.study, name="study"),
+    path("why-balance/own/<uuid:model>/scatter/<int:draws>/<int:seed>/far", study.study_far, name="study-far"),
+    path("why-balance/own/<uuid:model>/scatter/<int:draws>/<int:seed>.json", study.study_file, name="study-file"),
     path("why-balance/bench", why_balance.bench_rig, name="why-balance-bench"),
     path("why-balance/sheets/<slug:sheet>.pdf", why_balance.short_sheet, name="why-balance-sheet"),
 ]

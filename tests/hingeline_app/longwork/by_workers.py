@@ -1,4 +1,4 @@
-"""What a page does, done by a process of its own on a server's settings: two videos asked for, one worker killed.
+"""What a page does, done by a process of its own on a server's settings: videos and a study asked for, workers killed.
 
 by_workers.py DATA VIDEO MARKS      writes one JSON document
 """
@@ -15,6 +15,8 @@ from pathlib import Path
 
 from hingeline_app.records.opening import open_records
 
+STRIP = Path(__file__).parents[3] / "examples" / "flutter" / "01-elevator-strip.toml"
+
 
 def main(data: Path, video: Path, marks: Path) -> None:
     open_records(data)
@@ -24,6 +26,8 @@ def main(data: Path, video: Path, marks: Path) -> None:
     from hingeline_app.evidence import runs
     from hingeline_app.evidence.asked import Asked
     from hingeline_app.longwork.queue import Workers
+    from hingeline_app.studies import runs as studies
+    from hingeline_app.studies.runs import Study
 
     way, asked = Workers(), Asked(captured_at=60.0, marks=marks.read_text())
 
@@ -53,6 +57,15 @@ def main(data: Path, video: Path, marks: Path) -> None:
     cut_off = runs.look(data, "one", way)
     assert cut_off is not None
     words = {key: wait(key, lambda run: not run.goes_on).word for key in ("one", "two")}
+    study = Study("a-model", "strip.toml", 3000, 5)
+    studies.start(data, study, STRIP.read_bytes(), way)
+    while (far := studies.look(data, study, way)) is None or far.done == 0:
+        time.sleep(0.02)
+    (row,) = DBTaskResult.objects.filter(status="RUNNING")
+    os.kill(int(row.worker_ids[-1].partition("-")[0]), signal.SIGKILL)
+    while (far := studies.look(data, study, way)) is None or far.goes_on:
+        time.sleep(0.02)
+    words["study"] = far.word
     start("three")
     wait("three", lambda run: run.followed > 0)
     runs.stop(data, "three")

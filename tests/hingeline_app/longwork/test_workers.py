@@ -15,10 +15,14 @@ from typing import Any
 
 import pytest
 
+from hingeline.flutter.scatter import scatter_onsets
 from hingeline_app.evidence import runs
 from hingeline_app.evidence.answer import read_tracks, write_tracks
+from hingeline_app.files.flutter_file import read_flutter
 from hingeline_app.files.marks_file import read_marks
 from hingeline_app.recordings.follow import follow
+from hingeline_app.studies import runs as studies
+from hingeline_app.studies.runs import Study
 from tests.browser.conftest import answers, served
 from tests.doors.checkouts import ROOT
 from tests.hingeline_app.cli.test_motion_video import SCENE, marks_file
@@ -62,7 +66,7 @@ def asked_by_a_page(data: Path, video: Path, marks: Path) -> dict[str, Any]:
 def test_a_worker_that_is_killed_and_a_server_that_stops_lose_nothing(
     postgresql: Server, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """One command starts all; a second start of a video is refused; what a killed worker had is done by the other.
+    """One command starts all; a second start of a video is refused; what a killed worker had is done by another.
 
     What was under way when the server stopped waits, and is done after the next start. Every track is that of one go.
     """
@@ -77,12 +81,19 @@ def test_a_worker_that_is_killed_and_a_server_that_stops_lose_nothing(
     assert processes_with("--with-the-pages", str(data)) == []
     assert "stop it first" in told["refused"]
     assert told["cut_off"] in ("follows", "waits")
-    assert told["words"] == {"one": "done", "two": "done", "three": "stopped"}
+    assert told["words"] == {"one": "done", "two": "done", "study": "done", "three": "stopped"}
     rows = {key: tuple(row) for key, row in told["rows"].items()}
     assert rows["following/one"] == ("SUCCESSFUL", 2)
     assert rows["following/two"] == ("SUCCESSFUL", 1)
     assert rows["following/three"] == ("SUCCESSFUL", 1)
+    assert rows["studies/a-model-3000-5"] == ("SUCCESSFUL", 2)
     assert rows["following/four"][0] == "RUNNING"
+    study = studies.found(data, Study("a-model", "strip.toml", 3000, 5))
+    here = scatter_onsets(read_flutter(by_workers.STRIP.read_bytes()), 3000, seed=5)
+    assert study is not None
+    assert here is not None
+    quantiles = [each["value"] for each in study["speed_distribution"]["quantiles"].values()]
+    assert quantiles == [here.quantiles.low, here.quantiles.middle, here.quantiles.high]
     with served(data, "--loopback"):
         assert until(lambda: _word(data, "four") == "done")
     one_go = read_tracks(write_tracks(follow(video, read_marks(marks.read_bytes()))))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import time
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +12,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 
 from hingeline.flutter import analyse
+from hingeline.flutter.scatter import scatter_onsets
 from hingeline_app.bench.weighing_of import weighed, weighing_tables, weighing_text
 from hingeline_app.files.flutter_file import read_flutter
 from hingeline_app.records.actions.measuring import add_reading, open_measurement, record_result
@@ -110,3 +112,24 @@ def test_the_file_of_a_state_is_the_command_s(name: str, weighed_moment: Weighed
         again = read_flutter(job_file(state).encode())
         assert (again.structure, again.air, again.speeds) == (task.structure, task.air, task.speeds)
         assert again.structural_damping == task.structural_damping
+
+
+def test_a_study_is_started_stopped_and_shown_as_an_estimate(fenholt: Fenholt) -> None:
+    """From the model's page to the numbers of the command; another workshop's person finds nothing there."""
+    client = fenholt.client("jon")
+    loaded(client, STRIP)
+    address = f"{address_of(client)}/scatter"
+    assert "Models to draw" in client.get(address).content.decode()
+    assert client.post(address, {"draws": "7", "seed": "0", "command_key": "a"}).status_code == 422
+    assert client.post(address, {"draws": "100", "seed": "3", "command_key": "b"}).url == f"{address}/100/3"
+    until = time.monotonic() + 60
+    while client.get(f"{address}/100/3/far").json()["word"] in ("waits", "follows") and time.monotonic() < until:
+        time.sleep(0.1)
+    page = client.get(f"{address}/100/3").content.decode()
+    found = scatter_onsets(read_flutter(example(STRIP)), 100, seed=3)
+    assert f"{found.quantiles.middle:.4g} m/s" in page
+    assert "An estimate from a model" in page
+    assert "follow the flight manual" in page
+    assert client.get(f"{address}/100/3.json").json()["speed_distribution"]["samples"] == 100
+    assert client.get(f"{address}/100/4").status_code == 404
+    assert fenholt.client("otto").get(f"{address}/100/3").status_code == 404

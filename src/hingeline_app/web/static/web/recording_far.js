@@ -1,4 +1,4 @@
-// How far a video was followed: asked each second; when it is done, what it shows is read and kept.
+// How far long work is: asked each second; when a video is followed, what it shows is read and kept.
 "use strict";
 (() => {
   const far = document.getElementById("far");
@@ -8,11 +8,11 @@
   const bar = far.querySelector("progress");
   const timer = setInterval(async () => {
     const answer = await fetch(far.dataset.far, { headers: { Accept: "application/json" } }).catch(() => undefined);
-    if (!answer) { words.textContent = "No connection. The following goes on by itself."; return; }
+    if (!answer) { words.textContent = "No connection. The work goes on by itself."; return; }
     if (!answer.ok || answer.redirected) { clearInterval(timer); location.reload(); return; }
     const said = await answer.json();
     if (said.word === "follows") {
-      words.textContent = `${said.followed} of ${said.expected} pictures`;
+      words.textContent = `${said.followed} of ${said.expected} ${far.dataset.counted ?? "pictures"}`;
       bar.value = said.percent;
     } else if (said.word !== "waits") { clearInterval(timer); location.reload(); }
   }, 1000);
