@@ -375,13 +375,16 @@ def test_the_wrong_method_is_refused(name: str, fenholt: Fenholt) -> None:
         assert answered(client, method, address) == expected, method
 
 
+BAD = {"act": "fly", "step": "fly", **dict.fromkeys(("number", "weighing", "draws", "seed"), 987654)}
+
+
 @pytest.mark.fault("F40")
 @pytest.mark.parametrize("name", [name for name, pattern in PATTERNS.items() if pattern.pattern.converters])
 def test_a_bad_identifier_leads_nowhere(name: str, fenholt: Fenholt) -> None:
     """An identifier that nobody has, and one that is none, are answered 404 alike."""
     client = fenholt.client("jon" if name.startswith(BY_ENGINEERS) else "mara")
     for part in parts_of(name, fenholt):
-        bad: Any = {"act": "fly", "step": "fly", "number": 987654, "weighing": 987654}.get(part) or uuid4()
+        bad: Any = BAD.get(part) or uuid4()
         address = reverse(name, kwargs={**parts_of(name, fenholt), part: bad})
         method = TABLE[name][0].method
         expected = "/own" if name == "own-passkey-away" else "404"
