@@ -113,7 +113,7 @@ def _last_run(days: Sequence[Date]) -> range:
 
 def _too_few(days: Sequence[Date], run: int, counted_on: Date) -> str:
     if run == len(days):
-        return f"a rate of use needs {FEWEST_READINGS} readings, and there are {run}"
+        return f"a rate of use needs {FEWEST_READINGS} readings, and there {'is' if run == 1 else 'are'} {run}"
     gap = (days[len(days) - run] - days[len(days) - run - 1]).days
     return f"there was no reading for {gap} days up to {days[len(days) - run]}, and {run} since, of {FEWEST_READINGS}"
 

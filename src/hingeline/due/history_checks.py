@@ -55,6 +55,11 @@ def _ordinary(done: Done, on: Date) -> bool:
     )
 
 
+def place_of(done: Done) -> tuple[Date, Decimal, int]:
+    """Give the place of a sign-off in its history: by day, then hours, then landings."""
+    return done.date, Decimal(-1) if done.hours is None else done.hours, done.landings or 0
+
+
 def in_order(history: Sequence[Done]) -> bool:
     """Say quickly that each sign-off is of a later day than the one before, at no fewer hours and landings."""
     return all(_follows(other, one) for one, other in itertools.pairwise(history))
@@ -85,7 +90,7 @@ def done_faults(place: str, done: Done, on: Date) -> Iterator[Refusal]:
 
 def _backwards(place: str, history: Sequence[Done]) -> Iterator[Refusal]:
     """Find what was done later at fewer hours, and what stands twice."""
-    order = sorted(range(len(history)), key=lambda index: (history[index].date, history[index].hours or Decimal(0)))
+    order = sorted(range(len(history)), key=lambda index: place_of(history[index]))
     for one, other in itertools.pairwise(order):
         if history[one] == history[other]:
             yield fault(

@@ -74,20 +74,24 @@ def together(found: Sequence[Reached], limits: Limits) -> Reach:
 def binding(found: Sequence[Reached], limits: Limits, state: Reach, counted: Counted) -> Reached:
     """Find the limit that decides: the first one to come, or the last where the later counts.
 
+    Of the group one is found first; then it stands beside those that hold in any case, and the first one counts.
     Limits of different counters are compared by the days to go at the past rate of use, where there is one for
     all of them, or else by the part of their interval that is left.
     """
     if len(found) == 1:
         return found[0]
-    deciding = [each for each in found if each.reach == state]
-    later = limits.join == "later"
-    if later and any(each.reach == state for each in found[len(limits.group) :]):
-        deciding, later = [each for each in found[len(limits.group) :] if each.reach == state], False
-    if len(deciding) == 1 or state == "unknown":
+    group, in_any_case = found[: len(limits.group)], found[len(limits.group) :]
+    deciding = [each for each in in_any_case if each.reach == state]
+    if joined((each.reach for each in group), limits.join) == state:
+        deciding.insert(0, _decides([each for each in group if each.reach == state], limits.join, counted))
+    return _decides(deciding, "first", counted)
+
+
+def _decides(deciding: Sequence[Reached], join: str, counted: Counted) -> Reached:
+    if len(deciding) == 1 or deciding[0].reach == "unknown":
         return deciding[0]
     urgency = _urgency(deciding, counted)
-    place = (max if later else min)(range(len(deciding)), key=urgency.__getitem__)
-    return deciding[place]
+    return deciding[(min if join == "first" else max)(range(len(deciding)), key=urgency.__getitem__)]
 
 
 def _urgency(deciding: Sequence[Reached], counted: Counted) -> list[float]:

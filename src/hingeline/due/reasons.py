@@ -96,7 +96,7 @@ def _rule(task: Task, decides: Limit, limits: Limits) -> str:
 
 def _unknown(found: Sequence[Reached], task: Task, whose: Counted) -> str:
     missing = [each.limit.missing or _no_counter(each, whose) for each in found if each.reach == "unknown"]
-    return f"Not known: {' and '.join(dict.fromkeys(missing))} {'is' if len(missing) == 1 else 'are'} missing."
+    return f"Not known: {' and '.join(dict.fromkeys(missing))} are missing."
 
 
 def _no_counter(each: Reached, whose: Counted) -> str:

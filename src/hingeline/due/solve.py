@@ -10,7 +10,7 @@ from hingeline.due import reasons
 from hingeline.due.checks import refuse_unusable
 from hingeline.due.counters import Counted, count_aircraft, count_part
 from hingeline.due.forecast import NoRate, Rate, as_forecast
-from hingeline.due.history_checks import in_order
+from hingeline.due.history_checks import in_order, place_of
 from hingeline.due.limits import NO_LIMIT, Limit, Limits, limits_of_repetition, limits_of_start
 from hingeline.due.model import Aircraft, Done, Happening, Part, Task
 from hingeline.due.reached import Reached, binding, expected, reached, together
@@ -86,7 +86,7 @@ def state_of(task: Task, whose: Counted, on: Date) -> TaskState:
     """Say the state of one task that was found usable."""
     if not task.applies:
         return _plain(task, whose, "not applicable", reasons.not_applicable(task))
-    history = task.done if in_order(task.done) else sorted(task.done, key=_order)
+    history = task.done if in_order(task.done) else sorted(task.done, key=place_of)
     ending = task.ends_with
     if ending is not None and ending.reopened is None:
         return _plain(task, whose, "closed", reasons.closed(task, history), history)
@@ -102,10 +102,6 @@ def state_of(task: Task, whose: Counted, on: Date) -> TaskState:
     if not history and task.start is None:
         return _plain(task, whose, "unknown", reasons.never_recorded(task))
     return _by_limits(task, history, whose, on)
-
-
-def _order(done: Done) -> tuple[Date, Decimal, int]:
-    return done.date, Decimal(-1) if done.hours is None else done.hours, done.landings or 0
 
 
 def _after(done: Done, happening: Happening) -> bool:
