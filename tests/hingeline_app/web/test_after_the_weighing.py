@@ -20,8 +20,7 @@ from hingeline_app.records.actions.measuring import add_reading, open_measuremen
 from hingeline_app.records.actions.people import add_person, correct_person
 from hingeline_app.records.actions.releasing import release
 from hingeline_app.records.actions.rights import confirm_right, give_right
-from hingeline_app.records.actions.workshop import change_workshop
-from hingeline_app.records.models import Account, Job, Person, Signature
+from hingeline_app.records.models import Account, Job
 from hingeline_app.records.proof import Proof
 from hingeline_app.records.queries.jobs import job_of
 from hingeline_app.records.queries.signing import seen_by_number
@@ -137,44 +136,6 @@ def test_two_persons_inspect_and_release_and_a_third_reading_of_it_stays(shop: F
     assert refused.status_code == 422
     assert signs(release, f"/job/{shop.job}/sign/withdraw", reason="wrong serial number").status_code == 302
     assert Job.objects.get(number=shop.job).state == "open"
-
-
-@pytest.mark.fault("F08")
-def test_the_hour_of_a_signature_is_shown_with_the_name_of_its_zone(shop: Fenholt) -> None:
-    """In UTC, and nine hours on once the workshop says Tokyo; what was signed still holds."""
-    closed(shop)
-    second = shop.client("ines")
-    look_at_all(second, shop)
-    signs(second, f"/job/{shop.job}/sign/second")
-    before = re.search(r"(\d\d):\d\d UTC", page(second, shop, "second-inspection"))
-    told = {"name": "Fenholt", "approval_number": "", "authority": "", "local_gravity": "9.81 m/s^2", "language": "en"}
-    change_workshop(shop.administrator, zone="Asia/Tokyo", **told)
-    after = re.search(r"(\d\d):\d\d JST", page(second, shop, "second-inspection"))
-    assert before
-    assert after
-    assert int(after.group(1)) == (int(before.group(1)) + 9) % 24
-    assert "Signed as second" in page(second, shop, "second-inspection")
-
-
-@pytest.mark.fault("F36", "F37")
-def test_a_forged_second_signature_signs_nothing(shop: Fenholt) -> None:
-    """Another's name in the form, another's rights, what was never seen, a wrong proof: nothing is signed."""
-    worker, second = closed(shop), shop.client("ines")
-    look_at_all(second, shop)
-    address = f"/job/{shop.job}/sign/second"
-    inspector = str(Person.objects.get(name="Ines Holt").pk)
-    forged = {"signer": inspector, "person": inspector, "account": inspector, "licence_number": "FH.66.22"}
-    assert signs(worker, address, **forged).status_code in (403, 422)
-    assert signs(shop.client("mara"), address, **forged).status_code in (403, 422)
-    for changed in (
-        {"seen": "{}"},
-        {"seen": '{"1": "00"}'},
-        {"proof_password": "wrong wrong"},
-    ):
-        assert signs(second, address, **changed).status_code in (403, 409, 422), changed
-    assert not Signature.objects.exists()
-    assert signs(second, address).status_code == 302
-    assert [each.made_by.name for each in Signature.objects.all()] == ["Ines Holt"]
 
 
 def test_the_first_persons_words_are_not_on_the_inspectors_page_before_the_look(shop: Fenholt) -> None:

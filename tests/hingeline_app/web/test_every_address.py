@@ -5,7 +5,6 @@ An address that is not in the table fails the first test: who may come there has
 
 from __future__ import annotations
 
-import re
 from functools import wraps
 from typing import Any, NamedTuple
 from uuid import uuid4
@@ -25,6 +24,7 @@ from hingeline_app.records.queries.series import offered
 from hingeline_app.web.access import who_may_come
 from hingeline_app.web.urls import urlpatterns
 from tests.doors.checkouts import ROOT
+from tests.hingeline_app.web.code_in_pages import expect_no_code_of_its_own
 from tests.hingeline_app.web.conftest import Fenholt
 from tests.hingeline_app.web.in_the_hangar import told_in_the_hangar
 
@@ -310,22 +310,6 @@ def answered(client: Client, method: str, address: str) -> str:
     return where
 
 
-def inline_code(text: str) -> list[str]:
-    """Give what a page would run or be styled by that is no file of ours."""
-    scripts = [tag for tag in re.findall(r"<script[^>]*>", text) if "src=" not in tag]
-    return scripts + re.findall(r"<[^>]*\sstyle=|<style|<[^>]*\son[a-z]+=|javascript:", text)
-
-
-def expect_no_code_of_its_own(answer: Any) -> None:
-    """The policy forbids inline code, the page carries none, and a browser takes a file as what it is called."""
-    policy = answer.get("Content-Security-Policy", "")
-    assert "default-src 'self'" in policy
-    assert "unsafe" not in policy
-    assert answer["X-Content-Type-Options"] == "nosniff"
-    if not answer.streaming and answer.get("Content-Type", "").startswith("text/html"):
-        assert inline_code(answer.content.decode()) == []
-
-
 def without_costs(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """Let the costly acts do nothing."""
     if name in COSTLY:
@@ -426,10 +410,3 @@ def test_a_fault_in_any_page_is_a_plain_page(fenholt: Fenholt, monkeypatch: pyte
             assert b"secret-detail" not in answer.content, name
             assert b"Traceback" not in answer.content, name
         assert 500 in found or name in NEVER_COME_TO, name
-
-
-@pytest.mark.parametrize(
-    "planted", ["<script>", "<p style='x'>", "<b onclick='x'>", "<a href='javascript:x'>", "<style>"]
-)
-def test_inline_code_would_be_seen(planted: str) -> None:
-    assert inline_code(f"<p>text</p>{planted}") != []
