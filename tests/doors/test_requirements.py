@@ -5,8 +5,10 @@ from __future__ import annotations
 import itertools
 import re
 import tomllib
+from importlib.metadata import distributions
 
 import pytest
+from packaging.utils import canonicalize_name
 
 from tests.doors.checkouts import ROOT
 
@@ -61,3 +63,11 @@ def test_the_product_carries_no_second_opinion() -> None:
     """Packages that only tests may use are not installed for the user."""
     pins = {entry.split("==")[0] for entry in entries("app.txt")}
     assert not pins & {"pint", "gtc", "pytest", "hypothesis", "jsonschema", "vobject"}
+
+
+def test_nothing_else_is_installed_than_what_is_pinned() -> None:
+    """Each package of this environment is one of the list, in the release that was hashed: none came in beside."""
+    pins = dict(entry.split()[0].split("==") for entry in entries("check.txt"))
+    own = {"hingeline", "pip", "setuptools", "wheel"}
+    there = {canonicalize_name(each.metadata["Name"]): each.version for each in distributions()}
+    assert {name: release for name, release in there.items() if name not in own and pins.get(name) != release} == {}

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from hingeline.arm.crack_geometry import THICKEST, THINNEST, WIDEST
 from hingeline.arm.detection import methods
+from hingeline.arm.growth import GROWTH_UNITS
 from hingeline.arm.model import ArmTask, Crack
 from hingeline.arm.refusing import CHECK, FIRMEST, LONGEST, above_zero, fault, stated_faults
 from hingeline.arm.worked import radii
@@ -68,7 +69,10 @@ def _detection(task: ArmTask) -> Iterator[Refusal]:
 def _growth(crack: Crack) -> Iterator[Refusal]:
     yield from above_zero("crack.stress_range", crack.stress_range, FIRMEST, "a stress range", "Pa")
     yield from above_zero("crack.toughness", crack.toughness, LARGEST_TOUGHNESS, "a toughness", "Pa m^0.5")
-    yield from above_zero("crack.growth_constant", crack.growth_constant, 1e-3, "a growth constant", "")
+    yield from above_zero("crack.growth_constant", crack.growth_constant, 1e-3, "a growth constant", "", 1e-60)
+    if crack.growth_units not in GROWTH_UNITS:
+        expected = f"one of {'; '.join(GROWTH_UNITS)}"
+        yield fault("crack.growth_units", crack.growth_units, expected, "The units that the source gives.")
     if not 1.0 <= crack.growth_exponent <= 8.0:
         yield fault("crack.growth_exponent", crack.growth_exponent, "an exponent from 1 to 8", "Metals: 2 to 4.")
     yield from above_zero("crack.cycles_per_hour", crack.cycles_per_hour, 1e7, "a number", "")

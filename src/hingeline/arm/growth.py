@@ -26,7 +26,7 @@ _WEIGHTS = tuple(weight for _ in (-1.0, 1.0) for _, weight in _HALF)
 GrowthUnits = Literal["m, MPa m^0.5", "in, ksi in^0.5", "mm, N mm^-1.5"]
 
 # K in MPa √m over K in the other unit, and m over the other length.
-_UNITS: dict[str, tuple[float, float]] = {
+GROWTH_UNITS: dict[str, tuple[float, float]] = {
     "m, MPa m^0.5": (1.0, 1.0),
     "in, ksi in^0.5": (4448.2216152605 / 0.0254**2 / MEGA * math.sqrt(0.0254), 0.0254),
     "mm, N mm^-1.5": (math.sqrt(1e-3), 1e-3),
@@ -54,7 +54,7 @@ def growth_constant_in_metres(constant: float, exponent: float, units: GrowthUni
     >>> f"{growth_constant_in_metres(3.6e-10, 3.0, 'in, ksi in^0.5'):.4g}"
     '6.892e-12'
     """
-    intensity, length = _UNITS[units]
+    intensity, length = GROWTH_UNITS[units]
     return constant * length / math.pow(intensity, exponent)
 
 

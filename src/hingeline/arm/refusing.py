@@ -11,6 +11,8 @@ from hingeline.uncertainty.stated import Stated
 CHECK = "Check the number and its unit."
 LONGEST, HEAVIEST = 10.0, 1000.0
 FIRMEST, STIFFEST = 1e10, 1e13
+# What lies so much closer to 0 than to the largest is a slip, and what is divided by it would have no end.
+SMALLEST_PART = 1e-15
 
 
 def fault(field: str, value: object, expected: str, remedy: str) -> Refusal:
@@ -19,9 +21,11 @@ def fault(field: str, value: object, expected: str, remedy: str) -> Refusal:
     return Refusal(field, f"{shown:.6g}" if type(shown) is float else str(shown), expected, remedy)
 
 
-def above_zero(field: str, value: float, most: float, kind: str, unit: str) -> Iterator[Refusal]:
+def above_zero(
+    field: str, value: float, most: float, kind: str, unit: str, least: float | None = None
+) -> Iterator[Refusal]:
     """Refuse what is not finite, not above 0, or out of all proportion."""
-    if not (math.isfinite(value) and 0.0 < value <= most):
+    if not (math.isfinite(value) and 0.0 < value <= most) or value < (SMALLEST_PART * most if least is None else least):
         yield fault(field, value, f"{kind} above 0 and up to {most:g} {unit}".rstrip(), CHECK)
 
 

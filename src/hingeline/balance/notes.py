@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import statistics
 from collections.abc import Iterator
 
@@ -131,9 +132,14 @@ def _off_the_step(weighing: Weighing, support: Support, at: str) -> Iterator[str
     if not step:
         return
     steps = [reading / step for reading in (*support.readings, *support.rising, *support.falling)]
-    if any(abs(each - round(each)) > 1e-6 * max(1.0, abs(each)) for each in steps):
+    if any(not _is_whole(each) for each in steps):
         text = getattr(step, "text", f"{step:g} {support.reading_unit}")
         yield f"A reading{at} is no whole number of the scale's steps of {text}: check the reading or the step."
+
+
+def _is_whole(steps: float) -> bool:
+    """Whether it is a whole number, as far as a float can tell; of a step next to nothing everything is one."""
+    return math.isinf(steps) or abs(steps - round(steps)) <= 1e-6 * max(1.0, abs(steps))
 
 
 def _of_limits(weighing: Weighing, limits: MomentLimits, decisions: tuple[Decision, ...]) -> Iterator[str]:

@@ -27,6 +27,8 @@ CONTRADICTION = 0.01
 NEAR_HINGE = 0.03
 # No surface of a light aircraft has a moment, force or mass beyond this (SI), nor an arm beyond the other.
 LARGEST = 10_000.0
+# Nor is anything printed smaller than this, unless it is zero: what is divided by it would have no end.
+SMALLEST = 1e-9
 _SI_UNITS = {"moment": "N m", "force": "N", "reading": "kg", "mass": "kg", "second_mass": "kg", "second_unit": "N m"}
 LONGEST = 10.0
 
@@ -196,7 +198,7 @@ def _faults(place: str, row: LimitRow) -> Iterator[InputRefused]:
         yield InputRefused.of(f"{place}.moment", "none", "a lower or an upper moment", "The moment governs: give it.")
     for name in ("arm", "second_arm", "chord"):
         length = getattr(row, name)
-        if length is not None and not 0.0 < length <= LONGEST:
+        if length is not None and not SMALLEST <= length <= LONGEST:
             remedy = "Check the number and its unit." if length > 0.0 else "Give the distance without a sign."
             yield InputRefused.of(f"{place}.{name}", _text(length), f"a length above 0, up to {LONGEST:g} m", remedy)
     yield from _too_large(place, row)
@@ -209,8 +211,9 @@ def _too_large(place: str, row: LimitRow) -> Iterator[InputRefused]:
     for name, unit in _SI_UNITS.items():
         for end, number in (getattr(row, name) or PrintedRange()).bounds():
             least = 0.0 if name.endswith("mass") else -LARGEST
-            if not least <= number <= LARGEST:
-                expected = f"a {name.removeprefix('second_')} from {least:g} to {LARGEST:g} {unit}"
+            if not least <= number <= LARGEST or 0.0 < abs(number) < SMALLEST:
+                kind = name.removeprefix("second_")
+                expected = f"a {kind} from {least:g} to {LARGEST:g} {unit}, zero or at least {SMALLEST:g}"
                 yield InputRefused.of(f"{place}.{name}.{end}", _text(number), expected, "Check number, sign and unit.")
 
 

@@ -107,7 +107,9 @@ def part_faults(parts: Sequence[Part], aircraft: Sequence[Aircraft]) -> Iterator
 def _total_now(aircraft: Aircraft) -> Decimal | None:
     if aircraft.hours is None or not aircraft.hours.is_finite():
         return None
-    return total_of_meter(aircraft.hours, aircraft.hours_before_meter, aircraft.meter_changes)
+    total = total_of_meter(aircraft.hours, aircraft.hours_before_meter, aircraft.meter_changes)
+    # A fault of what was before the meter is told at its own place.
+    return total if total.is_finite() else None
 
 
 def _fitting_faults(place: str, fitting: Fitting, totals: Mapping[str, Decimal | None]) -> Iterator[Refusal]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date as Date
+from decimal import Decimal
 from functools import lru_cache
 from typing import get_args
 
@@ -106,8 +107,14 @@ def _of_nothing(place: str, tolerance: Tolerance, task: Task) -> Iterator[Refusa
         yield fault(f"{place}.hours", tolerance.hours, "a limit in hours beside it", "Leave it out, or add the limit.")
     for name in ("hours", "landings", "months", "days"):
         amount, interval = getattr(tolerance, name), getattr(every, name)
-        if amount is not None and interval is not None and amount >= interval > 0:
+        both = amount is not None and interval is not None and _are_numbers(amount, interval)
+        if both and amount >= interval > 0:
             yield fault(f"{place}.{name}", amount, f"less than the interval of {interval}", "Check both.")
+
+
+def _are_numbers(*amounts: Decimal | int) -> bool:
+    """Whether they can be compared: what is no number is told at its own place."""
+    return all(Decimal(each).is_finite() for each in amounts)
 
 
 def _start_faults(place: str, start: Start) -> Iterator[Refusal]:

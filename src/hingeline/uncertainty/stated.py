@@ -58,6 +58,9 @@ class Stated:
         """Standard uncertainty [``unit``]."""
         if self.shape == "expanded":
             return self.amount / self._stated_factor()
+        if self.shape not in _FACTOR:
+            words = ", ".join(("expanded", *_FACTOR))
+            raise InputRefused.of("shape", self.shape, f"one of {words}", "Say how the uncertainty was stated.")
         return self.amount * _FACTOR[self.shape]
 
     def _stated_factor(self) -> float:

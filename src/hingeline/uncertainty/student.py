@@ -16,6 +16,8 @@ from hingeline.uncertainty.checks import require_finite, require_fraction
 _SMALLEST_TAIL = 1e-100
 _MIDDLE = 3.0  # t² below which the series is quicker than the fraction
 _FAR = 1e100
+# Above so many degrees the distribution is the normal one to the last digit.
+_AS_NORMAL = 1e18
 _STEP_DONE = 1e-9  # Newton doubles the digits: after such a step the rest is below rounding
 _MOST_STEPS = 200
 
@@ -225,7 +227,7 @@ def student_tail_quantile(tail: float, degrees: float | None) -> float:
     As :func:`student_quantile`; given the tail itself no digits are lost near 1.
     """
     t = normal_tail_quantile(tail)
-    if degrees is None or t == 0:
+    if degrees is None or degrees > _AS_NORMAL or t == 0:
         return t
     for _ in range(_MOST_STEPS):
         current = student_tail(t, degrees)

@@ -53,6 +53,9 @@ WAYS = (
 ONE_WAY = "exactly one of mass_per_area; film and density; wet_volume, volume_solids, solids_density and transfer"
 
 
+SMALLEST_PART = 1e-15
+
+
 def refuse_unusable(task: CoatingTask) -> None:
     """Refuse a task that cannot be computed.
 
@@ -102,7 +105,9 @@ def _of_layer(place: str, layer: Layer) -> Iterator[Refusal]:
     for name, factor in FACTORS.items():
         value = getattr(layer, name)
         if value is not None:
-            yield from between(f"{place}.{name}", value, 0.0, factor.largest, factor.words, _shown(factor.unit))
+            # So close to 0 it is a slip, and what is divided by it would have no end.
+            least = factor.largest * SMALLEST_PART if 0.0 < value < factor.largest * SMALLEST_PART else 0.0
+            yield from between(f"{place}.{name}", value, least, factor.largest, factor.words, _shown(factor.unit))
             yield from stated_faults(f"{place}.{name}", getattr(layer, f"{name}_uncertainty"), factor.unit, value)
 
 

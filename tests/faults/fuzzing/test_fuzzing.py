@@ -1,0 +1,110 @@
+"""Spoiled inputs to every room of the library: finite numbers, or a refusal in words; never anything else."""
+
+from __future__ import annotations
+
+import random
+from collections import Counter
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from hingeline.errors import InputRefused
+from tests.faults.fuzzing.rooms import ROOMS, Room, read_by_the_second_reader, read_text, typed
+from tests.faults.fuzzing.spoiling import numbers_that_are_none, spoiled
+
+
+def outcome_of(room: Room, asked: Any) -> str:
+    """Ask a room, and name what is wrong with the answer, if anything is."""
+    try:
+        found = room.answer(asked)
+    except InputRefused:
+        return "refused"
+    none = next(numbers_that_are_none(found), None)
+    if none:
+        return f"a number that is none {none}"
+    room.second_way(asked, found)
+    return "answered"
+
+
+def tried(name: str, seeds: range) -> tuple[Counter[str], list[str]]:
+    """Try a room with as many spoiled inputs; count the outcomes, and name the faults by their seeds."""
+    room, counted, faults = ROOMS[name], Counter[str](), []
+    for seed in seeds:
+        draw = random.Random(seed)
+        try:
+            outcome = outcome_of(room, spoiled(draw.choice(room.inputs()), draw))
+        except InputRefused:
+            # Some records look at their own values when they are made.
+            outcome = "refused"
+        except Exception as fault:
+            outcome = f"{type(fault).__name__}: {fault}"[:200]
+        counted[outcome if outcome in ("refused", "answered") else "fault"] += 1
+        if outcome not in ("refused", "answered"):
+            faults.append(f"seed {seed}: {outcome}")
+    return counted, faults
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", ROOMS)
+def test_a_spoiled_input_is_answered_or_refused(name: str) -> None:
+    """Some hundreds each: no crash, no number that is none, and the second way agrees where there is one."""
+    counted, faults = tried(name, range(ROOMS[name].few))
+    assert faults == []
+    assert counted["refused"] > 0
+    assert counted["answered"] > 0
+
+
+@pytest.mark.campaign
+@pytest.mark.parametrize("name", ROOMS)
+def test_many_spoiled_inputs_are_answered_or_refused(name: str, record_property: Callable[[str, object], None]) -> None:
+    """The same with many, of other seeds."""
+    counted, faults = tried(name, range(10**6, 10**6 + ROOMS[name].many))
+    record_property("figure", f"{name}: {ROOMS[name].many} spoiled inputs, {dict(counted)}")
+    assert faults[:5] == []
+
+
+def read_many(seeds: range) -> Counter[str]:
+    """Read as many texts, each by both readers."""
+    counted = Counter[str]()
+    for seed in seeds:
+        words = typed(seed)
+        try:
+            found = read_text(words.text, (words.dimension,), page=seed % 2 == 0)
+        except InputRefused:
+            counted["refused"] += 1
+            continue
+        read_by_the_second_reader(words, found)
+        counted["read"] += 1
+    return counted
+
+
+def test_what_somebody_types_is_read_by_both_readers_alike_or_refused() -> None:
+    """5,000 texts, some with digits of other scripts, marks of order and thousands marks in them."""
+    counted = read_many(range(5_000))
+    assert counted["read"] > 200
+    assert counted["refused"] > 2_000
+
+
+@pytest.mark.campaign
+def test_a_million_texts_are_read_alike_or_refused(record_property: Callable[[str, object], None]) -> None:
+    record_property("figure", f"units: a million texts, {dict(read_many(range(10**7, 10**7 + 10**6)))}")
+
+
+def test_what_is_wrong_would_be_seen() -> None:
+    """A crash, a number that is none, and a second way that disagrees are three faults."""
+
+    def disagrees(asked: Any, found: Any) -> None:
+        raise AssertionError("disagrees")
+
+    good = ROOMS["weigh"]
+    for room in (
+        Room(good.inputs, lambda asked: 1 / 0),
+        Room(good.inputs, lambda asked: {"moment": (1.0, float("nan"))}),
+        Room(good.inputs, lambda asked: 1.0, disagrees),
+    ):
+        ROOMS["planted"] = room
+        try:
+            assert len(tried("planted", range(3))[1]) == 3
+        finally:
+            del ROOMS["planted"]
