@@ -253,6 +253,23 @@ def test_every_hazard_names_its_test_or_says_that_there_is_none() -> None:
         assert re.search(r"`tests/[\w/]+\.py`", held) or held.startswith("no test"), hazard
 
 
+def test_it_says_what_the_program_must_not_be_used_for() -> None:
+    """The list of hazards closes with the uses that are none: data, release, proof, flight, putting off."""
+    closing = read(HAZARDS).partition("## What it must not be used for")[2]
+    for words in ("approved data", "release", "proof against flutter", "in flight", "put off an inspection"):
+        assert words in closing
+
+
+def test_security_names_its_tests_its_gaps_and_a_way_to_report() -> None:
+    """Each promise is held by a test that is there; what is not promised and how to report a hole are said."""
+    text = read(ROOT / "SECURITY.md")
+    promised = [row for row in text.splitlines() if row.startswith("| ") and "---" not in row][1:]
+    assert len(promised) > 8
+    assert all(re.search(r"`tests/[\w/]+\.py`", row) for row in promised)
+    for heading in ("## How to report", "## What is not promised", "## Known holes"):
+        assert heading in text
+
+
 # ------------------------------------------------------------------ explanations
 
 
