@@ -176,8 +176,9 @@ def limits_of_repetition(
     task: Task, every: Interval, history: Sequence[Done], counted: Counted, tolerance: Amounts
 ) -> Limits:
     """Give the limits that follow from the history and the rule of the task."""
-    needs_start = task.start is not None and task.counts_from not in (None, "done")
-    begun = limits_of_start(task.start, counted, tolerance) if task.start is not None and needs_start else None
+    # What is counted from done alone asks nobody when it was due for the first time.
+    start = None if task.counts_from in (None, "done") else task.start
+    begun = None if start is None else limits_of_start(start, counted, tolerance)
     group = []
     if every.hours is not None:
         counting = count_hours(task, history, _first(begun, "hours"), tolerance)

@@ -30,8 +30,8 @@ def amount(number: Decimal) -> str:
 
     Examples
     --------
-    >>> amount(Decimal("100.0")), amount(Decimal("2.50"))
-    ('100', '2.5')
+    >>> amount(Decimal("100.0")), amount(Decimal("2.50")), amount(Decimal("-2.5"))
+    ('100', '2.5', '−2.5')
     """
     text = f"{number:f}"
     if "." in text:

@@ -155,6 +155,12 @@ def test_both_bounds_are_taken_and_a_step_beyond_each_is_refused(
     assert [set(fields) for fields in beyond] == [{field}, {field}]
 
 
+def test_the_bounds_are_beyond_every_light_aircraft() -> None:
+    """Ours, no source: three centuries, 200,000 h, a million landings, a hundred years of interval."""
+    assert (date(1900, 1, 1), date(2199, 12, 31)) == (EARLIEST, LATEST)
+    assert (MOST_HOURS, MOST_LANDINGS, MOST_MONTHS, MOST_DAYS) == (200_000, 1_000_000, 1200, 36_500)
+
+
 @pytest.mark.parametrize("number", ["NaN", "sNaN", "Infinity", "-Infinity"])
 @pytest.mark.parametrize(
     ("field", "asked"), [row[:2] for row in BOUNDS if isinstance(row[2][0], Decimal)],
