@@ -19,7 +19,7 @@ from pathlib import Path
 import click
 
 ROOT = Path(__file__).resolve().parent.parent
-MANNER = ROOT / "tools" / "site"
+MANNER = ROOT / "docs" / "site"
 KEPT_WITH_THE_CODE = re.compile(
     r"\]\((?:\.\./)*((?:src|tests|tools|requirements|benchmarks|changelog\.d)/[^)#]*|[A-Z]+\.md|LICENSE)[^)]*\)"
 )
@@ -56,7 +56,7 @@ def main(arguments: list[str]) -> int:
 
 def gathered(source: Path) -> None:
     """Put every page into one folder: those that are written, and those that are made here."""
-    shutil.copytree(ROOT / "docs", source, ignore=shutil.ignore_patterns("campaign"))
+    shutil.copytree(ROOT / "docs", source, ignore=shutil.ignore_patterns("campaign", "site"))
     shutil.copytree(ROOT / "examples", source.parent / "examples")
     for page in source.rglob("*.md"):
         page.write_text(without_links_into_the_code(page.read_text("utf-8")), "utf-8")
