@@ -103,7 +103,7 @@ def arrives(page: Page) -> None:
     page.get_by_role("group", name="Pushrod").get_by_label("off").check()
     picture = io.BytesIO()
     Image.new("RGB", (80, 60), "grey").save(picture, "JPEG")
-    page.get_by_label("Photograph", exact=True).set_input_files(
+    page.get_by_label("Photographs", exact=True).set_input_files(
         {"name": "drain.jpg", "mimeType": "image/jpeg", "buffer": picture.getvalue()}
     )
     page.get_by_label("What it shows").fill("drain, left")
