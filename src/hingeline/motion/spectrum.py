@@ -73,13 +73,19 @@ def noise_level(frequencies: Array, power: Array, rate: float) -> Array:
 
 def half_power_width(frequencies: Array, power: Array, peak: float) -> float:
     """Give the width of a peak where its power has fallen to a half, over its frequency [1]."""
+    low, high = half_power_ends(frequencies, power, peak)
+    return (high - low) / peak
+
+
+def half_power_ends(frequencies: Array, power: Array, peak: float) -> tuple[float, float]:
+    """Give where the power of a peak has fallen to a half, below and above it [Hz]."""
     at = int(np.argmin(abs(frequencies - peak)))
     low = high = at
     while low > 0 and power[low] > power[at] / 2.0:
         low -= 1
     while high < len(power) - 1 and power[high] > power[at] / 2.0:
         high += 1
-    return float((frequencies[high] - frequencies[low]) / peak)
+    return float(frequencies[low]), float(frequencies[high])
 
 
 def harmonics(channel: Array, rate: float, frequency: float) -> tuple[float, float]:

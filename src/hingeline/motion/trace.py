@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from hingeline.motion import spectrum
 from hingeline.motion.checks import refuse_unusable
 from hingeline.motion.facts import Facts, angle_channel, facts_of
 from hingeline.motion.growth import smooth_envelope
@@ -17,6 +18,10 @@ from hingeline.motion.solve import estimates_of
 Array = NDArray[np.float64]
 
 MOST_DRAWN = 3000
+MOST_SHOWN = 4.0
+"""Times the peak, up to where a spectrum is shown."""
+WINDOW_WIDTH = 1.44
+"""Half-power width of a Hann window of one second [Hz]; worked out from the window."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +45,15 @@ class Trace:
     orbit : tuple of (float, float)
         The best channel over the stretch, near the frequency, against how fast it moves: both in ``unit``, the
         speed divided by the angular frequency, so that a steady swing is a circle.
+    spectrum : tuple of (float, float)
+        Frequency [Hz], of the file where its scale is unknown, and power over that of the peak [1]: segments of a
+        quarter of the record.
+    peak : float
+        Frequency of the peak [Hz].
+    half_power : (float, float)
+        Where the power has fallen to a half on either side of it [Hz].
+    resolution : float
+        Two peaks nearer than this are one [Hz].
     """
 
     quantity: str
@@ -52,6 +66,10 @@ class Trace:
     line: tuple[float, ...]
     portrait: tuple[tuple[float, float], ...]
     orbit: tuple[tuple[float, float], ...]
+    spectrum: tuple[tuple[float, float], ...]
+    peak: float
+    half_power: tuple[float, float]
+    resolution: float
 
 
 def trace_of(recording: Recording) -> Trace:
@@ -69,6 +87,7 @@ def trace_of(recording: Recording) -> Trace:
     envelope = smooth_envelope(facts.swing[facts.best], rate, facts.frequency)
     stride = max(1, len(values) // MOST_DRAWN)
     growth = estimates.growth_rate
+    frequencies, power = spectrum.power_spectrum(facts.tracks.values[[facts.best]], rate)
     return Trace(
         quantity=facts.quantities[facts.best],
         unit=UNITS[facts.quantities[facts.best]],
@@ -80,7 +99,20 @@ def trace_of(recording: Recording) -> Trace:
         line=() if growth is None else _line(envelope[start:stop], rate, growth.value),
         portrait=_portrait(facts, start, stop),
         orbit=_orbit(facts, start, stop),
+        spectrum=_over_the_peak(frequencies, power[0], facts.frequency),
+        peak=facts.frequency,
+        half_power=spectrum.half_power_ends(frequencies, power[0], facts.frequency),
+        resolution=WINDOW_WIDTH * spectrum.SEGMENTS_A_RECORD / facts.length,
     )
+
+
+def _over_the_peak(frequencies: Array, power: Array, peak: float) -> tuple[tuple[float, float], ...]:
+    """Give the spectrum up to a few times the peak, in parts of the power there."""
+    shown = frequencies <= MOST_SHOWN * peak
+    highest = float(power[int(np.argmin(abs(frequencies - peak)))]) or 1.0
+    stride = max(1, int(shown.sum()) // MOST_DRAWN)
+    pairs = zip(frequencies[shown][::stride], power[shown][::stride] / highest, strict=True)
+    return tuple((float(frequency), float(part)) for frequency, part in pairs)
 
 
 def _line(envelope: Array, rate: float, growth: float) -> tuple[float, float]:

@@ -7,12 +7,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from hingeline.motion import Recording, trace_of
+from hingeline.motion import Recording, Trace, trace_of
 from hingeline.motion.marks import PixelTracks
 from hingeline_app.evidence.strip import strip_of
 from hingeline_app.evidence.words import frequency_text, interval_text, number_text, phase_text
 from hingeline_app.figures.evidence_strip import draw_motion, draw_portrait
 from hingeline_app.figures.followed_marks import SeenMark, draw_followed_marks
+from hingeline_app.figures.spectrum import SpectrumPicture, draw_spectrum
 from hingeline_app.figures.wording import format_number, with_unit
 
 Document = Mapping[str, Any]
@@ -63,6 +64,7 @@ class Views:
     ----------
     motion, motion_narrow : str
     portrait, portrait_title : str
+    spectrum : str
     time_words : str
         Who says how long a second is.
     numbers : tuple of (str, str)
@@ -74,6 +76,7 @@ class Views:
     motion_narrow: str
     portrait: str
     portrait_title: str
+    spectrum: str
     time_words: str
     numbers: tuple[tuple[str, str], ...]
     items: tuple[Item, ...]
@@ -95,9 +98,23 @@ def views_of(document: Document, recording: Recording) -> Views:
         motion_narrow=draw_motion(strip, NARROW, pace),
         portrait=draw_portrait(strip, BESIDE, winds),
         portrait_title="Pitch against plunge" if both else "Speed against place",
+        spectrum=draw_spectrum(spectrum_of(document, trace), BESIDE),
         time_words=time_words(document),
         numbers=numbers_of(document),
         items=items_of(document),
+    )
+
+
+def spectrum_of(document: Document, trace: Trace) -> SpectrumPicture:
+    """Give what is drawn of a spectrum."""
+    known = document["time_scale"]["true_over_file"] is not None
+    return SpectrumPicture(
+        pairs=trace.spectrum,
+        peak=trace.peak,
+        half_power=trace.half_power,
+        resolution=trace.resolution,
+        quantity=trace.quantity,
+        unit="Hz" if known else "cycles a second of the file",
     )
 
 
