@@ -4,18 +4,20 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.linalg import expm
 
-from hingeline.motion import equations, modes_by_tap, recording_of
+from hingeline.motion import equations, fit_tones, modes_by_tap, recording_of
 from hingeline.motion.flaws import flaws_of
 from hingeline.motion.margin import flutter_margin, lowest_zero
 from hingeline.motion.marks.lines import lateness
 from hingeline.motion.marks.solve import file_rate, time_scale
 from hingeline.motion.pencil import swings_in
+from tests.simulated_motion.marching import karman
 
 Inputs = Mapping[str, Any]
 Outcome = dict[str, Any]
@@ -209,6 +211,36 @@ def clipped(inputs: Inputs) -> Outcome:
     return {"third_over_first": float(lines[3] / lines[1]), "at_the_rail": 2.0 * flaws_of(wave[None, :]).clipped}
 
 
+def tones(inputs: Inputs) -> Outcome:
+    """Fit steady tones to samples one apart, from stated first guesses; some of the periods may be held."""
+    values = np.array(inputs["values"], dtype=float)
+    places = np.arange(1.0, len(values) + 1.0)
+    found = fit_tones(places, values, [1.0 / each for each in inputs["periods"]], inputs["held"])
+    free = slice(inputs["held"], None)
+    return {
+        "level": found.level,
+        "cosines": found.cosines.tolist(),
+        "sines": found.sines.tolist(),
+        "sizes": np.hypot(found.cosines, found.sines).tolist(),
+        "frequencies": found.frequencies[free].tolist(),
+        "periods": (1.0 / found.frequencies[free]).tolist(),
+        "squares": found.squares,
+        "deviation": found.deviation,
+    }
+
+
+def gust_variance(inputs: Inputs) -> Outcome:
+    """Integrate the gust spectrum that the simulated recordings are drawn from."""
+    from scipy.integrate import quad
+
+    speed, scale = np.array(inputs["speed"]), inputs["scale"]
+    whole = sum(
+        quad(lambda frequency: float(karman(np.array(frequency), speed, scale)), low, high, limit=200)[0]
+        for low, high in pairwise((0.0, 1.0, 10.0, 1e2, 1e4, 1e7))
+    )
+    return {"variance": inputs["deviation"] ** 2 * whole}
+
+
 COMPUTE: Mapping[str, Callable[[Inputs], Outcome]] = {
     "decrement": decrement,
     "damping": damping,
@@ -234,4 +266,6 @@ COMPUTE: Mapping[str, Callable[[Inputs], Outcome]] = {
     "angle": angle,
     "acceleration": acceleration,
     "clipped": clipped,
+    "tones": tones,
+    "gust_variance": gust_variance,
 }

@@ -78,14 +78,19 @@ def march(sections: Sections, drive: Drive, start: Array) -> Array:
 
 
 def turbulence(generator: np.random.Generator, intensity: Array, speed: Array, steps: int, scale: float = 0.5) -> Array:
-    """Draw upward gusts of the von Kármán transverse spectrum (constants from memory), one row a section.
-
-    Φ(f) = σ² 2 (L/U) (1 + 8/3 (1.339 L Ω)²)/(1 + (1.339 L Ω)²)^(11/6), Ω = 2π f/U.
-    """
+    """Draw upward gusts of the von Kármán transverse spectrum, one row a section."""
     frequency = np.fft.rfftfreq(steps, 1.0 / RATE)
-    reduced = (1.339 * scale * 2.0 * np.pi * frequency[None, :] / speed[:, None]) ** 2
-    power = 2.0 * scale / speed[:, None] * (1.0 + 8.0 / 3.0 * reduced) / (1.0 + reduced) ** (11.0 / 6.0)
+    power = karman(frequency[None, :], speed[:, None], scale)
     return (intensity * speed)[:, None] * coloured(generator, power)
+
+
+def karman(frequency: Array, speed: Array, scale: float) -> Array:
+    """Give the von Kármán transverse spectrum of variance 1 [1/Hz] (constants from memory).
+
+    Φ(f) = 2 (L/U) (1 + 8/3 (1.339 L Ω)²)/(1 + (1.339 L Ω)²)^(11/6), Ω = 2π f/U.
+    """
+    reduced = (1.339 * scale * 2.0 * np.pi * frequency / speed) ** 2
+    return np.asarray(2.0 * scale / speed * (1.0 + 8.0 / 3.0 * reduced) / (1.0 + reduced) ** (11.0 / 6.0))
 
 
 def coloured(generator: np.random.Generator, power: Array) -> Array:

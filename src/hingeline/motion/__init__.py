@@ -7,6 +7,7 @@ equations             one function, one equation
 regular, flaws        times, gaps, clipping, repeated values, a sensor's main direction
 spectrum, envelope    where in frequency, how loud the noise, how even the swing
 pencil, damped_fit    which damped swings add up to it, and how sure they are
+tones                 steady tones at the true times, where the samples are uneven
 growth                straight rises and falls in the logarithm
 bent_autoregression   would it grow if it were small
 gaussian_test         could simple shaking look so
@@ -29,6 +30,7 @@ from hingeline.motion.onset_model import OnsetResult, OnsetTask, RecordingAt
 from hingeline.motion.results import Evidence, Interval, Mode, MotionResult, Stretch, TapResult
 from hingeline.motion.solve import judge
 from hingeline.motion.tap import modes_by_tap
+from hingeline.motion.tones import Tones, fit_tones
 from hingeline.motion.trace import Trace, trace_of
 
 __all__ = [
@@ -44,7 +46,9 @@ __all__ = [
     "Stretch",
     "TapResult",
     "TimeScale",
+    "Tones",
     "Trace",
+    "fit_tones",
     "judge",
     "modes_by_tap",
     "onset_of",

@@ -13,6 +13,7 @@ from hingeline.motion.facts import Facts, strongest
 from hingeline.motion.intervals import Estimates
 from hingeline.motion.phase import PhaseFacts
 from hingeline.motion.results import Evidence, PointsTo, Role
+from hingeline.motion.tones import Tones
 from hingeline.motion.verdict import Verdict
 
 DECIDING = {
@@ -51,7 +52,9 @@ class _List:
         return Evidence(measure, shown, unit, points_to, role)
 
 
-def evidence_of(facts: Facts, verdict: Verdict, estimates: Estimates, phase: PhaseFacts | None) -> tuple[Evidence, ...]:
+def evidence_of(
+    facts: Facts, verdict: Verdict, estimates: Estimates, phase: PhaseFacts | None, tone: Tones | None
+) -> tuple[Evidence, ...]:
     """Gather the evidence, what decides first."""
     listed = _List(verdict.ground)
     found = [
@@ -62,6 +65,7 @@ def evidence_of(facts: Facts, verdict: Verdict, estimates: Estimates, phase: Pha
         *_of_small_motion(listed, facts),
         *_of_two_ways(listed, estimates),
         *_of_spectrum(listed, facts, phase),
+        *_of_true_times(listed, tone),
     ]
     return tuple(sorted(found, key=lambda each: each.role != "decides"))
 
@@ -168,3 +172,14 @@ def _of_spectrum(listed: _List, facts: Facts, phase: PhaseFacts | None) -> Itera
     if phase is not None:
         yield listed.of("", "phase of pitch from 0 or 180 deg", phase.off_the_axis, "deg", told)
         yield listed.of("", "coherence of plunge and pitch", phase.coherence, "1", told)
+
+
+def _of_true_times(listed: _List, tone: Tones | None) -> Iterator[Evidence]:
+    """Where the times are uneven: one sine at the times as they are."""
+    if tone is None:
+        return
+    told: PointsTo = "neither"
+    yield listed.of("", "frequency, by one sine at the true times", float(tone.frequencies[0]), "Hz", told)
+    size = float(np.hypot(tone.cosines[0], tone.sines[0]))
+    noise = size / (np.sqrt(2.0) * tone.deviation) if tone.deviation > 0.0 else 0.0
+    yield listed.of("", "that sine over what it leaves", float(noise), "1", told)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from hingeline.motion import intervals
 from hingeline.motion.checks import refuse_unusable
 from hingeline.motion.evidence import evidence_of
@@ -9,8 +11,10 @@ from hingeline.motion.facts import Facts, facts_of
 from hingeline.motion.intervals import Estimate, Estimates
 from hingeline.motion.model import Recording
 from hingeline.motion.phase import phase_of
+from hingeline.motion.regular import arrays_of
 from hingeline.motion.results import Interval, MotionResult, Stretch
 from hingeline.motion.rules import verdict_of
+from hingeline.motion.tones import Tones, fit_tones
 from hingeline.motion.verdict import Verdict
 from hingeline.motion.words import CAUTIONS, next_of, notes_of, reasons_of
 
@@ -71,7 +75,7 @@ def judge(recording: Recording) -> MotionResult:
         stretch=Stretch(facts.start + start / rate, facts.start + (stop - 1) / rate),
         signal_to_noise=facts.level,
         time_scale=recording.time_scale,
-        evidence=evidence_of(facts, verdict, estimates, phase),
+        evidence=evidence_of(facts, verdict, estimates, phase, _at_true_times(recording, facts)),
         reasons=reasons_of(facts, verdict),
         next=next_of(facts, verdict),
         notes=notes_of(facts, recording, phase, stated=estimates.frequency.low is not None),
@@ -94,6 +98,15 @@ def estimates_of(facts: Facts, verdict: Verdict) -> tuple[int, int, Estimates]:
     if verdict.ground == "a steady tone":
         return 0, count, intervals.of_a_tone(facts)
     return 0, count, intervals.of_the_record(facts)
+
+
+def _at_true_times(recording: Recording, facts: Facts) -> Tones | None:
+    """Fit one sine to the samples where their times are uneven: resampling bends a tone of few samples a cycle."""
+    if facts.clock.regular:
+        return None
+    times, values = arrays_of(recording)
+    known = np.isfinite(values[facts.best])
+    return fit_tones(times[known], values[facts.best, known], [facts.frequency])
 
 
 def decay_stretch(facts: Facts) -> tuple[int, int]:

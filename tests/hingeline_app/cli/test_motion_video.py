@@ -11,10 +11,12 @@ from pathlib import Path
 import pytest
 
 from hingeline.motion.marks import judge_section, section_tracks
+from hingeline_app.cli.main import main
 from hingeline_app.cli.motion_video import judged_video, write_marks_sheet
 from hingeline_app.cli.run import Run
 from hingeline_app.evidence.kinds import is_video
 from hingeline_app.recordings import follow as door
+from tests.doors.checkouts import ROOT
 from tests.hingeline_app.recordings.marked import marks_of
 from tests.hingeline_app.recordings.rendered import Scene, decay, rendered
 
@@ -44,6 +46,16 @@ def test_a_video_with_its_marks_file_is_judged(tmp_path: Path) -> None:
     assert result.source == "video"
     assert result.statement == "dying out"
     assert result.time_scale.from_ == "given"
+
+
+def test_the_filmed_example_is_judged_as_it_was_drawn(capsys: pytest.CaptureFixture[str]) -> None:
+    """The command of the guide: 3.2 Hz and a damping ratio of 0.041 were drawn; within 0.5 % and 0.005."""
+    video, marks = (ROOT / "examples" / "motion" / f"07-section-filmed.{end}" for end in ("mp4", "marks.toml"))
+    assert main(["motion", str(video), "--marks", str(marks), "--captured-at", "60", "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert found["statement"] == "dying out"
+    assert found["frequency"]["value"] == pytest.approx(3.2 * (1.0 - 0.041**2) ** 0.5, rel=0.005)
+    assert found["damping_ratio"]["value"] == pytest.approx(0.041, abs=0.005)
 
 
 def test_an_interrupt_keeps_what_was_followed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
