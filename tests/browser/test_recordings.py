@@ -11,6 +11,7 @@ import pytest
 from playwright.sync_api import Browser, Page, Route, expect
 
 from hingeline_app.evidence import runs
+from hingeline_app.longwork.folder import TURN
 from tests.browser.conftest import PHONE, TABLET, Fenholt, sign_in_by_password
 from tests.browser.test_every_page_is_usable import _faults, serious
 from tests.doors.checkouts import ROOT
@@ -102,7 +103,7 @@ def test_a_video_from_the_camera_to_the_record(page: Page, workplace: Fenholt, t
     page.get_by_label("Known length").fill("160 mm")
     page.get_by_label("I know how many").check()
     page.get_by_label("Taken per second").fill("60")
-    turn = workplace.serving.data / runs.FOLDER / runs.TURN
+    turn = workplace.serving.data / runs.FOLDER / TURN
     turn.parent.mkdir(exist_ok=True)
     with turn.open("w") as held:
         # Somebody else's video has the turn: this one waits, and is stopped there.
@@ -115,10 +116,24 @@ def test_a_video_from_the_camera_to_the_record(page: Page, workplace: Fenholt, t
     expect(page.locator(".five .is")).to_have_text("dying out")
     page.get_by_role("button", name="Work it out again").click()
     expect(page.locator("main")).to_contain_text("Same to the last digit")
+    page.get_by_role("link", name="Replay, slowed").click()
+    page.get_by_role("button", name="Step").click()
+    expect(page.get_by_role("button", name="Pause")).to_have_attribute("aria-pressed", "true")
+    page.wait_for_function("async () => (await fetch(document.querySelector('.film image').href.baseVal)).ok")
     page.goto("/recordings")
     expect(page.locator("tbody tr").first).to_contain_text("dying out")
     journal = "".join(each.read_text() for each in (workplace.serving.data / "journal").rglob("*") if each.is_file())
     assert "recording judged" in journal
+
+
+def a_series(page: Page) -> str:
+    """Make a series of the first recording offered, and give its address."""
+    page.goto("/recordings/series/new")
+    page.get_by_label("the weight fitted").check()
+    page.locator("td.typed input").first.fill("120 g")
+    page.get_by_role("button", name="Work it out").click()
+    expect(page.locator(".shows strong")).to_contain_text("No weight is found at which it stops")
+    return page.url
 
 
 def test_a_table_is_read_without_any_script(browser: Browser, workplace: Fenholt) -> None:
@@ -181,6 +196,7 @@ def test_nothing_serious_nothing_cut(browser: Browser, workplace: Fenholt, size:
     shown = page.url
     take_in(page, rendered(tmp_path / "swing.mp4", SCENE))
     addresses = ["/recordings", "/recordings/new", "/recordings/sensors", shown, page.url, f"{page.url}/marks"]
+    addresses += [f"{shown}/replay", f"{shown}/tap", "/recordings/series/new", a_series(page)]
     faults = {address: found for address in addresses if (found := _faults(page, address))}
     for light in ("day", "night", "sun"):
         context.add_cookies([{"name": "light", "value": light, "url": workplace.address}])
