@@ -30,7 +30,7 @@ HALVES = [
     (r"shared/", r"(design|reference)"),
 ]
 PATTERN = re.compile("|".join(first + second for first, second in HALVES))
-BINARY = {".ttf", ".woff2", ".mo", ".png", ".pdf", ".ico"}
+BINARY = {".ttf", ".woff2", ".mo", ".png", ".pdf", ".ico", ".mp4"}
 
 
 def committed() -> list[Path]:
