@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-ENGINE = "django_tasks_db"
+ENGINE = "django_tasks_database"
 
 
 class QueueStaysHere:

@@ -5,10 +5,12 @@ from __future__ import annotations
 import json
 import os
 import re
+import sqlite3
 import subprocess
 import sys
 import time
 from collections.abc import Callable
+from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -101,6 +103,25 @@ def test_a_worker_that_is_killed_and_a_server_that_stops_lose_nothing(
         tracks = runs.followed(data, key)
         assert tracks is not None
         assert replace(tracks, name=one_go.name) == one_go
+    _moved_back_without_the_queue(data, tmp_path / "moved")
+
+
+def _moved_back_without_the_queue(data: Path, folder: Path) -> None:
+    """A file that the records are moved to has the records' tables alone, and is taken by the program as its own."""
+    surroundings = os.environ | {"PYTHONPATH": str(ROOT / "src")}
+    surroundings.pop("DJANGO_SETTINGS_MODULE", None)
+    program = [sys.executable, "-m", "hingeline_app"]
+    command = [*program, "move", "--data", str(data), "--to", str(folder)]
+    done = subprocess.run(command, capture_output=True, text=True, env=surroundings, check=False)
+    assert done.returncode == 0, done.stderr
+    with closing(sqlite3.connect(folder / "records.sqlite3")) as there:
+        names = {name for (name,) in there.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
+    assert "records_job" in names
+    assert not {name for name in names if "task" in name and not name.startswith("records_")}
+    surroundings.pop("HINGELINE_DATABASE")
+    command = [*program, "ledger", "verify", "--data", str(folder)]
+    done = subprocess.run(command, capture_output=True, text=True, env=surroundings, check=False)
+    assert done.returncode == 0, done.stdout + done.stderr
 
 
 def _word(data: Path, key: str) -> str:
