@@ -34,7 +34,7 @@ from types import CodeType, ModuleType
 ROOT = Path(__file__).resolve().parent.parent
 SOURCE = ROOT / "src"
 ROOMS = tomllib.loads((ROOT / "tools" / "mutation.toml").read_text("utf-8"))
-QUICK = 6
+QUICK = 8
 """How many test files of a room are asked first."""
 LONGEST = 60
 """Seconds of a core after which a change counts as noticed: it made something endless."""
