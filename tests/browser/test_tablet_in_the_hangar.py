@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import io
 import re
 from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from PIL import Image
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.bench import NAMES, Bench, bench_in, detail, enter, keeps_pages, sign_in, until
@@ -14,6 +16,7 @@ from tests.browser.conftest import PHONE
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 PATIENT = 20000
+WORKS = "navigator.serviceWorker.controller.scriptURL"
 NO_STORE = "Object.defineProperty(globalThis, 'indexedDB', {value: {open() { throw new Error('none'); }}})"
 FORM = """([address, measurement]) => {
   const form = document.createElement('form');
@@ -198,6 +201,26 @@ def test_two_tablets_set_the_same_detail_and_a_person_picks(tablet: Page, open_b
     other.close()
 
 
+def test_readings_of_two_tablets_add_up(tablet: Page, open_bench: Bench) -> None:
+    """Two persons read the same scale, one of them without a connection for a while: every reading counts once."""
+    before = open_bench.readings()
+    other = open_bench.context(PHONE)
+    second = other.new_page()
+    sign_in(second, "mara")
+    second.goto(f"/job/{open_bench.weighing[0]}/weigh")
+    second.context.set_offline(True)
+    reading(second, open_bench, "190 g")
+    reading(tablet, open_bench, "195 g")
+    all_kept(tablet)
+    second.context.set_offline(False)
+    reading(second, open_bench, "200 g")
+    all_kept(second)
+    assert open_bench.readings() == [*before, "195 g", "190 g", "200 g"]
+    tablet.reload()
+    assert tablet.locator("#w-strip li:not(.withdrawn)").count() == len(before) + 3
+    other.close()
+
+
 def test_what_is_refused_is_shown_as_it_was_typed_and_mended(tablet: Page, open_bench: Bench) -> None:
     """While its field holds another number it stands in the strip, through a reload, until it is mended."""
     before = open_bench.readings()
@@ -243,6 +266,49 @@ def test_a_change_of_what_waits_follows_on_it(tablet: Page, open_bench: Bench) -
     all_kept(tablet)
     said = [(each["was"], each["now"]) for each in open_bench.said("job detail set") if each["place"] == "arrive.bolts"]
     assert said == [(None, "two"), ("two", "three")]
+
+
+def test_a_photograph_taken_without_a_connection_is_kept_and_sent_once(tablet: Page, open_bench: Bench) -> None:
+    """It waits on the tablet through a reload, with what it shows, and the record has it once."""
+    tablet.goto(f"/job/{open_bench.weighing[0]}/arrive")
+    keeps_pages(tablet)
+    count = "SELECT count(*) FROM records_attachment WHERE kind = 'photograph'"
+    before = open_bench.asked(count)[0][0]
+    tablet.context.set_offline(True)
+    picture = io.BytesIO()
+    Image.new("RGB", (120, 90), "grey").save(picture, "JPEG")
+    taken = {"name": "drain.jpg", "mimeType": "image/jpeg", "buffer": picture.getvalue()}
+    tablet.get_by_label("Photographs", exact=True).set_input_files(taken)  # type: ignore[arg-type]
+    tablet.get_by_label("What it shows").fill("drain, taken without wifi")
+    tablet.get_by_role("button", name="Add", exact=True).click()
+    strip(tablet).to_contain_text("1 entry waits here, not yet kept.")
+    tablet.reload()
+    strip(tablet).to_contain_text("drain.jpg")
+    assert open_bench.asked(count)[0][0] == before
+    tablet.context.set_offline(False)
+    all_kept(tablet)
+    expect(tablet.get_by_alt_text("drain, taken without wifi")).to_be_visible()
+    assert open_bench.asked(count)[0][0] == before + 1
+
+
+def test_newer_pages_wait_for_a_hand_and_lose_nothing_that_waits(tablet: Page, open_bench: Bench) -> None:
+    """Another worker's script is there: a strip says so, the old one stays until it is tapped, entries wait through."""
+    before = open_bench.readings()
+    keeps_pages(tablet)
+    tablet.evaluate("navigator.serviceWorker.register('/worker.js?newer', { scope: '/' }).then(() => true)")
+    newer = tablet.locator("#newer")
+    expect(newer).to_contain_text("A newer version of these pages is ready.", timeout=PATIENT)
+    assert not tablet.evaluate(WORKS).endswith("newer")
+    begun = tablet.evaluate("performance.timeOrigin")
+    tablet.context.set_offline(True)
+    reading(tablet, open_bench, "275 g")
+    newer.get_by_role("button", name="Load it").click()
+    until(tablet, f"() => performance.timeOrigin !== {begun} && document.readyState === 'complete'")
+    assert tablet.evaluate(WORKS).endswith("newer")
+    strip(tablet).to_contain_text("1 entry waits here")
+    tablet.context.set_offline(False)
+    all_kept(tablet)
+    assert open_bench.readings() == [*before, "275 g"]
 
 
 def test_pages_leave_the_tablet_with_their_person(tablet: Page, open_bench: Bench) -> None:
