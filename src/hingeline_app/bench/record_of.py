@@ -11,11 +11,13 @@ from zoneinfo import ZoneInfo
 import hingeline
 from hingeline.errors import InputRefused
 from hingeline.units import sense_word
+from hingeline_app.bench.steps_told import steps_told
 from hingeline_app.bench.weighing_of import weighed, weighing_text
 from hingeline_app.figures.wording import format_measured, format_quantity
 from hingeline_app.files.toml_text import toml_text
 from hingeline_app.files.weighing_file import read_weighing
 from hingeline_app.records.heads import SignedHead
+from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.job_record import PrintedPart, SignedRecord
 from hingeline_app.records.queries.jobs import JobRecord as KeptJob
 from hingeline_app.records.queries.jobs import MeasurementRecord
@@ -28,6 +30,7 @@ from hingeline_app.report.job_record import (
     OtherWeighing,
     RefitValue,
     Signed,
+    ToldLine,
     WithdrawnReading,
 )
 from hingeline_app.report.quantities import arm_text, expanded_of, value_of
@@ -76,8 +79,9 @@ def record_of(
         changes=tuple(changes_of(job)),
         arm=tuple(_arm(job.details.get("arm"))),
         refit=tuple(_refit(job.details.get("refit"))),
-        items=tuple(LookedAt(each.name, each.finding, each.note, each.by) for each in part.items),
+        items=tuple(LookedAt(each.name, each.finding, each.note, each.by, each.first) for each in part.items),
         signatures=tuple(_signed(each, part.zone) for each in part.signatures),
+        told=tuple(ToldLine(*each) for each in steps_told(job)),
         weighings=tuple(_other(each) for each in job.of_kind("weighing")),
         remarks=tuple(remarks),
         head=given_head(head),
@@ -159,10 +163,11 @@ def _withdrawn(weighing: MeasurementRecord, part: PrintedPart) -> Iterator[Withd
 
 def changes_of(job: KeptJob) -> Iterator[ChangeMade]:
     """Give what was fitted or taken off, from the corrections that were fitted."""
-    for proposal in job.proposals:
+    for number, proposal in enumerate(job.proposals, 1):
         if proposal.fitted_at_change is not None:
+            noted = value_at(job.details, f"correct.fitted.p{number}")
             for each in proposal.document.get("changes") or []:
-                yield _change(each)
+                yield _change({**each, **(noted if isinstance(noted, Mapping) else {})})
 
 
 def _change(each: Mapping[str, Any]) -> ChangeMade:
@@ -173,7 +178,7 @@ def _change(each: Mapping[str, Any]) -> ChangeMade:
         arm=f"{arm_text(each)} {each.get('side', '')}",
         mass=f"{'−' if mass < 0 else '+'}{grams}",
         moment="" if moment is None else f"{format_quantity(abs(moment), 'N m', digits=3)} {sense_word(moment)}",
-        part_number=", ".join(str(each[name]) for name in ("part_number", "batch") if each.get(name)),
+        part_number=", ".join(str(each[name]) for name in ("part_number", "batch", "material") if each.get(name)),
     )
 
 

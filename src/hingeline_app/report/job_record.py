@@ -65,6 +65,18 @@ class LookedAt:
     finding: str
     note: str = ""
     by: str = ""
+    # What the worker said of it: only once the second person has signed.
+    first: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ToldLine:
+    """What was entered at a step, in one line."""
+
+    step: str
+    what: str
+    said: str
+    by: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,6 +155,8 @@ class JobRecord:
         Of side 2; empty: nothing was entered, and that is printed.
     remarks : tuple of str
         Said under the notes, for instance that the result is older than its readings.
+    told : tuple
+        What was entered at the steps beside all this.
     photographs, pictures : tuple
         Photographs with marked places, and each drawn as SVG with the picture inside, in the same order.
     head : GivenHead or None
@@ -166,6 +180,7 @@ class JobRecord:
     signatures: tuple[Signed, ...] = ()
     weighings: tuple[OtherWeighing, ...] = ()
     remarks: tuple[str, ...] = ()
+    told: tuple[ToldLine, ...] = ()
     photographs: tuple[MarkedPhotograph, ...] = ()
     pictures: tuple[str, ...] = ()
     head: GivenHead | None = None

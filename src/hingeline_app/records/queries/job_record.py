@@ -39,6 +39,8 @@ class ItemSeen:
     finding: str
     note: str
     by: str
+    # What the worker said of it; empty until it was looked at and signed.
+    first: str = ""
 
 
 @dataclass(frozen=True)
@@ -114,7 +116,7 @@ def _items(job: Job, signature: Signature | None) -> tuple[ItemSeen, ...]:
 def _item(row: InspectionItem, look: Look | None) -> ItemSeen:
     if look is None:
         return ItemSeen(row.name, NOT_LOOKED_AT, "", "")
-    return ItemSeen(row.name, look.finding, look.note, look.made_by.initials)
+    return ItemSeen(row.name, look.finding, look.note, look.made_by.initials, row.tick)
 
 
 def _signatures(job: Job, standing: Mapping[str, Signature | None]) -> tuple[SignedRecord, ...]:

@@ -1,0 +1,104 @@
+"""What was entered at the steps beside values and readings, line by line, so that a sheet leaves nothing out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any, NamedTuple
+
+from hingeline_app.bench.arm_estimate import ASKED
+from hingeline_app.bench.arm_points import POINTS, point_of
+from hingeline_app.bench.refit_checks import CHECKS, SEEN, row_of
+from hingeline_app.records.plain_places import value_at
+from hingeline_app.records.queries.jobs import JobRecord
+
+ARRIVED = {"drains": "Drains open", "dry": "Dry inside", "no_loose_matter": "No loose matter"}
+OF_A_WALL = {"walls": "wall readings", "uncertainty": "± of the gauge", "limit": "smallest wall", "source": "from"}
+OF_A_PLACE = ("name", "arm", "side", "present_mass", "largest_mass", "smallest_mass", "smallest_step", "fixed_mass",
+              "spanwise")  # fmt: skip
+
+
+class Line(NamedTuple):
+    """One line: at which step, what, what was entered, by whom."""
+
+    step: str
+    what: str
+    said: str
+    by: str = ""
+
+
+def steps_told(job: JobRecord) -> list[Line]:
+    """Give the lines in the order of the steps."""
+    parts = (_arrive, _correct, _arm, _refit, _between)
+    return [line for part in parts for line in part(job) if line.said]
+
+
+def _arrive(job: JobRecord) -> Iterator[Line]:
+    ticked = [words for name, words in ARRIVED.items() if value_at(job.details, f"arrive.{name}") is True]
+    yield Line("Arrive", "ticked", ", ".join(ticked))
+    yield Line("Arrive", "as it came", _pairs(value_at(job.details, "arrive.fitted")))
+    yield Line("Arrive", "remarks", _text(job, "arrive.remarks"))
+    yield from _closed(job, "arrive", "Arrive")
+
+
+def _correct(job: JobRecord) -> Iterator[Line]:
+    places = value_at(job.details, "correct.place")
+    for row in places if isinstance(places, list) else []:
+        if isinstance(row, Mapping):
+            yield Line("Correct", "place", _row(row, OF_A_PLACE))
+    yield Line("Correct", "aim", _text(job, "correct.plan.target"))
+    yield Line("Correct", "inertia", _text(job, "correct.inertia"))
+    yield Line("Correct", "product of inertia", _text(job, "correct.product"))
+
+
+def _arm(job: JobRecord) -> Iterator[Line]:
+    for each in POINTS:
+        row = point_of(job, each.name) or {}
+        by = str(row.get("by") or "")
+        yield Line("Arm", each.words, str(row.get("note") or ""), by)
+        walls = [f"{words} {row[name]}" for name, words in OF_A_WALL.items() if row.get(name)]
+        yield Line("Arm", "wall", "; ".join(walls), by)
+    treated = value_at(job.details, "arm.treatment")
+    if isinstance(treated, Mapping):
+        yield Line("Arm", "treatment", _row(treated, ("what", "mass", "where")), str(treated.get("by") or ""))
+    yield Line("Arm", "metals that touch", _pairs(value_at(job.details, "arm.pair")))
+    model = [(each.words, _text(job, f"arm.model.{each.name}")) for each in ASKED]
+    yield Line("Arm", "for the estimate", "; ".join(f"{words} {said}" for words, said in model if said))
+    yield from _closed(job, "arm", "Arm")
+
+
+def _refit(job: JobRecord) -> Iterator[Line]:
+    for each in (*CHECKS, *SEEN):
+        row = row_of(job, each.name) or {}
+        by = str(row.get("by") or "")
+        yield Line("Refit", each.words, _row(row, ("source", "reason")), by)
+    yield from _closed(job, "refit", "Refit")
+
+
+def _between(job: JobRecord) -> Iterator[Line]:
+    """Give what interrupted the job."""
+    for name, words, fields in (
+        ("hand_over", "handed over", ("on", "to_name", "note")),
+        ("query", "query to the design holder", ("on", "of", "asked", "answer", "reference")),
+        ("incomplete", "incomplete work", ("on", "reason")),
+    ):
+        row = job.details.get(name)
+        if isinstance(row, Mapping):
+            yield Line("Between", words, _row(row, fields), str(row.get("by") or ""))
+
+
+def _closed(job: JobRecord, name: str, step: str) -> Iterator[Line]:
+    state, reason = _text(job, f"{name}.state"), _text(job, f"{name}.reason")
+    yield Line(step, "this step", ": ".join(text for text in (state, reason) if text) if state != "open" else "")
+
+
+def _text(job: JobRecord, place: str) -> str:
+    return str(value_at(job.details, place) or "")
+
+
+def _row(row: Mapping[str, Any], names: tuple[str, ...]) -> str:
+    return "; ".join(str(row[name]) for name in names if row.get(name))
+
+
+def _pairs(told: Any) -> str:
+    rows = told.items() if isinstance(told, Mapping) else []
+    return "; ".join(f"{name.replace('_', ' ')}: {said}" for name, said in rows if said)
