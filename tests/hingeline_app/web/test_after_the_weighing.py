@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import io
 import json
 import re
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
+import pypdf
 import pytest
 from django.test import Client
 
@@ -14,7 +16,7 @@ from hingeline_app.bench.weighing_of import weighed, weighing_tables, weighing_t
 from hingeline_app.records.actions.accounts import add_account
 from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.actions.equipment import renew_certificate
-from hingeline_app.records.actions.jobs import choose_limits, set_detail
+from hingeline_app.records.actions.jobs import choose_limits, open_order, set_detail
 from hingeline_app.records.actions.limits import enter_limits, read_again
 from hingeline_app.records.actions.measuring import add_reading, open_measurement, record_result
 from hingeline_app.records.actions.people import add_person, correct_person
@@ -76,6 +78,11 @@ def weigh(fenholt: Fenholt, readings: tuple[str, ...] = READINGS) -> None:
     asked = json.loads(json.dumps(weighing_tables(record, record.weighing)))
     result = json.loads(json.dumps(weighed(weighing_text(record, record.weighing))))
     record_result(mate, job.pk, result, measurement=weighing.pk, asked=asked)
+
+
+def words(pdf: bytes) -> str:
+    pages = (each.extract_text() for each in pypdf.PdfReader(io.BytesIO(pdf)).pages)
+    return " ".join(" ".join(pages).replace("\u200b", "").split())
 
 
 def entry(client: Client, fenholt: Fenholt, kind: str, **fields: str) -> tuple[int, dict[str, Any]]:
@@ -397,8 +404,6 @@ def test_the_act_itself_refuses_what_the_bench_finds_whatever_page_was_shown(sho
 
 def test_the_release_of_an_order_asks_the_bench_of_each_of_its_jobs(shop: Fenholt) -> None:
     """One job of the order has a held step: none of the order is released, by the act under the newest digest."""
-    from hingeline_app.records.actions.jobs import open_order
-
     inspected(shop)
     order = open_order(shop.mate, shop.aircraft, "Repaint")
     Job.objects.filter(number=shop.job).update(work_order=order.pk)
@@ -419,3 +424,30 @@ def release_now(shop: Fenholt) -> str:
     with pytest.raises(NotAllowed) as refused:
         release(Actor(shop.workshop, account.person, account), seen, fresh, judge=judged)
     return str(refused.value.reason)
+
+
+def test_work_that_stops_incomplete_has_a_paper_of_its_own_from_the_job_and_its_order(shop: Fenholt) -> None:
+    """Why, how it is left, what is open; refused until somebody stated it; never called a release."""
+    worker = shop.client("jon")
+    assert worker.get(f"/job/{shop.job}/incomplete.pdf").status_code == 422
+    held = {"about": "refit", "state": "held", "reason": "bolt on order"}
+    assert entry(worker, shop, "step-state", **held)[0] == 200
+    assert entry(worker, shop, "query", asked="May the tube be blended?", was="null")[0] == 200
+    assert entry(worker, shop, "incomplete", reason="no bolt before Monday, left without pin 3", was="null")[0] == 200
+    assert f"/job/{shop.job}/incomplete.pdf" in page(worker, shop, "release")
+    order = open_order(shop.mate, shop.aircraft, "Repaint")
+    assert worker.get(f"/order/{order.number}/incomplete.pdf").status_code == 422
+    Job.objects.filter(number=shop.job).update(work_order=order.pk)
+    assert f"/order/{order.number}/incomplete.pdf" in worker.get(f"/order/{order.number}").content.decode()
+    for address in (f"/job/{shop.job}/incomplete.pdf", f"/order/{order.number}/incomplete.pdf"):
+        said = words(worker.get(address).content)
+        for each in (
+            "Not complete: not to be flown",
+            "no bolt before Monday, left without pin 3",
+            "Refit is held: bolt on order",
+            "query to the design holder:",
+            "May the tube be blended?",
+            "tail-heavy",
+            "This paper is not a release.",
+        ):
+            assert each in said, each

@@ -91,6 +91,8 @@ TABLE: dict[str, list[Row]] = {
     **{
         f"job-{name}": [Row("get", "422", "422", "404", IN)] for name in ("worksheet", "owner-sheet", "release-wording")
     },
+    "job-incomplete": [Row("get", "422", "422", "404", IN)],
+    "order-incomplete": [Row("get", "422", "422", "404", IN)],
     "job-blank": [Row("get", "200", "200", "404", IN)],
     "job-balance-line": [Row("get", "200", "200", "404", IN)],
     "order-worksheet": [Row("get", "422", "422", "404", IN)],

@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from hingeline_app.bench.bench_row import bench_row
+from hingeline_app.bench.incomplete_of import is_stated
 from hingeline_app.bench.order_of_work import advice, in_order_of_work
 from hingeline_app.bench.plan_of import places_of
 from hingeline_app.bench.steps import states_of
@@ -48,6 +49,7 @@ def order_page(request: HttpRequest, number: int) -> HttpResponse:
         "picture": _picture(counting),
         "signatures": [_signature(counting, *each) for each in _signatures()] if counting else [],
         "worksheet": _address("order-worksheet", number),
+        "is_incomplete": any(is_stated(job) for job in jobs),
         "aircraft": counting[0].aircraft if counting else None,
         "may_work": may(viewer, Act.WORK).allowed and order.closed_on is None,
     }

@@ -1,0 +1,61 @@
+"""The paper for work that stops before it is complete: why, how each surface is left, what is open; never a release."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from hingeline_app.report.explanation import Part, make_explanation
+from hingeline_app.report.fonts import breakable, printable
+from hingeline_app.report.release_wording import SIGNED_BY_HAND
+from hingeline_app.report.worksheet import Paper
+
+TITLE = "Incomplete work"
+CAUTION = (
+    "The work named here is not complete. Do not fly the aircraft until it is completed, inspected by a second person "
+    "and released by the certifying person. This paper is not a release."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class IncompleteJob:
+    """One surface as it is left: texts, each already in its words."""
+
+    number: str
+    aircraft: str
+    surface: str
+    reason: str
+    stated: str
+    left: tuple[str, ...] = ()
+    is_open: tuple[str, ...] = ()
+
+
+def make_incomplete_paper(
+    jobs: Sequence[IncompleteJob], workshop: str, made_at: datetime, version: str, paper: Paper = "a4"
+) -> bytes:
+    """Print the paper for one job, or for the jobs of an order."""
+    numbers = ", ".join(each.number for each in jobs)
+    return make_explanation(
+        TITLE, _words(f"{workshop}. {jobs[0].aircraft}. Job {numbers}."), list(_parts(jobs)), made_at,
+        foot=_words(f"Incomplete work, job {numbers} · Hingeline {version} · made {made_at:%Y-%m-%d %H:%M}"),
+        aside="Not a release", paper=paper,
+    )  # fmt: skip
+
+
+def _parts(jobs: Sequence[IncompleteJob]) -> Iterator[Part]:
+    yield Part("statement", "Not complete: not to be flown")
+    for each in jobs:
+        yield Part("heading", _words(f"Job {each.number}: {each.surface}"))
+        yield Part("text", _words(f"{each.reason} ({each.stated})"))
+        yield Part("heading", "How it is left")
+        yield Part("list", lines=tuple(_words(line) for line in each.left))
+        yield Part("heading", "In the way of release")
+        yield Part("list", lines=tuple(_words(line) for line in each.is_open or ("Nothing but the decision.",)))
+    yield Part("heading", "Signed by hand, where the authority wants it on paper")
+    yield Part("rules", lines=SIGNED_BY_HAND)
+    yield Part("caution", CAUTION)
+
+
+def _words(text: str) -> str:
+    return breakable(printable(text)[0])
