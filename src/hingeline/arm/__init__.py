@@ -16,7 +16,8 @@ surface_crack    a crack that grows through the wall first
 stress_life      cycles that a sound piece is said to take
 detection        how surely a crack is found
 methods.toml     sizes to plan with, by method
-wall             wall readings, words for depths, what stripping does to the balance
+wall             one place's wall readings, words for depths, what stripping does to the balance
+wall_readings    places on a grid beside the nominal wall; the lowest counts
 travel           angles from distances at the trailing edge, and the gap of the weight
 worked, carried  the arm in numbers; and how uncertainty goes into them
 crack_course     the course of an assumed crack
@@ -45,10 +46,12 @@ from hingeline.arm.model import (
     StressLife,
     Tube,
     WallLimit,
+    WallReading,
 )
 from hingeline.arm.results import ArmResult
 from hingeline.arm.solve import examine
 from hingeline.arm.travel import gap_under_load, swept_by, travel_angle
+from hingeline.arm.wall_readings import loss_by_readings
 
 __all__ = [
     "ArmResult",
@@ -67,8 +70,10 @@ __all__ = [
     "StressLife",
     "Tube",
     "WallLimit",
+    "WallReading",
     "examine",
     "gap_under_load",
+    "loss_by_readings",
     "swept_by",
     "travel_angle",
 ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from hingeline.arm.crack_checks import crack_faults
 from hingeline.arm.model import ArmTask, Bar, Loss, Tube
@@ -52,7 +53,8 @@ def _faults(task: ArmTask) -> Iterator[Refusal]:
     yield from _root(task, place)
     yield from _weight(task, place)
     if task.tube is not None:
-        yield from _tube(task.tube, task.loss)
+        yield from _readings(task, task.tube)
+        yield from _tube(task.tube, _as_checked(task))
     if task.bar is not None:
         yield from _bar(task.bar, task.loss)
     yield from _limit(task)
@@ -61,6 +63,21 @@ def _faults(task: ArmTask) -> Iterator[Refusal]:
     yield from _stress_life(task)
     yield from _bolts(task)
     yield from crack_faults(task)
+
+
+def _as_checked(task: ArmTask) -> Loss | None:
+    """Give the loss as it is checked: by readings, its ± is the gauge's and may be as large as the loss."""
+    return replace(task.loss, depth_uncertainty=None) if task.loss is not None and task.readings else task.loss
+
+
+def _readings(task: ArmTask, tube: Tube) -> Iterator[Refusal]:
+    if task.readings and tube.wall_uncertainty is not None:
+        remedy = "Give the drawing's wall without ±: the gauge's ± stands with each reading."
+        yield fault("tube.wall", tube.wall, "the nominal wall alone, beside readings", remedy)
+    for number, each in enumerate(task.readings):
+        place = f"loss.reading.{number}.wall"
+        yield from above_zero(place, each.wall, WIDEST, "a wall", "m")
+        yield from stated_faults(place, each.wall_uncertainty, "m", each.wall)
 
 
 def _coverage(task: ArmTask) -> Iterator[Refusal]:

@@ -36,6 +36,7 @@ __all__ = [
     "StressLife",
     "Tube",
     "WallLimit",
+    "WallReading",
     "Where",
 ]
 
@@ -139,6 +140,25 @@ class Loss:
     depth: Length
     depth_uncertainty: Stated | None = None
     half_angle: Angle | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class WallReading:
+    """What a wall gauge showed at one place, on bare metal.
+
+    Parameters
+    ----------
+    position : str
+        Where, in the words of the grid.
+    wall : float
+        [m]
+    wall_uncertainty : Stated, optional
+        Of the gauge at this place.
+    """
+
+    position: str
+    wall: Length
+    wall_uncertainty: Stated | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,6 +291,8 @@ class ArmTask:
         Coverage factor, instead of ``coverage``.
     local_gravity : float
         [m/s²]
+    readings : tuple of WallReading
+        Of a wall gauge, shown beside the nominal wall; ``loss`` is what the lowest says (``loss_by_readings``).
     """
 
     material: Material
@@ -291,3 +313,4 @@ class ArmTask:
     coverage: float = 0.95
     k: float | None = None
     local_gravity: Acceleration = STANDARD_GRAVITY
+    readings: tuple[WallReading, ...] = ()

@@ -47,6 +47,18 @@ class WallResult:
 
 
 @dataclass(frozen=True, slots=True)
+class WallReadingResult:
+    """A reading of the wall gauge: the wall with the gauge's U, the nominal one, what is gone; the lowest counts."""
+
+    position: str
+    wall: MeasuredLength
+    nominal: Length
+    lost: MeasuredLength
+    part_lost: float
+    counts: bool
+
+
+@dataclass(frozen=True, slots=True)
 class LoadCase:
     """One design load: moment at the root, largest stress, margins with their U; the stress of the sound arm."""
 
@@ -231,3 +243,4 @@ class ArmResult:
     notes: tuple[str, ...]
     assumptions: tuple[str, ...]
     cautions: tuple[str, ...]
+    readings: tuple[WallReadingResult, ...] = ()

@@ -28,6 +28,7 @@ from hingeline.arm.results import (
 from hingeline.arm.scatter import scatter_of_life
 from hingeline.arm.vibration import apparent_mass, rayleigh_frequency
 from hingeline.arm.wall import depth_word
+from hingeline.arm.wall_readings import readings_told
 from hingeline.arm.worked import DIRECTIONS, WorkedOut, factor_of, limit_stress, own_frequency, sound, work_out
 from hingeline.uncertainty import BudgetRow, probability_within
 
@@ -99,6 +100,7 @@ def examine(task: ArmTask, *, samples: int | None = None, seed: int = 0) -> ArmR
         notes=_notes(task, effect),
         assumptions=assumptions_of(task),
         cautions=(),
+        readings=readings_told(task),
     )
     result = replace(result, cautions=cautions_of(task, result))
     return result if samples is None else _scattered(task, result, samples, seed)

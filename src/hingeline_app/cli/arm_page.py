@@ -39,6 +39,7 @@ def fill_arm(page: Page | Sections, document: Document, *, picture: str = "") ->
     if picture:
         page.picture(picture, PICTURE_WORDS)
     page.pairs(_section(document), heading="The section at the root (from what was measured)")
+    _readings(page, document)
     _loads(page, document)
     page.pairs(_motion(document), heading="How it swings (estimates)")
     _crack(page, document["crack"])
@@ -67,6 +68,24 @@ def _section(document: Document) -> Pairs:
         yield "part of the wall lost", format_percent(section["part_of_wall_lost"])
     if wall is not None:
         yield from _wall(wall)
+
+
+def _readings(page: Page | Sections, document: Document) -> None:
+    """Show each place of the wall gauge; the lowest counts."""
+    rows = [
+        (
+            each["position"],
+            measured(each["wall"], 1e3, "mm"),
+            figures(1e3 * each["nominal"]["value"], "mm", 3),
+            measured(each["lost"], 1e3, "mm"),
+            format_percent(each["part_lost"]),
+            "counts" if each["counts"] else "",
+        )
+        for each in document["readings"]
+    ]
+    if rows:
+        head = ("place", "wall", "nominal", "lost", "of the wall", "")
+        page.table("Wall readings, each with the gauge's ± (the lowest counts)", head, rows)
 
 
 def _wall(wall: Document) -> Pairs:

@@ -22,14 +22,17 @@ from hingeline.arm import (
     StressLife,
     Tube,
     WallLimit,
+    WallReading,
+    loss_by_readings,
 )
 from hingeline.errors import InputRefused
 from hingeline.units import STANDARD_GRAVITY
-from hingeline_app.files.arm_tables import ArmFile, StressLifeTable
+from hingeline_app.files.arm_tables import ArmFile, LossTable, StressLifeTable, TubeTable
 from hingeline_app.files.job_models import apart, read_tables
 
 _OF_MATERIAL = ("modulus", "density", "yield_strength", "ultimate_strength", "flow_stress")
 _OF_TUBE = ("outside_diameter", "outside_diameter_uncertainty", "wall", "wall_uncertainty", "hole")
+_OF_LOSS = ("where", "depth", "depth_uncertainty", "half_angle")
 _OF_BAR = ("width", "width_uncertainty", "height", "height_uncertainty")
 
 
@@ -55,6 +58,7 @@ def read_arm(data: bytes) -> ArmTask:
         tube=None if file.tube is None else Tube(**_only(apart(_said(file.tube)), _OF_TUBE)),
         bar=None if file.bar is None else Bar(**_only(apart(_said(file.bar)), _OF_BAR)),
         **_rest(file),
+        **_loss(file),
         coverage=0.95 if stated.coverage is None else stated.coverage,
         k=stated.k,
         local_gravity=STANDARD_GRAVITY if file.local_gravity is None else file.local_gravity,
@@ -66,7 +70,6 @@ def _rest(file: ArmFile) -> dict[str, Any]:
     limit = file.limit
     return {
         "name": file.name or "",
-        "loss": _made(Loss, file.loss),
         "wall_limit": None if limit is None else WallLimit(limit.wall, limit.source or ""),
         "loads": _made(LoadFactors, file.loads),
         "oscillation": _made(Oscillation, file.oscillation),
@@ -76,6 +79,30 @@ def _rest(file: ArmFile) -> dict[str, Any]:
         "stress_life": _stress_life(file.stress_life),
         "bolts": _made(Bolts, file.bolts),
     }
+
+
+def _loss(file: ArmFile) -> dict[str, Any]:
+    """Give what is gone: as a depth, or by the lowest of the readings beside the nominal wall."""
+    loss, tube = file.loss, file.tube
+    if loss is None:
+        return {}
+    _refuse_both(loss, tube)
+    if not loss.reading or tube is None:
+        return {"loss": Loss(**_only(apart(_said(loss)), _OF_LOSS))}
+    readings = tuple(WallReading(**apart(_said(each))) for each in loss.reading)
+    nominal = apart(_said(tube))["wall"]
+    return {"readings": readings, "loss": loss_by_readings(nominal, loss.where, readings)}
+
+
+def _refuse_both(loss: LossTable, tube: TubeTable | None) -> None:
+    """Refuse a loss that is told in two ways, in none, or by readings where they mean nothing."""
+    if bool(loss.reading) == (loss.depth is not None):
+        given = "both" if loss.reading else "none of them"
+        remedy = "Give the depth, or a [[loss.reading]] for each place of the gauge."
+        raise InputRefused.of("loss", given, "either a depth or readings of the wall", remedy)
+    if loss.reading and (tube is None or loss.where == "local"):
+        remedy = "Give the depth itself of a local loss, or of a bar."
+        raise InputRefused.of("loss.reading", loss.where, "a tube, lost all round outside or inside", remedy)
 
 
 def _said(table: BaseModel) -> dict[str, Any]:

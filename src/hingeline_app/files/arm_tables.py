@@ -48,12 +48,20 @@ class BarTable(MaterialTable):
     height: MeasuredLength
 
 
+class WallReadingTable(Table):
+    """``[[loss.reading]]``: what a wall gauge showed at one place, with its ±."""
+
+    position: Name
+    wall: MeasuredLength
+
+
 class LossTable(Table):
-    """``[loss]``: metal that is gone."""
+    """``[loss]``: metal that is gone: its depth, or readings of a wall gauge, of which the lowest counts."""
 
     where: Literal["outside", "inside", "local"]
-    depth: MeasuredLength
+    depth: MeasuredLength | None = None
     half_angle: Angle | None = None
+    reading: Annotated[list[WallReadingTable], Items]
 
 
 class LimitTable(Table):
