@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any, NamedTuple
 
-from hingeline_app.bench.arm_estimate import ASKED
+from hingeline_app.bench.arm_estimate import ASKED, OF_A_CRACK
 from hingeline_app.bench.arm_points import POINTS, point_of
 from hingeline_app.bench.refit_checks import CHECKS, SEEN, row_of
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord
 
 ARRIVED = {"drains": "Drains open", "dry": "Dry inside", "no_loose_matter": "No loose matter"}
-OF_A_WALL = {"walls": "wall readings", "uncertainty": "± of the gauge", "limit": "smallest wall", "source": "from"}
+OF_A_WALL = {"nominal": "nominal wall", "walls": "wall readings", "uncertainty": "± of the gauge",
+             "limit": "smallest wall", "source": "from"}  # fmt: skip
 OF_A_PLACE = ("name", "arm", "side", "present_mass", "largest_mass", "smallest_mass", "smallest_step", "fixed_mass",
               "spanwise")  # fmt: skip
 
@@ -61,7 +62,7 @@ def _arm(job: JobRecord) -> Iterator[Line]:
     if isinstance(treated, Mapping):
         yield Line("Arm", "treatment", _row(treated, ("what", "mass", "where")), str(treated.get("by") or ""))
     yield Line("Arm", "metals that touch", _pairs(value_at(job.details, "arm.pair")))
-    model = [(each.words, _text(job, f"arm.model.{each.name}")) for each in ASKED]
+    model = [(each.words, _text(job, f"arm.model.{each.name}")) for each in (*ASKED, *OF_A_CRACK)]
     yield Line("Arm", "for the estimate", "; ".join(f"{words} {said}" for words, said in model if said))
     yield from _closed(job, "arm", "Arm")
 

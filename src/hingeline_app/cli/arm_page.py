@@ -9,15 +9,14 @@ from typing import Any
 from hingeline_app.cli.budget_table import show_budget
 from hingeline_app.cli.page import Page
 from hingeline_app.cli.sections import Sections
+from hingeline_app.figures.arm_crack_words import detection_pairs, growth_pairs
 from hingeline_app.figures.arm_words import (
     figures,
-    hours,
     interval_sentence,
     margin_text,
     measured,
-    size_words,
 )
-from hingeline_app.figures.wording import count_of, format_number, format_percent, format_probability
+from hingeline_app.figures.wording import format_number, format_percent, format_probability
 
 Document = Mapping[str, Any]
 Pairs = Iterator[tuple[str, str]]
@@ -159,40 +158,11 @@ def _oscillation(motion: Document | None) -> Pairs:
 def _crack(page: Page | Sections, crack: Document | None) -> None:
     if crack is None:
         return
-    page.pairs(_growth(crack), heading="An assumed crack (estimates)")
+    page.pairs(growth_pairs(crack), heading="An assumed crack (estimates)")
     if crack["detection"] is not None:
-        page.pairs(_detection(crack["detection"]), heading="How it would be found (estimates)")
+        page.pairs(detection_pairs(crack["detection"]), heading="How it would be found (estimates)")
     if crack["distribution"] is not None:
         page.pairs(_distribution(crack), heading="How the life scatters (an estimate)")
-
-
-def _growth(crack: Document) -> Pairs:
-    words = size_words(crack["size_is"])
-    yield "at the start", figures(1e3 * crack["initial_size"]["value"], "mm")
-    yield f"critical {words}", f"{figures(1e3 * crack['critical_size']['value'], 'mm')}, by {crack['governed_by']}"
-    fracture = crack["fracture_size"]
-    yield "by fracture", "beyond the model's range" if fracture is None else figures(1e3 * fracture["value"], "mm")
-    yield "by plastic collapse", figures(1e3 * crack["collapse_size"]["value"], "mm")
-    yield "largest stress", figures(crack["largest_stress"]["value"] / 1e6, "MPa")
-    yield "counted to", figures(1e3 * crack["final_size"]["value"], "mm")
-    yield "cycles", f"{figures(crack['cycles'], '')}; {crack['second_way']}: {figures(crack['cycles_second_way'], '')}"
-    if crack["approved_interval"] is not None:
-        yield "approved interval", hours(crack["approved_interval"])
-        yield "interval shown: never longer", hours(crack["interval_shown"])
-
-
-def _detection(found: Document) -> Pairs:
-    if found["method"] is not None:
-        size = figures(1e3 * found["planning_size"]["value"], "mm")
-        yield found["method"], f"planned for {size} half length at the surface"
-        yield "which comes from", f"{found['planning_source']} ({found['planning_provenance']})"
-        yield "cycles from there on", figures(found["cycles_from_planning_size"], "")
-    if found["size_found_nine_in_ten"] is not None:
-        yield "found nine times in ten", figures(1e3 * found["size_found_nine_in_ten"]["value"], "mm")
-    if found["chance_at_best_visit"] is not None:
-        best, most = (format_probability(found[name]) for name in ("chance_at_best_visit", "chance_if_independent"))
-        yield "visits before it is critical", count_of(len(found["visits"]), "visit") if found["visits"] else "none"
-        yield "chance to find it", f"{best} at the best visit; {most} if visits were independent, which they are not"
 
 
 def _distribution(crack: Document) -> Pairs:

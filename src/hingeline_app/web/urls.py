@@ -183,6 +183,7 @@ JOB: list[URLPattern | URLResolver] = [
     path("job/<int:number>/photograph/<uuid:photograph>/marks", job_photograph.job_photograph, name="job-photograph"),
     path("job/<int:number>/weighing/<int:weighing>.toml", job_file.weighing_file, name="job-weighing-file"),
     path("job/<int:number>/correction/<int:weighing>.toml", job_file.correction_file, name="job-correction-file"),
+    path("job/<int:number>/arm.toml", job_file.arm_file, name="job-arm-file"),
     path("job/<int:number>/sign/<slug:what>", job_sign.job_sign, name="job-sign"),
     path("order/<int:number>/second-inspection", job_sign.order_second_inspection, name="order-second-inspection"),
     path("order/<int:number>/release", job_sign.order_release, name="order-release"),

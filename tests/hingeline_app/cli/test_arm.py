@@ -18,7 +18,7 @@ from tests.faults.test_mutations import fault_of, fault_of_page
 
 FOLDER = ROOT / "examples" / "arm"
 EXAMPLES = sorted(FOLDER.glob("*.toml"))
-STRIPPED, ROUND, BAR = (path.read_text("utf-8") for path in EXAMPLES)
+STRIPPED, ROUND, BAR, READ = (path.read_text("utf-8") for path in EXAMPLES)
 STANDING = "An estimate never makes the approved interval longer."
 # Words that a permission would use. "never" and "no" before them are looked at by hand.
 PERMITTING = re.compile(r"\b(safe|safely|OK|okay|pass|passed|airworthy|acceptable|released?)\b", re.IGNORECASE)
@@ -310,3 +310,16 @@ def test_a_spoiled_file_is_refused_or_gives_finite_numbers(shard: int, runner: R
             faults.append(f"seed {seed}: {fault}")
     assert not faults, "\n".join(faults)
     assert 15 < accepted < 250
+
+
+def test_the_page_has_each_place_of_the_gauge_and_says_which_counts(capsys: pytest.CaptureFixture[str]) -> None:
+    """Six rows with wall and loss, each with its ±; the JSON has the same six."""
+    assert main(["arm", str(EXAMPLES[3])]) == 0
+    page = capsys.readouterr().out
+    assert "Wall readings, each with the gauge's ± (the lowest counts)" in page
+    row = next(line for line in page.splitlines() if "root, below" in line)
+    assert "1.290 ± 0.039" in row
+    assert "0.210 ± 0.039" in row
+    assert "counts" in row
+    assert [each["counts"] for each in document_of(capsys, str(EXAMPLES[3]))["readings"]].count(True) == 1
+    assert "[[loss.reading]]" in READ

@@ -11,8 +11,14 @@ from typing import Any
 import pypdf
 import pytest
 from django.test import Client
+from django.utils.html import escape
 
+from hingeline.arm import examine
+from hingeline.document import to_document
 from hingeline_app.bench.weighing_of import weighed, weighing_tables, weighing_text
+from hingeline_app.figures.arm_crack_words import detection_pairs, growth_pairs
+from hingeline_app.figures.arm_words import interval_sentence
+from hingeline_app.files.arm_file import read_arm
 from hingeline_app.records.actions.accounts import add_account
 from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.actions.equipment import renew_certificate
@@ -451,3 +457,56 @@ def test_work_that_stops_incomplete_has_a_paper_of_its_own_from_the_job_and_its_
             "This paper is not a release.",
         ):
             assert each in said, each
+
+
+ARM = {
+    "outside_diameter": "12.00 mm", "wall": "1.50 mm", "length": "172 mm", "hinge_to_root": "8 mm",
+    "modulus": "205 GPa", "density": "7850 kg/m^3", "yield": "300 MPa", "ultimate": "440 MPa", "mass": "0.600 kg",
+}  # fmt: skip
+CRACK = {
+    "stress_range": "60 MPa", "toughness": "75 MPa m^0.5", "geometry_factor": "1,12", "growth_constant": "6.9e-12",
+    "growth_exponent": "3.0", "cycles_per_hour": "250", "factor": "3", "approved_interval": "100 h",
+    "found_by": "penetrant",
+}  # fmt: skip
+WALLS = "root, top: 1.32 mm\nroot, below: 1,29 mm; middle: 1.47 mm"
+
+
+def modelled(worker: Client, shop: Fenholt, model: dict[str, str]) -> str:
+    for name, text in model.items():
+        assert entry(worker, shop, "detail", place=f"arm.model.{name}", was="", value=text)[0] == 200
+    return page(worker, shop, "arm")
+
+
+def test_each_place_of_the_gauge_stands_beside_the_nominal_wall_with_its_loss(shop: Fenholt) -> None:
+    """Position, wall ± and loss ±; the lowest is compared with the approved data, and goes into the arm's file."""
+    worker = shop.client("jon")
+    told = {"point": "wall", "seen": "corrosion", "method": "ultrasonic gauge", "was": "null", "walls": WALLS}
+    told |= {"uncertainty": "0.04 mm", "nominal": "1.50 mm", "limit": "1.20 mm", "source": "MM-T2, C, 55-11"}
+    assert entry(worker, shop, "arm-point", **told)[0] == 200
+    shown = page(worker, shop, "arm")
+    for said in ("root, below", "1.290 ± 0.040 mm", "0.210 ± 0.040 mm", "Lost of 1.50 mm", "smallest of 3"):
+        assert said in shown, said
+    modelled(worker, shop, ARM)
+    task = read_arm(worker.get(f"/job/{shop.job}/arm.toml").content)
+    assert [each.position for each in task.readings] == ["root, top", "root, below", "middle"]
+    assert task.loss is not None
+    assert task.loss.depth == pytest.approx(0.21e-3)
+    assert task.wall_limit is not None
+
+
+def test_the_growth_of_an_assumed_crack_says_on_the_page_what_the_command_says(shop: Fenholt) -> None:
+    """From the page's own file: the same interval, cycles and sizes; an interval is never longer than the approved."""
+    worker = shop.client("jon")
+    modelled(worker, shop, ARM)
+    half = modelled(worker, shop, {"stress_range": "60 MPa"})
+    assert "Lacking: Fracture toughness" in half
+    shown = modelled(worker, shop, {name: text for name, text in CRACK.items() if name != "stress_range"})
+    crack = to_document(examine(read_arm(worker.get(f"/job/{shop.job}/arm.toml").content)))["crack"]
+    assert crack["interval_shown"]["value"] <= 100 * 3600.0
+    for name, said in (*growth_pairs(crack), *detection_pairs(crack["detection"])):
+        assert escape(name[:1].upper() + name[1:]) in shown, name
+        assert " ".join(escape(said).split()) in shown, said
+    assert " ".join(escape(interval_sentence(crack)).split()) in shown
+    assert "never makes the approved interval longer" in shown
+    entry(worker, shop, "detail", place="arm.model.cycles_per_hour", was="250", value="250000")
+    assert "ask the design holder before flight" in page(worker, shop, "arm")

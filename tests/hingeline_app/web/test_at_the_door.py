@@ -276,3 +276,10 @@ def test_a_guest_proves_by_licence_number(fenholt: Fenholt) -> None:
     assert (proof.person, proof.account, proof.how) == (guest.pk, None, "licence number")
     with pytest.raises(ProofRefused, match="No guest"):
         guest_proof(request_of(fenholt, {}), "IS-78")
+
+
+def test_the_page_where_certifying_is_given_explains_the_two_person_way(fenholt: Fenholt) -> None:
+    """What a workshop of two does, and what one person alone cannot."""
+    shown = fenholt.client("mara").get(f"/workshop/people/{fenholt.mate.person.pk}").content.decode()  # type: ignore[union-attr]
+    assert "In a workshop of two: first give the second person the role of administrator" in shown
+    assert "One person alone certifies nobody" in shown

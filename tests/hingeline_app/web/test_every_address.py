@@ -86,6 +86,7 @@ TABLE: dict[str, list[Row]] = {
     "job": [Row("get", "/job/1/arrive", "/job/1/arrive", "404", IN)],
     "job-step": [Row("get", "200", "200", "404", IN)],
     "job-weighing-file": [Row("get", "200", "200", "404", IN)],
+    "job-arm-file": [Row("get", "404", "404", "404", IN)],
     "job-correction-file": [Row("get", "404", "404", "404", IN)],
     "job-entry": [Row("post", "/job/1", "/job/1", "404", IN)],
     **{

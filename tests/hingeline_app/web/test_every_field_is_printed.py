@@ -39,7 +39,10 @@ ARRIVED = {
     "arm.model.outside_diameter": "12.01 mm", "arm.model.wall": "1.51 mm", "arm.model.length": "171 mm",
     "arm.model.hinge_to_root": "9 mm", "arm.model.modulus": "206 GPa", "arm.model.density": "7849 kg/m^3",
     "arm.model.yield": "301 MPa", "arm.model.ultimate": "441 MPa", "arm.model.mass": "0.601 kg",
-    "arm.model.lost": "0.21 mm",
+    "arm.model.lost": "0.21 mm", "arm.model.stress_range": "61 MPa", "arm.model.toughness": "74 MPa m^0.5",
+    "arm.model.geometry_factor": "1.13", "arm.model.growth_constant": "6.8e-12", "arm.model.growth_exponent": "3.1",
+    "arm.model.cycles_per_hour": "249", "arm.model.factor": "3", "arm.model.approved_interval": "101 h",
+    "arm.model.found_by": "penetrant",
 }  # fmt: skip
 PLACE = {
     "name": "Arm weight", "arm": "180 mm", "side": "forward", "present_mass": "600 g", "largest_mass": "850 g",
@@ -105,7 +108,8 @@ def arm(enter: Any) -> None:
     for name, seen in (("weight", "none seen"), ("root", "scratch"), ("fastened", "none seen")):
         enter("arm-point", point=name, seen=seen, method="magnifying glass", note=f"note of {name}", was="null")
     enter("arm-point", point="wall", seen="corrosion", method="ultrasonic gauge", note="lower side", was="null",
-          walls="1.42 mm; 1.39 mm", uncertainty="0.04 mm", limit="1.20 mm", source="MM-T2, C, 55-11")  # fmt: skip
+          walls="root, top: 1.42 mm; root, below: 1.39 mm", nominal="1.52 mm", uncertainty="0.04 mm", limit="1.20 mm",
+          source="MM-T2, C, 55-11")  # fmt: skip
     enter("arm-treatment", what="blended and primed", mass="3 g", where="arm, outside", was="null")
     enter("step-state", about="arm", state="done", was="")
 

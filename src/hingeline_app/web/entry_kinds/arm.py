@@ -12,7 +12,7 @@ from hingeline_app.records.queries.jobs import job_of
 from hingeline_app.web.entry_kinds.rows import set_row, short
 from hingeline_app.web.entry_kinds.told import Told
 
-OF_A_WALL = ("walls", "uncertainty", "limit", "source")
+OF_A_WALL = ("walls", "uncertainty", "limit", "source", "nominal")
 
 
 def point(told: Told) -> Any:
@@ -43,14 +43,21 @@ def treatment(told: Told) -> Any:
 
 
 def _wall(told: Told) -> dict[str, Any]:
-    typed = {name: short(told, name, 600) for name in OF_A_WALL}
+    typed = {name: short(told, name, 3000) for name in OF_A_WALL}
     if typed["limit"] and not typed["source"]:
         raise InputRefused.of(
             "source", "", "document, issue and page of the limit", "Copy them from the approved data."
         )
-    wall = smallest_wall(told.text("walls"), typed["uncertainty"], typed["limit"])
+    wall = smallest_wall(told.text("walls"), typed["uncertainty"], typed["limit"], typed["nominal"])
     against = f"{wall.words}, at least {typed['limit']}: {wall.finding}" if typed["limit"] else wall.words
-    return {**typed, "walls": "; ".join(wall.readings), "measured": against, "finding": wall.finding}
+    places = [[each.position, each.wall, each.lost] for each in wall.places]
+    return {
+        **typed,
+        "walls": "; ".join(wall.readings),
+        "places": places,
+        "measured": against,
+        "finding": wall.finding,
+    }
 
 
 def _one_of(told: Told, name: str, choices: tuple[str, ...]) -> str:

@@ -6,6 +6,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
 from hingeline.errors import InputRefused
+from hingeline_app.bench.arm_estimate import arm_text, estimate_of
 from hingeline_app.bench.correction_of import correction_text
 from hingeline_app.bench.weighing_of import weighed, weighing_text
 from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord
@@ -32,6 +33,19 @@ def correction_file(request: HttpRequest, number: int, weighing: int) -> HttpRes
     except InputRefused as refused:
         raise Http404 from refused
     return _file(correction_text(job, row, found), f"correction-{number:04d}-{weighing}.toml")
+
+
+@open_to(Who.SIGNED_IN)
+@require_safe
+def arm_file(request: HttpRequest, number: int) -> HttpResponse:
+    """Give the arm file of what was typed on the step Arm."""
+    job = the_job(request, number)
+    try:
+        if estimate_of(job) is None:
+            raise Http404
+        return _file(arm_text(job), f"arm-{number:04d}.toml")
+    except InputRefused as refused:
+        raise Http404 from refused
 
 
 def _weighing(job: JobRecord, number: int) -> MeasurementRecord:

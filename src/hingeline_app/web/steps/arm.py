@@ -12,10 +12,12 @@ from django.utils.safestring import mark_safe
 from django.utils.translation import gettext as _
 
 from hingeline.errors import InputRefused
-from hingeline_app.bench.arm_estimate import ASKED, estimate_of, lacking, model_of
+from hingeline_app.bench.arm_estimate import ASKED, OF_A_CRACK, estimate_of, lacking, lacking_of_crack, model_of
 from hingeline_app.bench.arm_points import FOUND, METHODS, POINTS, Point, open_points, point_of, points_against
 from hingeline_app.bench.galvanic import METALS, SOURCE, pair_of
+from hingeline_app.figures.arm_crack_words import detection_pairs, growth_pairs
 from hingeline_app.figures.arm_picture import arm_picture
+from hingeline_app.figures.arm_words import interval_sentence
 from hingeline_app.figures.weight_arm import draw_weight_arm
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord
@@ -38,6 +40,11 @@ class Shown:
         """Give the row as the page shows it."""
         return json.dumps(self.row)
 
+    @property
+    def wall_lines(self) -> list[str]:
+        """Give the wall readings as they are typed, one place a line."""
+        return str((self.row or {}).get("walls") or "").split("; ") if self.row else []
+
 
 def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
     """Gather what the sheet needs beside the job itself."""
@@ -53,6 +60,8 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
         "treated": treated_after(job.details) >= 0,
         "asked": [(each, model_of(job)[each.name]) for each in ASKED],
         "lacking": lacking(job),
+        "asked_of_crack": [(each, model_of(job)[each.name]) for each in OF_A_CRACK],
+        "lacking_of_crack": lacking_of_crack(job),
         "photographs": marked_photographs(request, job, PHOTOGRAPH, "arm"),
         **_estimate(job),
         **_galvanic(job),
@@ -72,7 +81,20 @@ def _estimate(job: JobRecord) -> dict[str, Any]:
     if found is None:
         return {}
     picture = arm_picture(found.task, found.document)
-    return {"pictures": [(name, mark_safe(draw_weight_arm(picture, width))) for name, width in WIDTHS]}
+    drawn = [(name, mark_safe(draw_weight_arm(picture, width))) for name, width in WIDTHS]
+    return {"pictures": drawn, **_crack(found.document["crack"])}
+
+
+def _crack(crack: Mapping[str, Any] | None) -> dict[str, Any]:
+    """Give the growth of an assumed crack beside the approved interval, in the words of the command."""
+    if crack is None:
+        return {}
+    found = [] if crack["detection"] is None else list(detection_pairs(crack["detection"]))
+    return {
+        "crack_says": interval_sentence(crack),
+        "is_shorter": bool(crack["shorter_than_approved"]),
+        "crack_pairs": [*growth_pairs(crack), *found],
+    }
 
 
 WIDTHS = (("wide", 650.0), ("slim", 348.0))

@@ -1,0 +1,89 @@
+"""Readings of a wall gauge: the lowest counts, its ± is the gauge's, and the wall that is left is what was read."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from hingeline.arm import WallReading, examine, loss_by_readings
+from hingeline.errors import InputRefused
+from hingeline.uncertainty.stated import Stated
+from hingeline_app.files.arm_file import read_arm
+from tests.doors.checkouts import ROOT
+
+EXAMPLE = Path(ROOT) / "examples" / "arm" / "04-elevator-arm-wall-readings.toml"
+GAUGE = Stated(0.04e-3, "m", "expanded", 2.0)
+
+
+def changed(*pairs: tuple[str, str]) -> bytes:
+    text = EXAMPLE.read_text("utf-8")
+    for was, now in pairs:
+        assert was in text
+        text = text.replace(was, now)
+    return text.encode()
+
+
+def test_the_lowest_of_the_readings_is_the_loss_with_the_gauges_uncertainty() -> None:
+    """1.50 less 1.29 by hand."""
+    readings = [WallReading("top", 1.32e-3, GAUGE), WallReading("below", 1.29e-3, GAUGE)]
+    found = loss_by_readings(1.50e-3, "inside", readings)
+    assert found is not None
+    assert (found.where, found.depth) == ("inside", pytest.approx(0.21e-3))
+    assert found.depth_uncertainty == GAUGE
+
+
+def test_nothing_below_the_nominal_wall_is_no_loss() -> None:
+    """A wall thicker than drawn is told as read, and adds no strength: the nominal section counts."""
+    assert loss_by_readings(1.50e-3, "outside", [WallReading("top", 1.51e-3, GAUGE)]) is None
+
+
+def test_the_readings_give_the_same_estimate_as_the_depth_typed() -> None:
+    """The file by readings and the file with the depth that the lowest says: the same section, stress and wall left."""
+    by_readings = examine(read_arm(EXAMPLE.read_bytes()))
+    text = EXAMPLE.read_text("utf-8")
+    head, _, rest = text.partition("[[loss.reading]]")
+    depth = 'depth = {value = "0.21 mm", expanded = "0.04 mm", k = 2}\n\n[limit]' + rest.partition("[limit]")[2]
+    typed = examine(read_arm((head + depth).encode()))
+    for now, then in zip(by_readings.loads, typed.loads, strict=True):
+        assert now.stress.value == pytest.approx(then.stress.value, rel=1e-12)
+        assert now.stress.expanded_uncertainty == pytest.approx(then.stress.expanded_uncertainty, rel=1e-9)
+    assert by_readings.section.wall_left is not None
+    assert by_readings.section.wall_left.value == pytest.approx(1.29e-3)
+    assert by_readings.section.wall_left.standard_uncertainty == pytest.approx(0.02e-3, rel=1e-6)
+
+
+def test_each_place_stands_with_its_wall_and_loss_and_one_counts() -> None:
+    """Six places; a wall thicker than nominal is a loss below zero; U by the coverage of the file."""
+    told = examine(read_arm(EXAMPLE.read_bytes())).readings
+    assert [each.position for each in told if each.counts] == ["root, below"]
+    assert len(told) == 6
+    assert told[-1].lost.value == pytest.approx(-0.01e-3)
+    assert told[0].lost.expanded_uncertainty == pytest.approx(1.959964 * 0.02e-3, rel=1e-6)
+    assert told[0].part_lost == pytest.approx(0.12)
+
+
+def test_a_gauge_stated_in_per_cent_is_of_the_reading_not_of_the_loss() -> None:
+    """2 % of 1.29 mm, not of 0.21 mm."""
+    task = read_arm(changed(('expanded = "0.04 mm", k = 2', 'standard = "2 %"')))
+    assert task.loss is not None
+    assert task.loss.depth_uncertainty is not None
+    assert task.loss.depth_uncertainty.standard == pytest.approx(0.02 * 1.29e-3)
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "field"),
+    [
+        ('where = "outside"  ', 'where = "outside"\ndepth = "0.2 mm"  ', "loss"),
+        ('where = "outside"  ', 'where = "local"\nhalf_angle = "20 deg"  ', "loss.reading"),
+        ('wall = "1.50 mm"  ', 'wall = {value = "1.50 mm", limit = "0.1 mm"}  ', "tube.wall"),
+        ('"1.32 mm"', '"0 mm"', "loss.reading.0.wall"),
+        ('"1.32 mm"', '"-1 mm"', "loss.reading.0.wall"),
+        ('"1.32 mm"', '"1.32"', "loss.reading[0].wall.value"),
+    ],
+)
+def test_readings_that_cannot_be_meant_are_refused(was: str, now: str, field: str) -> None:
+    """The depth beside them, a local loss, a nominal wall with its own ±, a wall of nothing, a bare number."""
+    with pytest.raises(InputRefused) as refused:
+        examine(read_arm(changed((was, now))))
+    assert field in [each.field for each in refused.value.refusals]
