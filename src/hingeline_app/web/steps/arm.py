@@ -90,14 +90,18 @@ def _crack(crack: Mapping[str, Any] | None) -> dict[str, Any]:
     if crack is None:
         return {}
     found = [] if crack["detection"] is None else list(detection_pairs(crack["detection"]))
+    pairs = [*growth_pairs(crack), *found]
     return {
         "crack_says": interval_sentence(crack),
         "is_shorter": bool(crack["shorter_than_approved"]),
-        "crack_pairs": [*growth_pairs(crack), *found],
+        "crack_first": [pair for pair in pairs if pair[0].startswith(SHOWN_FIRST)],
+        "crack_pairs": [pair for pair in pairs if not pair[0].startswith(SHOWN_FIRST)],
     }
 
 
 WIDTHS = (("wide", 650.0), ("slim", 348.0))
+# Of a crack, what is not folded away: from what can be found to what breaks, beside the approved interval.
+SHOWN_FIRST = ("critical", "cycles", "approved interval", "interval shown")
 
 
 def _galvanic(job: JobRecord) -> dict[str, Any]:
