@@ -32,7 +32,7 @@ from hingeline_app.records.models import Account, Job
 from hingeline_app.records.proof import Proof
 from hingeline_app.records.queries.jobs import job_of
 from hingeline_app.records.queries.signing import seen_by_number
-from hingeline_app.records.roles import ADMINISTRATOR, CERTIFYING, SECOND_INSPECTOR
+from hingeline_app.records.roles import ADMINISTRATOR, CERTIFYING, OWNER, SECOND_INSPECTOR
 from hingeline_app.records.write_door import Actor
 from hingeline_app.web.steps.release import judged
 from tests.hingeline_app.web.conftest import PASSWORD, Fenholt
@@ -510,3 +510,15 @@ def test_the_growth_of_an_assumed_crack_says_on_the_page_what_the_command_says(s
     assert "never makes the approved interval longer" in shown
     entry(worker, shop, "detail", place="arm.model.cycles_per_hour", was="250", value="250000")
     assert "ask the design holder before flight" in page(worker, shop, "arm")
+
+
+def test_a_job_is_handed_to_nobody_who_only_owns_an_aircraft_or_comes_as_a_guest(shop: Fenholt) -> None:
+    """They are not offered, and refused where they are sent."""
+    owner = somebody(shop, "Dora Lind", "dora", "", OWNER).person
+    guest = add_person(shop.administrator, "Gil Aster", "GA", licence_number="XX.66.9", is_guest=True)
+    worker = shop.client("jon")
+    offered = page(worker, shop, "release")
+    for each in (owner, guest):
+        assert each is not None
+        assert f'<option value="{each.pk}">' not in offered
+        assert entry(worker, shop, "hand-over", to=str(each.pk), note="half refitted", was="null")[0] == 422

@@ -12,6 +12,7 @@ from hingeline_app.records.dates import today
 from hingeline_app.records.models import Account, Person, Right, Tablet, Workshop
 from hingeline_app.records.queries.standing import rights_in_force
 from hingeline_app.records.queries.visible import visible_to
+from hingeline_app.records.roles import OWNER
 
 
 @dataclass(frozen=True)
@@ -73,6 +74,11 @@ def people(viewer: Person) -> list[PersonRecord]:
         Prefetch("accounts", Account.objects.order_by("sign_in_name")),
     )
     return [_record(row, counting) for row in rows.order_by("name", "pk")]
+
+
+def who_may_take_over(viewer: Person) -> list[PersonRecord]:
+    """Give those whom a job can be handed to: no guest, nobody who left, nobody who only owns an aircraft."""
+    return [each for each in people(viewer) if each.left_on is None and not each.is_guest and {*each.roles} - {OWNER}]
 
 
 def tablets(viewer: Person) -> list[TabletRecord]:

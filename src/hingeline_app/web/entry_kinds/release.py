@@ -8,7 +8,7 @@ from hingeline.errors import InputRefused
 from hingeline_app.records.actions.attaching import attach_to_job
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import remark
-from hingeline_app.records.queries.people import people
+from hingeline_app.records.queries.people import who_may_take_over
 from hingeline_app.records.write_door import repeated
 from hingeline_app.web.entry_kinds.rows import set_row
 from hingeline_app.web.entry_kinds.told import Told
@@ -18,9 +18,9 @@ from hingeline_app.web.photographs import upload_of
 def hand_over(told: Told) -> Any:
     """Hand the job to another person, with a note of how it stands."""
     to = told.identifier("to")
-    names = {each.identifier: each.name for each in people(told.actor.person)}  # type: ignore[arg-type]
+    names = {each.identifier: each.name for each in who_may_take_over(told.actor.person)}  # type: ignore[arg-type]
     if to not in names:
-        raise InputRefused.of("to", told.text("to"), "a person of this workshop", "Choose one from the list.")
+        raise InputRefused.of("to", told.text("to"), "a person who works here", "Choose one from the list.")
     row = {"to": str(to), "to_name": names[to], "note": remark("note", told.text("note"), needed=True), **_on(told)}
     return set_row(told, "hand_over", row)
 

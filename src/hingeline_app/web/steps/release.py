@@ -25,7 +25,7 @@ from hingeline_app.figures.wording import format_measured
 from hingeline_app.records.queries.inspection import Releasing, releasing_of
 from hingeline_app.records.queries.jobs import JobRecord, job_of
 from hingeline_app.records.queries.matter import AGAIN, OPEN, RELEASE
-from hingeline_app.records.queries.people import people
+from hingeline_app.records.queries.people import who_may_take_over
 from hingeline_app.records.queries.photographs import PAGE
 from hingeline_app.web.found_at_start import signing_is_held
 from hingeline_app.web.marked_photographs import marked_photographs
@@ -72,7 +72,7 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
         "query_was": json.dumps(query),
         "incomplete": incomplete,
         "incomplete_was": json.dumps(incomplete),
-        "others": [each for each in people(viewer) if each.left_on is None and not each.is_guest],
+        "others": who_may_take_over(viewer),
         "shaken": "vibration" in job.why_here.lower() or "flutter" in job.why_here.lower(),
         **closing(request, job, "arrive"),
     }
