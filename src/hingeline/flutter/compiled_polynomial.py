@@ -12,6 +12,7 @@ import numpy as np
 
 from hingeline.flutter.compiled_wake import on_the_line
 from hingeline.flutter.compiling import compiled
+from hingeline.flutter.determinants import LEAST_WAKES
 
 CUBE = 4
 ROUNDS, ENOUGH = 60, 1e-9
@@ -41,6 +42,19 @@ def _row(v: Any, j: int, u: float, ahead: float, behind: float) -> tuple[float, 
 
 
 @compiled
+def _long_row(v: Any, j: int, u: float, ahead: float, behind: float) -> tuple[float, float]:
+    """Give the same where C², or C³ too, comes in (Horner)."""
+    real, turned, w = 0.0, 0.0, u * u
+    for power in range(v.shape[1] - 1, -1, -1):
+        p = v[j, power]
+        real, turned = (
+            p[0] - w * (p[2] - w * (p[4] - w * p[6])) + ahead * real - behind * turned,
+            u * (p[1] - w * (p[3] - w * p[5])) + ahead * turned + behind * real,
+        )
+    return real, turned
+
+
+@compiled
 def _eliminated(free: int, a: Four, b: Four) -> float:
     """Give R of real and imaginary coefficients, of which so many of the lowest are missing."""
     d32 = a[3] * b[2] - a[2] * b[3]
@@ -57,6 +71,11 @@ def _eliminated(free: int, a: Four, b: Four) -> float:
 @compiled
 def _fill(v: Any, grid: Any, rows: Any, size: int) -> None:
     """Write down what one set of coefficients gives at many places."""
+    if v.shape[1] > LEAST_WAKES:
+        for j in range(CUBE):
+            for place in range(size):
+                rows[0, j, place], rows[1, j, place] = _long_row(v, j, grid[0, place], grid[1, place], grid[2, place])
+        return
     for j in range(CUBE):
         for place in range(size):
             rows[0, j, place], rows[1, j, place] = _row(v, j, grid[0, place], grid[1, place], grid[2, place])
@@ -88,9 +107,9 @@ def resultants(values: Any, free: int, grid: Any, rows: Any, out: Any) -> None:
 @compiled
 def _both(values: Any, j: int, u: float, delay: complex) -> complex:
     """Give the coefficient of z^j at one place."""
-    a, b = _row(values[0], j, u, delay.real, delay.imag)
+    a, b = _long_row(values[0], j, u, delay.real, delay.imag)
     if len(values[1]):
-        more, turned = _row(values[1], j, u, delay.real, delay.imag)
+        more, turned = _long_row(values[1], j, u, delay.real, delay.imag)
         return complex(a - turned, b + more)
     return complex(a, b)
 
@@ -107,16 +126,19 @@ def resultant_at(values: Any, free: int, log: float, table: Any) -> float:
 
 @compiled
 def _changes(v: Any, j: int, u: float, delay: complex, slope: complex) -> tuple[complex, complex, float]:
-    """Give the coefficient of z^j, its derivative by ln k, and the sum of its terms' sizes, of one set."""
-    p, q, w = v[j, 0], v[j, 1], u * u
-    p2, p4, p6, q2, q4, q6 = w * p[2], w * w * p[4], w * w * w * p[6], w * q[2], w * w * q[4], w * w * w * q[6]
-    p1, p3, p5, q1, q3, q5 = u * p[1], u * w * p[3], u * w * w * p[5], u * q[1], u * w * q[3], u * w * w * q[5]
-    plain, late = complex(p[0] - p2 + p4 - p6, p1 - p3 + p5), complex(q[0] - q2 + q4 - q6, q1 - q3 + q5)
-    changed = complex(2 * p2 - 4 * p4 + 6 * p6, -p1 + 3 * p3 - 5 * p5)
-    later = complex(2 * q2 - 4 * q4 + 6 * q6, -q1 + 3 * q3 - 5 * q5)
-    size = abs(p[0]) + abs(p1) + abs(p2) + abs(p3) + abs(p4) + abs(p5) + abs(p6)
-    size += abs(q[0]) + abs(q1) + abs(q2) + abs(q3) + abs(q4) + abs(q5) + abs(q6)
-    return plain + delay * late, changed + delay * later + slope * late, size
+    """Give the coefficient of z^j, its derivative by ln k, and the sum of its terms' sizes, of one set (Horner)."""
+    value, change, size, w = 0j, 0j, 0.0, u * u
+    for power in range(v.shape[1] - 1, -1, -1):
+        p = v[j, power]
+        p1, p2, p3, p4, p5, p6 = u * p[1], w * p[2], u * w * p[3], w * w * p[4], u * w * w * p[5], w * w * w * p[6]
+        here, moved = (
+            complex(p[0] - p2 + p4 - p6, p1 - p3 + p5),
+            complex(2 * p2 - 4 * p4 + 6 * p6, -p1 + 3 * p3 - 5 * p5),
+        )
+        change = moved + delay * change + slope * value
+        value = here + delay * value
+        size += abs(p[0]) + abs(p1) + abs(p2) + abs(p3) + abs(p4) + abs(p5) + abs(p6)
+    return value, change, size
 
 
 @compiled

@@ -109,7 +109,7 @@ def _scan(
     """Scan every sample."""
     counts, points, into = found
     for sample in range(len(real)):
-        values = (real[sample], turned[sample] if len(turned) else turned[:0].reshape(0, 2, 7))
+        values = (real[sample], turned[sample] if len(turned) else turned[:0].reshape(0, real.shape[2], 7))
         resultants(values, free, grid, space.rows, space.measure)
         number = _cells(values, free, logs, table, rules, space)
         kept = 0

@@ -149,10 +149,10 @@ def _too_far(points: _Points) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
     step = np.abs(np.diff(points.q))
     size = np.abs(points.rate)
     turn = np.abs(np.angle(points.phase[1:] / points.phase[:-1]))
-    return (step * np.maximum(size[:-1], size[1:]) > LONGEST_STEP * _FREE) | (turn > LONGEST_STEP)
+    return (step * np.maximum(size[:-1], size[1:]) > LONGEST_STEP * FREE) | (turn > LONGEST_STEP)
 
 
-_FREE = 2.0
+FREE = 2.0
 """Each root far inside contributes up to two to the rate d ln det/d ln p: that alone is no sign of nearness."""
 
 

@@ -2,9 +2,10 @@
 
     det A = det( K + z [-(M + Ma) + x b (Bn + C Bc) - x² b² (Kn + C Kc)] )
 
-Without viscous damping that is exact. One strip's circulation is one force and one downwash, so that C
-comes in once only. On p = i ω, z = ω² is real and x = i/k. With the coefficients known, the determinants of
-thousands of samples at hundreds of reduced frequencies are one product of two matrices.
+Without viscous damping that is exact. One strip's circulation is one force and one downwash, so that there C
+comes in once only; along a wing it acts on each shape apart, and C² and C³ come in too. On p = i ω, z = ω² is
+real and x = i/k. With the coefficients known, the determinants of thousands of samples at hundreds of reduced
+frequencies are one product of two matrices.
 """
 
 from __future__ import annotations
@@ -17,8 +18,8 @@ import numpy as np
 from hingeline.flutter.stacks import Stack
 from hingeline.flutter.system import Array
 
-CUBE, POWERS = 4, 7
-NO_SECOND_WAKE = 1e-11
+CUBE, POWERS, LEAST_WAKES = 4, 7, 2
+NO_MORE_WAKE = 1e-11
 """Of the largest coefficient: what C² leaves, where one circulation does everything, is rounding."""
 
 Coefficients = np.ndarray[Any, np.dtype[Any]]
@@ -27,11 +28,11 @@ Indices = np.ndarray[Any, np.dtype[np.int64]]
 
 @dataclass(frozen=True, slots=True)
 class Determinants:
-    """Coefficients of z^j C^c x^m, j to 3, c to 1, m to 6.
+    """Coefficients of z^j C^c x^m, j to 3, c to 1, 2 or 3, m to 6.
 
     Parameters
     ----------
-    values : array (4, 2, 7, s)
+    values : array (4, c + 1, 7, s)
         Real without structural damping.
     semichord : array (s,)
         b [m].
@@ -55,19 +56,30 @@ class Determinants:
 
     def by_power(self, x: Any, wake: Any) -> Coefficients:
         """Give the coefficients of 1, z, z², z³, at one x and C a sample: (4, s)."""
-        powers = np.asarray(x) ** np.arange(POWERS)[:, None]
-        plain, delayed = (np.einsum("jms,ms->js", self.values[:, part], powers) for part in (0, 1))
-        return np.asarray(plain + wake * delayed)
+        return _at_wake(_at_place(self.values, np.asarray(x) ** np.arange(POWERS)[:, None]), wake)
 
     def on_grid(self, x: Any, wake: Any) -> tuple[Array, Array]:
         """Give real and imaginary parts of the coefficients at g places for all samples: (4, g, s) each."""
-        powers = np.asarray(x)[:, None] ** np.arange(POWERS)
-        basis = np.hstack([powers, powers * np.asarray(wake)[:, None]])
-        flat = self.values.reshape(CUBE, 2 * POWERS, -1)
+        powers, delay = np.asarray(x)[:, None] ** np.arange(POWERS), np.asarray(wake)[:, None]
+        basis = np.hstack([powers * delay**power if power else powers for power in range(self.values.shape[1])])
+        flat = self.values.reshape(CUBE, basis.shape[1], -1)
         real, imaginary = basis.real @ flat.real, basis.imag @ flat.real
         if np.iscomplexobj(flat):
             real, imaginary = real - basis.imag @ flat.imag, imaginary + basis.real @ flat.imag
         return real, imaginary
+
+
+def _at_place(values: Coefficients, powers: Coefficients) -> Coefficients:
+    """Put in x, whose powers are given: what is left by power of C, (c + 1, 4, s)."""
+    return np.asarray([np.einsum("jms,ms->js", values[:, part], powers) for part in range(values.shape[1])])
+
+
+def _at_wake(parts: Coefficients, delay: Any) -> Coefficients:
+    """Put in C (Horner): (4, s)."""
+    found = parts[-1]
+    for part in parts[-2::-1]:
+        found = part + delay * found
+    return np.asarray(found)
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,13 +112,13 @@ def local(whole: Determinants, free: int, square: Array, x: Coefficients, delay:
     slope = np.where(powers >= 1, powers * square ** np.maximum(powers - 1, 0), 0.0)
     places = x ** np.arange(POWERS)[:, None]
     by_place = np.arange(POWERS)[:, None] * x ** np.maximum(np.arange(POWERS) - 1, 0)[:, None]
-    plain, delayed = (np.einsum("jms,ms->js", whole.values[:, part], places) for part in (0, 1))
-    moved = np.einsum("jms,ms->js", whole.values[:, 0] + delay * whole.values[:, 1], by_place)
-    both = plain + delay * delayed
+    parts = _at_place(whole.values, places)
+    delayed = _at_wake(parts[1:] * np.arange(1, len(parts))[:, None, None], delay)
+    both, moved = _at_wake(parts, delay), _at_wake(_at_place(whole.values, by_place), delay)
     return Local((held * both).sum(0), (slope * both).sum(0), (held * moved).sum(0), (held * delayed).sum(0))
 
 
-def expand(stack: Stack) -> Determinants | None:
+def expand(stack: Stack) -> Determinants:
     """Expand the determinants of a stack.
 
     Parameters
@@ -116,8 +128,8 @@ def expand(stack: Stack) -> Determinants | None:
 
     Returns
     -------
-    Determinants or None
-        None where more than one circulation acts. Two freedoms get a third that does nothing.
+    Determinants
+        With as many powers of C as circulations act, one at least. Two freedoms get a third that does nothing.
     """
     size = stack.mass.shape[-1]
     mass_unit = 1 / np.sqrt(np.einsum("sii->si", stack.mass))
@@ -137,9 +149,9 @@ def expand(stack: Stack) -> Determinants | None:
     if size == 2:
         entries[2, 2, 1, 0, 0] = -1.0
     whole = _expanded(entries)
-    if np.abs(whole[:, 2:]).max(initial=0.0) > NO_SECOND_WAKE * np.abs(whole).max():
-        return None
-    return Determinants(np.ascontiguousarray(whole[:, :2]), stack.semichord, unit)
+    sizes = np.abs(whole).max(axis=(0, 2, 3), initial=0.0)
+    wakes = max(LEAST_WAKES, 1 + int(np.flatnonzero(sizes > NO_MORE_WAKE * sizes.max()).max(initial=0)))
+    return Determinants(np.ascontiguousarray(whole[:, :wakes]), stack.semichord, unit)
 
 
 def _expanded(entries: Coefficients) -> Coefficients:

@@ -16,6 +16,7 @@ import numpy as np
 from hingeline.flutter.build import build_system
 from hingeline.flutter.coalescence import find_coalescences, growing_pairs, is_undamped
 from hingeline.flutter.counting import GROWING, count_growing
+from hingeline.flutter.counting_many import Counts, count_growing_many
 from hingeline.flutter.determinants import Determinants, expand, local
 from hingeline.flutter.fast_scan import scan
 from hingeline.flutter.model import FlutterTask
@@ -71,14 +72,36 @@ def onsets_of(
     """
     wake, speeds = wake_named(task.wake), (task.speeds[0], task.speeds[1])
     stack = None if thorough else _fast(task, names, values, wake)
-    whole = None if stack is None else expand(stack)
-    if stack is not None and whole is not None:
-        found = scan(whole, speeds, wake, loops)
-        growing = growing_at(stack, whole, speeds[0], wake, loops)
-        lowest = np.full(len(values), np.inf)
-        np.minimum.at(lowest, found.sample[found.into], found.speed[found.into])
-        return Onsets(np.where(growing, np.inf, lowest), growing)
+    if stack is not None:
+        return onsets_of_stack(stack, speeds, wake, loops)
     return one_by_one([build_system(changed(task, names, row)) for row in values], speeds, wake)
+
+
+def onsets_of_stack(
+    stack: Stack, speeds: tuple[float, float], wake: Wake, loops: CompiledLoops | None = None
+) -> Onsets:
+    """Find the onset of every system of a stack, by the fast scan.
+
+    Parameters
+    ----------
+    stack : Stack
+        Of systems that something damps or feeds.
+    speeds : (float, float)
+        [m/s]
+    wake : callable
+    loops : CompiledLoops, optional
+        From ``which_way``: the same answer, sooner.
+
+    Returns
+    -------
+    Onsets
+    """
+    whole = expand(stack)
+    found = scan(whole, speeds, wake, loops)
+    growing = growing_at(stack, whole, speeds[0], wake, loops)
+    lowest = np.full(len(stack.mass), np.inf)
+    np.minimum.at(lowest, found.sample[found.into], found.speed[found.into])
+    return Onsets(np.where(growing, np.inf, lowest), growing)
 
 
 def one_by_one(systems: Sequence[AeroelasticSystem], speeds: tuple[float, float], wake: Wake) -> Onsets:
@@ -143,9 +166,18 @@ def growing_at(
     else:
         roots, settled = loops.roots_of_many(stack.chosen(held), speed, wake)
     growing[held], sure[held] = (roots.real > GROWING * np.abs(roots)).any(axis=1), settled
-    for index in np.flatnonzero(~sure):
-        growing[index] = count_growing(_system(stack, int(index)), speed, wake) > 0
+    (unsure,) = np.nonzero(~sure)
+    if len(unsure):
+        growing[unsure] = _counted(stack.chosen(unsure), whole.chosen(unsure), speed, wake) > 0
     return growing
+
+
+def _counted(stack: Stack, whole: Determinants, speed: float, wake: Wake) -> Counts:
+    """Count the growing roots of each sample along one path; apart where that path does not do."""
+    counts = count_growing_many(stack, whole, speed, wake)
+    for index in np.flatnonzero(counts < 0):
+        counts[index] = count_growing(_system(stack, int(index)), speed, wake)
+    return counts
 
 
 def _roots(stack: Stack, whole: Determinants, speed: float, wake: Wake) -> tuple[ComplexArray, Flags]:

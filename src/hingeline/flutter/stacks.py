@@ -1,14 +1,14 @@
 """Many models of one shape at once: their matrices, stacked.
 
-What scatter, sweeps and maps need is thousands of systems that differ in a few numbers. For a strip whose
-masses, moments, inertias, stiffnesses and density vary, every matrix is a straight line in each of them, so
+What scatter, sweeps and maps need is thousands of systems that differ in a few numbers. For a strip or a wing whose
+masses, moments, inertias and stiffnesses vary, every matrix is a straight line in each of them, so
 that two builds per field give all of them; anything else is built one by one.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from functools import lru_cache
 
 import numpy as np
@@ -25,13 +25,15 @@ from hingeline.flutter.system import (
     whole_mass,
 )
 
-STRAIGHT = frozenset(
-    f"section.{name}"
-    for name in (
-        "mass", "plunging_mass", "pitch_static_moment", "surface_static_moment", "pitch_inertia", "surface_inertia",
-        "plunge_stiffness", "pitch_stiffness", "surface_stiffness", "tab_static_moment", "tab_inertia", "tab_stiffness",
-    )
+_OF_A_STRIP = (
+    "mass", "plunging_mass", "pitch_static_moment", "surface_static_moment", "pitch_inertia", "surface_inertia",
+    "plunge_stiffness", "pitch_stiffness", "surface_stiffness", "tab_static_moment", "tab_inertia", "tab_stiffness",
 )  # fmt: skip
+# Not the wing's static offset, which multiplies its mass.
+_OF_A_WING = (
+    "mass", "inertia", "bending_stiffness", "torsion_stiffness", "aileron.mass", "aileron.inertia", "aileron.stiffness",
+)  # fmt: skip
+STRAIGHT = frozenset([f"section.{name}" for name in _OF_A_STRIP] + [f"wing.{name}" for name in _OF_A_WING])
 CHANGING = ("structure", "mass", "stiffness")
 
 
@@ -157,11 +159,13 @@ def _straight(task: FlutterTask, names: Sequence[str], values: Array) -> Stack:
 @lru_cache(maxsize=8)
 def _slopes(task: FlutterTask, names: tuple[str, ...]) -> tuple[Stack, list[tuple[float, dict[str, Array]]]]:
     """Give the nominal matrices, and of each field its value and the matrices that change, by one unit of it."""
-    base, slopes = one_of(build_system(task)), []
+    system, slopes = build_system(task), []
+    base = one_of(system)
     for name in names:
         now = value_of(task, name)
         step = now if now else 1.0
-        other = one_of(build_system(with_value(task, name, now + step)))
+        frame = frame_of(with_value(task, name, now + step).structure)
+        other = one_of(replace(system, mass=frame.mass, stiffness=frame.stiffness))
         change = {matrix: (getattr(other, matrix) - getattr(base, matrix)) / step for matrix in CHANGING}
         slopes.append((now, {matrix: by_field for matrix, by_field in change.items() if by_field.any()}))
     return base, slopes

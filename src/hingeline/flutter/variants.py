@@ -15,12 +15,11 @@ from hingeline.errors import InputRefused
 from hingeline.flutter.build import build_system, damped_frame
 from hingeline.flutter.checks import refuse_unusable
 from hingeline.flutter.coalescence import is_undamped
-from hingeline.flutter.determinants import expand
-from hingeline.flutter.fast_scan import scan
+from hingeline.flutter.dotted import value_of
 from hingeline.flutter.model import FlutterTask, Section, Tailplane, Wing
-from hingeline.flutter.onsets import Onsets, growing_at, one_by_one
-from hingeline.flutter.stacks import stackable, stacked
-from hingeline.flutter.system import AeroelasticSystem, Wake
+from hingeline.flutter.onsets import Onsets, one_by_one, onsets_of_stack
+from hingeline.flutter.stacks import is_straight, joined, stack_of, stackable, stacked
+from hingeline.flutter.system import AeroelasticSystem, Array, Wake
 from hingeline.flutter.wake import wake_named
 from hingeline.flutter.which_way import CompiledLoops, loops_for
 
@@ -76,6 +75,40 @@ def onsets_of_variants(
     return Onsets(onsets, growing)
 
 
+def onsets_of_multiples(
+    tasks: Sequence[FlutterTask], names: Sequence[str], factors: Array, *, compiled: bool | None = None
+) -> Onsets | None:
+    """Find the onsets of several models, each with some of its fields multiplied, where that is a short way.
+
+    Parameters
+    ----------
+    tasks : sequence of FlutterTask
+        With one wake and one range of speeds, all of which can be computed.
+    names : sequence of str
+        Dotted names of the fields.
+    factors : array (s, f)
+        What each is multiplied by [1].
+    compiled : bool, optional
+        As in :func:`onsets_of_variants`.
+
+    Returns
+    -------
+    Onsets or None
+        Of every row of the first task, then of the second. None where a matrix is no straight line in a field, or
+        the fast scan cannot take the systems.
+    """
+    wake, speeds = wake_named(tasks[0].wake), (tasks[0].speeds[0], tasks[0].speeds[1])
+    systems = [build_system(task) for task in tasks]
+    if not all(is_straight(task, names) for task in tasks) or any(
+        not stackable(system) or is_undamped(system, wake) for system in systems
+    ):
+        return None
+    now = [np.array([value_of(task, name) for name in names]) for task in tasks]
+    stacks = [stack_of(task, names, factors * values) for task, values in zip(tasks, now, strict=True)]
+    joint = joined([stack for stack in stacks if stack is not None])
+    return onsets_of_stack(joint, speeds, wake, loops_for(len(joint.mass), compiled))
+
+
 def _refuse_mixed(tasks: Sequence[FlutterTask]) -> None:
     first = tasks[0]
     for task in tasks:
@@ -129,12 +162,4 @@ def _sorted_out(systems: Sequence[AeroelasticSystem], wake: Wake) -> list[tuple[
 def _at_once(
     systems: Sequence[AeroelasticSystem], speeds: tuple[float, float], wake: Wake, loops: CompiledLoops | None
 ) -> Onsets:
-    stack = stacked(systems)
-    whole = expand(stack)
-    if whole is None:
-        return one_by_one(systems, speeds, wake)
-    found = scan(whole, speeds, wake, loops)
-    growing = growing_at(stack, whole, speeds[0], wake, loops)
-    lowest = np.full(len(systems), np.inf)
-    np.minimum.at(lowest, found.sample[found.into], found.speed[found.into])
-    return Onsets(np.where(growing, np.inf, lowest), growing)
+    return onsets_of_stack(stacked(systems), speeds, wake, loops)

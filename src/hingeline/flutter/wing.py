@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from itertools import pairwise
 
 import numpy as np
@@ -94,10 +95,16 @@ def stretches(wing: Wing) -> list[Stretch]:
 
 def stretch_between(wing: Wing, start: float, end: float, *, with_aileron: bool) -> Stretch:
     """Lay Gauss points between two places along the span."""
-    nodes, weights = np.polynomial.legendre.leggauss(POINTS)
+    nodes, weights = _gauss_points()
     places = (start + end) / 2.0 + (end - start) / 2.0 * nodes
     motion = motion_at(wing, places, with_aileron=with_aileron)
     return Stretch(places, (end - start) / 2.0 * weights, motion, with_aileron)
+
+
+@cache
+def _gauss_points() -> tuple[Array, Array]:
+    nodes, weights = np.polynomial.legendre.leggauss(POINTS)
+    return nodes, weights
 
 
 def motion_at(wing: Wing, places: Array, *, with_aileron: bool) -> Array:
@@ -125,15 +132,14 @@ def mass_of_aileron(wing: Wing, aileron: Aileron, places: Array) -> Array:
     """Give what the aileron adds to one metre of span: (s, 3, 3)."""
     length, lever = aileron.to - aileron.from_root, wing.semichord * (aileron.hinge_line - wing.elastic_axis)
     mass, inertia = aileron.mass / length, aileron.inertia / length
+    moment = static_moment_along(aileron, places)
     strips = np.empty((len(places), 3, 3))
-    for index, moment in enumerate(static_moment_along(aileron, places)):
-        strips[index] = symmetric(
-            [
-                [mass],
-                [lever * mass + moment, lever**2 * mass + 2.0 * lever * moment + inertia],
-                [moment, lever * moment + inertia, inertia],
-            ]
-        )
+    strips[:, 0, 0] = mass
+    strips[:, 1, 0] = strips[:, 0, 1] = lever * mass + moment
+    strips[:, 1, 1] = lever**2 * mass + 2.0 * lever * moment + inertia
+    strips[:, 2, 0] = strips[:, 0, 2] = moment
+    strips[:, 2, 1] = strips[:, 1, 2] = lever * moment + inertia
+    strips[:, 2, 2] = inertia
     return strips
 
 

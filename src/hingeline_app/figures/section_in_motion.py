@@ -28,6 +28,7 @@ STRIP_TOP, STRIP_HEIGHT, STRIP_CHORD, STRIP_PLUNGE = 268.0, 78.0, 0.175, 0.28
 # A motion whose amplitude changes by less than this part in a cycle is drawn as steady.
 STEADY = 0.002
 SHAPE_POINTS = 16
+SLACK_DRAWN = 10.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +57,8 @@ class SectionMotion:
         Its angle against the section, trailing edge down [rad].
     centre_of_gravity : float or None
         Of what turns about the hinge, as a part of the chord from the nose.
+    slack : float
+        By which the surface can be turned each way before its circuit holds it [rad].
     """
 
     chord: float
@@ -68,6 +71,7 @@ class SectionMotion:
     surface_hinge: float | None = None
     surface: complex = 0.0
     centre_of_gravity: float | None = None
+    slack: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +101,8 @@ def draw_section_in_motion(motion: SectionMotion, width: float = 372) -> str:
     drawing.line((place[0], 24.0), (place[0], 236.0), "chain")
     drawing.group(_moving(motion, outline, width), _translate(place))
     _draw_cycle(drawing, ground, motion, width)
+    if motion.slack > 0.0:
+        _draw_slack(drawing, ground, motion, outline, place)
     ground.put(Label(_rate_words(motion), width - 4.0, 18.0, "", "end"))
     write_labels(drawing, ground.labels, plates_below=0.0)
     return drawing.finished("section-in-motion")
@@ -110,6 +116,7 @@ class Outline:
     surface: str | None
     hinge: float
     gravity: float | None
+    chord: float
 
     @classmethod
     def of(cls, motion: SectionMotion, chord: float) -> Outline:
@@ -118,11 +125,11 @@ class Outline:
         nose = -motion.axis * chord
         gravity = None if motion.centre_of_gravity is None else nose + motion.centre_of_gravity * chord
         if hinge is None:
-            return cls(_aerofoil(chord, 0.0, 1.0, nose), None, 0.0, gravity)
+            return cls(_aerofoil(chord, 0.0, 1.0, nose), None, 0.0, gravity, chord)
         at = nose + hinge * chord
         return cls(
             _aerofoil(chord, 0.0, hinge, nose), _aerofoil(chord, hinge, 1.0, nose - at), at,
-            None if gravity is None else gravity - at,
+            None if gravity is None else gravity - at, chord,
         )  # fmt: skip
 
     def placed(self, position: Position, classes: str) -> str:
@@ -259,6 +266,22 @@ def _draw_gravity(drawing: Drawing, outline: Outline) -> None:
         f"M{number(x)} 0V-{r}A{r} {r} 0 0 1 {number(x + r)} 0zM{number(x)} 0V{r}A{r} {r} 0 0 1 {number(x - r)} 0z",
         "steel",
     )
+
+
+def _draw_slack(drawing: Drawing, ground: Ground, motion: SectionMotion, outline: Outline, place: Point) -> None:
+    """Draw behind the trailing edge how far the surface can be turned freely, so many times larger than it is."""
+    middle = (place[0] + outline.hinge, place[1])
+    radius = (1.0 - (motion.axis if motion.surface_hinge is None else motion.surface_hinge)) * outline.chord + 12.0
+    wide = SLACK_DRAWN * motion.slack
+
+    def at(angle: float, reach: float) -> Point:
+        return middle[0] + reach * math.cos(angle), middle[1] + reach * math.sin(angle)
+
+    drawing.path(polyline([at(wide * (step / 8.0 - 1.0), radius) for step in range(17)]), "slack")
+    for end in (-wide, wide):
+        drawing.line(at(end, radius - 7.0), at(end, radius + 7.0), "slack")
+    words = f"slack ±{format_number(math.degrees(motion.slack), 1)}°, drawn {SLACK_DRAWN:.0f} times"
+    ground.put(Label(words, ground.width - 4.0, 38.0, "", "end"))
 
 
 def _draw_air(drawing: Drawing, ground: Ground) -> None:

@@ -52,6 +52,7 @@ from hingeline_app.web.pages import (
     this_tablet,
     trust,
     why_balance,
+    why_balance_bench,
     workshop,
 )
 from hingeline_app.web.print_addresses import PRINTS
@@ -161,7 +162,7 @@ WHY_BALANCE: list[URLPattern | URLResolver] = [
     path("why-balance/own/<uuid:model>/scatter/<int:draws>/<int:seed>", study.study, name="study"),
     path("why-balance/own/<uuid:model>/scatter/<int:draws>/<int:seed>/far", study.study_far, name="study-far"),
     path("why-balance/own/<uuid:model>/scatter/<int:draws>/<int:seed>.json", study.study_file, name="study-file"),
-    path("why-balance/bench", why_balance.bench_rig, name="why-balance-bench"),
+    path("why-balance/bench", why_balance_bench.bench_rig, name="why-balance-bench"),
     path("why-balance/sheets/<slug:sheet>.pdf", why_balance.short_sheet, name="why-balance-sheet"),
 ]
 

@@ -16,9 +16,10 @@ import numpy as np
 from hingeline.errors import InputRefused
 from hingeline.flutter import FlutterResult, FlutterTask, analyse, build_system
 from hingeline.flutter.checks import refuse_unusable
+from hingeline.flutter.onsets import Onsets
 from hingeline.flutter.roots import find_roots
 from hingeline.flutter.singular import Singular
-from hingeline.flutter.variants import onsets_of_variants
+from hingeline.flutter.variants import onsets_of_multiples, onsets_of_variants
 from hingeline.flutter.wake import wake_named
 from hingeline_app.why_balance.compiled_way import is_ready
 from hingeline_app.why_balance.state import State
@@ -116,10 +117,23 @@ def _finite(speed: float) -> float | None:
 
 def _bands(tasks: Sequence[FlutterTask], compiled: bool = False) -> list[tuple[float | None, float | None]]:
     """Draw the same cases at every place, so that the band is as smooth as the line."""
-    cases = [_case(task, _tree(task), row) for task in tasks for row in _factors(task)]
-    found = onsets_of_variants(cases, looked_at=True, compiled=compiled or is_ready())
-    speeds = np.where(found.growing, 0.0, found.speeds).reshape(len(tasks), CASES)
+    speeds = np.empty((len(tasks), CASES))
+    for scatter in {task.scatter for task in tasks}:
+        alike = [index for index, task in enumerate(tasks) if task.scatter == scatter]
+        found = _cases_together([tasks[index] for index in alike], compiled or is_ready())
+        speeds[alike] = np.where(found.growing, 0.0, found.speeds).reshape(len(alike), CASES)
     return [_ends(row) for row in speeds]
+
+
+def _cases_together(tasks: Sequence[FlutterTask], compiled: bool) -> Onsets:
+    """Find the onset of every case of tasks that scatter alike: all of the first, then of the next."""
+    plain, factors = [replace(task, scatter=(), free_play=None) for task in tasks], _factors(tasks[0])
+    names = [field.field for field in tasks[0].scatter]
+    found = onsets_of_multiples(plain, names, np.array(factors), compiled=compiled)
+    if found is not None:
+        return found
+    cases = [_multiplied(task, _tree(tasks[0]), row) for task in plain for row in factors]
+    return onsets_of_variants(cases, looked_at=True, compiled=compiled)
 
 
 def _factors(task: FlutterTask) -> list[list[float]]:
@@ -127,11 +141,6 @@ def _factors(task: FlutterTask) -> list[list[float]]:
     widths = np.array([field.relative or 0.0 for field in task.scatter])
     draws = np.random.default_rng(SEED).standard_normal((CASES, len(widths)))
     return cast(list[list[float]], (1.0 + widths * draws).tolist())
-
-
-def _case(task: FlutterTask, tree: Tree, factors: Sequence[float]) -> FlutterTask:
-    """Give one scattered case; within the model's own bounds, since three per cent leaves none of them."""
-    return cast(FlutterTask, _multiplied(replace(task, scatter=(), free_play=None), tree, factors))
 
 
 def _tree(task: FlutterTask) -> Tree:
@@ -189,6 +198,13 @@ def damping_over_speed(state: State) -> list[tuple[float, float | None]]:
     wake = wake_named(task.wake)
     speeds = np.linspace(task.speeds[0], task.speeds[1], DAMPING_PLACES)
     return [(float(speed), _least_damping(find_roots(system, float(speed), wake))) for speed in speeds]
+
+
+def least_damping(state: State) -> float | None:
+    """Give the least damping [1] of any motion at the state's speed; None where nothing oscillates."""
+    task = state.surface.model(state.settings)
+    system = build_system(replace(task, scatter=(), free_play=None))
+    return _least_damping(find_roots(system, state.settings["speed"], wake_named(task.wake)))
 
 
 def _least_damping(roots: Sequence[Singular]) -> float | None:

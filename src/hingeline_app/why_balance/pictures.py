@@ -88,7 +88,14 @@ def section_picture(state: State, motion: Motion | None, width: float = 372) -> 
             finding=motion_sentence(state, motion),
             surface_hinge=surface.surface_hinge,
             surface=moved.surface if moved else 0.0,
+            slack=slack_of(state),
             centre_of_gravity=None if math.isnan(gravity) else surface.centre_place + gravity / surface.chord,
         ),
         width,
     )
+
+
+def slack_of(state: State) -> float:
+    """Give the slack that the state's model has, each way [rad]; 0 where there is none, or nothing that it could free."""
+    play = state.surface.model(state.settings).free_play
+    return play.half_gap if play is not None else 0.0

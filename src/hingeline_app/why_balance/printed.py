@@ -69,12 +69,11 @@ def print_state(state: State, made_at: datetime, version: str, paper: Paper = "a
 
 
 def _parts_of(state: State) -> Iterator[Part]:
-    band = state.surface.name != "aileron"
     point, motion = point_of(state, band=True), motion_of(state)
     yield Part("text", state.surface.says)
     yield Part("finding", headline(state, point))
     yield Part("text", " ".join((range_sentence(state, point), moment_sentence(state))))
-    picture = onset_picture(state, curve_of(state, band=band), point)
+    picture = onset_picture(state, curve_of(state), point)
     yield Part(
         "picture",
         f"Onset over {state.surface.knob(state.axis).words}. {headline(state, point)}.",
@@ -102,7 +101,7 @@ def _parts_of_sheet(sheet: Sheet, preset: Preset) -> Iterator[Part]:
     state = preset.state
     for words in sheet.paragraphs:
         yield Part("text", words)
-    picture = onset_picture(state, curve_of(state, band=state.surface.name != "aileron"), point_of(state, band=True))
+    picture = onset_picture(state, curve_of(state), point_of(state, band=True))
     yield Part("picture", headline(state, point_of(state)), svg=picture)
     yield Part("text", " ".join(sentences_of(preset)))
     yield Part("caution", sheet.caution)

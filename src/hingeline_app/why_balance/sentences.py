@@ -79,6 +79,18 @@ def moment_sentence(state: State) -> str:
     )
 
 
+def slack_sentence(state: State) -> str:
+    """Say what slack does to the onset that is shown: it is that without slack."""
+    play = state.surface.model(state.settings).free_play
+    if play is None:
+        return ""
+    degrees = format_number(math.degrees(play.half_gap), 1)
+    return (
+        f"The onset above is that without slack. With ±{degrees}° of slack, marked behind the trailing edge, a motion "
+        "can keep itself going below it, and one knock that dies out shows nothing."
+    )
+
+
 def motion_sentence(state: State, motion: Motion | None) -> str:
     """Say what the least damped motion does at the chosen speed."""
     at = speed_words(state, state.settings["speed"])

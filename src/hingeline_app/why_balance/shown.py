@@ -7,6 +7,7 @@ from functools import lru_cache
 from urllib.parse import parse_qsl
 
 from hingeline_app.why_balance.answers import Motion, Point, curve_of, motion_of, point_of
+from hingeline_app.why_balance.compiled_way import is_ready
 from hingeline_app.why_balance.pictures import onset_picture, section_picture
 from hingeline_app.why_balance.sentences import (
     change_sentence,
@@ -14,12 +15,13 @@ from hingeline_app.why_balance.sentences import (
     moment_sentence,
     motion_sentence,
     range_sentence,
+    slack_sentence,
     why_sentence,
 )
 from hingeline_app.why_balance.state import State, read_state, start_of
 
 WIDE, NARROW, SECTION = 650.0, 348.0, 372.0
-# A wing's curve is found place by place, and its band would take a minute: there the band stands at the point alone.
+# Until the compiled loops are made a wing's band would take seconds: there it stands at the point alone.
 SLOW_SURFACES = frozenset({"aileron"})
 
 
@@ -47,13 +49,13 @@ class Shown:
 
 def show(state: State, *, band: bool) -> Shown:
     """Give what is shown; the band takes longer and may come after."""
-    curve = curve_kept(state, band=band and state.surface.name not in SLOW_SURFACES)
+    curve = curve_kept(state, band=band and (is_ready() or state.surface.name not in SLOW_SURFACES))
     point = point_of(state, band=band)
     motion = motion_of(state)
     before = point_of(start_of(state.surface))
     said = [
         range_sentence(state, point), moment_sentence(state), motion_sentence(state, motion),
-        why_sentence(state, motion), change_sentence(state, point, before),
+        why_sentence(state, motion), slack_sentence(state), change_sentence(state, point, before),
     ]  # fmt: skip
     return Shown(
         state, point, motion, curve, band, headline(state, point), tuple(each for each in said if each),

@@ -45,7 +45,6 @@ def loops() -> CompiledLoops:
 def both_ways(systems: list[AeroelasticSystem], loops: CompiledLoops, wake: Wake = theodorsen) -> list[Crossings]:
     """Scan by NumPy, then by compiled loops."""
     whole = expand(stacked(systems))
-    assert whole is not None
     return [scan(whole, RANGE, wake), scan(whole, RANGE, wake, loops)]
 
 
@@ -88,7 +87,6 @@ def test_both_ways_say_the_same_samples_grow(loops: CompiledLoops) -> None:
     """At three speeds both ways say of the same random strips that something grows."""
     stack = stacked(strips(range(400, 600)))
     whole = expand(stack)
-    assert whole is not None
     for speed in (1.0, 12.0, 60.0):
         one, other = (growing_at(stack, whole, speed, theodorsen, way) for way in (None, loops))
         assert one.tolist() == other.tolist()
@@ -143,7 +141,6 @@ def test_what_the_loops_hand_back_is_done_by_numpy() -> None:
     """Where loops hand back every sample, or every second one, the answer is NumPy's to the last digit."""
     systems = strips(range(40))
     whole = expand(stacked(systems))
-    assert whole is not None
     plain = scan(whole, RANGE, theodorsen)
 
     def nothing(part: Any, *_: object) -> tuple[Any, Any, Any]:

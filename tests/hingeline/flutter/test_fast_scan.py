@@ -9,13 +9,16 @@ import pytest
 
 from hingeline.flutter.build import build_system
 from hingeline.flutter.counting import count_growing
+from hingeline.flutter.counting_many import count_growing_many
 from hingeline.flutter.determinants import expand
+from hingeline.flutter.dotted import value_of
 from hingeline.flutter.fast_scan import Crossings, scan
-from hingeline.flutter.model import FlutterTask, Section
+from hingeline.flutter.model import Aileron, AileronWeight, Air, FlutterTask, Section, Wing
 from hingeline.flutter.neutral_points import NeutralPoint, find_neutral_points
 from hingeline.flutter.onsets import growing_at, onsets_of
 from hingeline.flutter.stacks import joined, stack_of, stackable, stacked
 from hingeline.flutter.system import AeroelasticSystem, dynamic_matrix
+from hingeline.flutter.variants import onsets_of_multiples
 from hingeline.flutter.wake import slope_of, theodorsen, two_lag
 from hingeline.flutter.which_way import compiled_loops
 from tests.hingeline.flutter.models import RIG, STRIP, WITH_TAB, task
@@ -46,7 +49,6 @@ def check(seeds: range) -> int:
     """Compare the scan, by NumPy and by compiled loops, with the thorough way; give the number of crossings."""
     systems = strips(seeds)
     whole = expand(stacked(systems))
-    assert whole is not None
     both = [scan(whole, RANGE, theodorsen, loops) for loops in (None, compiled_loops())]
     for number, system in enumerate(systems):
         points = find_neutral_points(system, RANGE, theodorsen)
@@ -79,7 +81,6 @@ def test_two_crossings_in_one_cell_are_both_found(seed: int) -> None:
     points = find_neutral_points(system, RANGE, theodorsen)
     for shift in (1.0, 1.01, 1.02, 1.03, 1.04, 1.05):
         whole = expand(stacked([system]))
-        assert whole is not None
         # A slower range reaches to higher reduced frequencies, and moves every point of the grid.
         found = scan(whole, (RANGE[0] / shift, RANGE[1]), theodorsen)
         inside = found.speed >= RANGE[0]
@@ -96,7 +97,6 @@ def test_polynomial_is_the_determinant(section: Section, damping: tuple[float, .
     size = len(section.freedoms)
     system = build_system(task(section, structural_damping=damping[:size]))
     whole = expand(stacked([system]))
-    assert whole is not None
     ratios = []
     for p, speed in ((30j, 20.0), (-5 + 60j, 40.0), (8 + 25j, 70.0)):
         s = p * system.wakes[0].semichord / speed
@@ -113,7 +113,6 @@ def test_two_freedoms_and_other_wakes_are_scanned_too(wake: object) -> None:
     for freedoms in (("plunge", "pitch"), ("pitch", "surface"), ("plunge", "surface")):
         system = build_system(task(replace(STRIP, freedoms=freedoms), RANGE))
         whole = expand(stacked([system]))
-        assert whole is not None
         points = find_neutral_points(system, RANGE, wake)  # type: ignore[arg-type]
         assert missed(scan(whole, RANGE, wake), 0, points) == []  # type: ignore[arg-type]
 
@@ -123,7 +122,6 @@ def test_growing_at_a_speed_is_what_counting_says() -> None:
     systems = strips(range(400, 440))
     stack = stacked(systems)
     whole = expand(stack)
-    assert whole is not None
     for speed in (1.0, 12.0, 60.0):
         found = growing_at(stack, whole, speed, theodorsen)
         assert found.tolist() == [count_growing(system, speed, theodorsen) > 0 for system in systems]
@@ -172,12 +170,64 @@ def test_what_the_scan_cannot_take_is_said() -> None:
     assert len(onsets_of(task(STRIP), ("section.mass",), np.zeros((0, 1))).speeds) == 0
 
 
-def test_more_than_one_circulation_is_not_expanded() -> None:
-    """Where C acts through two forces its square comes in, and the scan declines."""
+def wings(seeds: range) -> list[AeroelasticSystem]:
+    """Give random wings with an aileron, of one bending and one twisting shape: C acts on each of them apart."""
+    systems = []
+    for seed in seeds:
+        rng = np.random.default_rng(seed)
+        weights = (AileronWeight(rng.uniform(0.5, 6.0), rng.uniform(0.15, 0.35), rng.uniform(4.6, 5.95)),)
+        held = float(rng.choice([0.0, 300.0, 2000.0]))
+        aileron = Aileron(4.5, 6.0, 0.5, 8.0, rng.uniform(0.0, 1.4), 0.26, stiffness=held, weights=weights)
+        wing = Wing(
+            6.0, 0.9, rng.uniform(-0.5, 0.1), rng.uniform(15.0, 90.0), rng.uniform(0.0, 0.3), 7.8, 9.6e6,
+            rng.uniform(1e5, 3e6), 1, 1, aileron,
+        )  # fmt: skip
+        given = FlutterTask(Air(density=1.225), RANGE, wing=wing, structural_damping=(rng.choice([0.005, 0.02, 0.05]),))
+        systems.append(build_system(given))
+    return [system for system in systems if np.linalg.eigvalsh(system.mass).min() > 0.0]
+
+
+@pytest.mark.slow
+def test_nothing_is_missed_on_random_wings() -> None:
+    """Where C² and C³ come in too, both ways find every crossing that the thorough way finds, and no other."""
+    systems = wings(range(60))
+    whole = expand(stacked(systems))
+    assert whole.values.shape[1] == 4
+    both = [scan(whole, RANGE, theodorsen, loops) for loops in (None, compiled_loops())]
+    for number, system in enumerate(systems):
+        points = find_neutral_points(system, RANGE, theodorsen)
+        assert [missed(found, number, points) for found in both] == [[], []], f"wing {number}"
+    assert len(both[0].sample) > 25
+    assert both[1].speed == pytest.approx(both[0].speed, rel=1e-12)
+
+
+def test_many_are_counted_as_one_by_one() -> None:
+    """Along one path for all, random strips and wings have as many growing roots as counted one by one."""
+    for systems in (strips(range(400, 430)), wings(range(20))):
+        stack = stacked(systems)
+        for speed in (1.0, 12.0, 60.0):
+            counts = count_growing_many(stack, expand(stack), speed, theodorsen)
+            assert counts.tolist() == [count_growing(system, speed, theodorsen) for system in systems]
+
+
+def test_fields_multiplied_are_fields_changed() -> None:
+    """The short way over multiplied fields gives the onsets that the models have when each is built by itself."""
+    given, names = task(RIG, (2.0, 40.0)), ("section.pitch_inertia", "section.surface_static_moment")
+    factors = np.array([[1.0, 1.0], [1.1, 0.7], [1.5, 1.3]])
+    short = onsets_of_multiples([given, given], names, factors)
+    changed = [[value_of(given, name) * factor for name, factor in zip(names, row, strict=True)] for row in factors]
+    slow = onsets_of(given, names, np.array(changed), thorough=True)
+    assert short is not None
+    assert short.speeds == pytest.approx(np.tile(slow.speeds, 2), rel=1e-9)
+    assert onsets_of_multiples([given], ("section.semichord",), factors[:, :1]) is None
+
+
+def test_circulations_are_expanded_as_far_as_they_act() -> None:
+    """One force of the circulation leaves C alone; where it acts through two its square comes in, and is kept."""
     one = stacked([build_system(task(STRIP))])
     other = replace(one, wake_stiffness=one.wake_stiffness + np.diag([0.0, 50.0, 3.0]))
-    assert expand(other) is None
-    assert expand(joined([one, one])) is not None
+    assert expand(joined([one, one])).values.shape[1] == 2
+    assert expand(other).values.shape[1] > 2
 
 
 @pytest.mark.parametrize("wake", [theodorsen, two_lag])

@@ -29,6 +29,7 @@ from hingeline_app.why_balance.surfaces import SURFACES
 
 HERE = "why-balance"
 PAPERS = ("a4", "letter")
+NOT_OF_A_STATE = frozenset({"paper", "series"})
 StatePage = Callable[[HttpRequest, State], HttpResponse]
 
 
@@ -40,7 +41,7 @@ def of_a_state(page: StatePage) -> Callable[[HttpRequest], HttpResponse]:
         try:
             if request.GET.get(SURFACE, "").startswith("own-"):
                 load_named(request, request.GET[SURFACE])
-            state = read_state({key: str(value) for key, value in request.GET.items() if key != "paper"})
+            state = read_state({key: str(value) for key, value in request.GET.items() if key not in NOT_OF_A_STATE})
         except InputRefused as refused:
             return render(
                 request, "web/why_balance_refused.html", {"here": HERE, "refusals": refused.refusals}, status=422
@@ -110,13 +111,6 @@ def short_sheet(request: HttpRequest, sheet: str) -> HttpResponse:
         raise Http404
     pdf = print_sheet(short_sheets()[sheet], datetime.now(UTC), hingeline.__version__, _paper(request))
     return _download(pdf, "application/pdf", f"{sheet}.pdf")
-
-
-@open_to(Who.SIGNED_IN)
-@require_safe
-def bench_rig(request: HttpRequest) -> HttpResponse:
-    """Tell how the bench demonstration is built and filmed."""
-    return render(request, "web/why_balance_bench.html", {"here": HERE, "query": start_of(SURFACES["bench"]).query})
 
 
 def _paper(request: HttpRequest) -> Any:
