@@ -20,7 +20,7 @@ from hingeline_app.figures.writing import write_labels
 
 __all__ = ["DampingOverMass", "draw_damping_over_mass"]
 
-LEFT, RIGHT, TOP, HEIGHT, ROW = 62.0, 14.0, 40.0, 250.0, 21.0
+LEFT, RIGHT, TOP, HEIGHT, ROW = 62.0, 24.0, 40.0, 250.0, 21.0
 ROOM = 1.12
 WELL_DAMPED = 0.12
 """What is damped more than this is beyond the picture's top: the question is where it goes below nought."""

@@ -49,7 +49,7 @@ class OnsetSample:
 
 @dataclass(frozen=True, slots=True)
 class ChosenPlace:
-    """A place that is talked about: numbered as its button is; one of them is chosen."""
+    """A place that is talked about: numbered as its button is, 0 without one; one of them is chosen."""
 
     sample: OnsetSample
     number: int
@@ -72,6 +72,8 @@ class OnsetCurve:
         Up to where the model looked [kn].
     airspeed : str
         Which airspeed it is: "true" or "equivalent".
+    unit : str
+        In which all speeds are given, instead of knots.
     band : str
         What the band is, in words; empty without one.
     dive_speed : float or None
@@ -88,6 +90,7 @@ class OnsetCurve:
     searched: float
     finding: str
     airspeed: str = "true"
+    unit: str = "kn"
     band: str = ""
     second_scale: str = ""
     second_factor: float = 1.0
@@ -115,7 +118,7 @@ class Frame:
         return self.x.x(x), self.y(speed)
 
 
-def draw_onset_curve(curve: OnsetCurve, width: float = 650) -> str:
+def draw_onset_curve(curve: OnsetCurve, width: float = 650, plot_height: float = 0.0) -> str:
     """Draw the onset over the scale.
 
     Parameters
@@ -123,8 +126,10 @@ def draw_onset_curve(curve: OnsetCurve, width: float = 650) -> str:
     curve : OnsetCurve
     width : float
         The width it will be shown at, in pixels.
+    plot_height : float
+        Of the plot alone [px]; 0 for what its width asks for.
     """
-    height = PLOT_HEIGHT if width >= NARROW else PLOT_HEIGHT_NARROW
+    height = plot_height or (PLOT_HEIGHT if width >= NARROW else PLOT_HEIGHT_NARROW)
     drawing, ground = Drawing(width, TOP + height + BELOW, curve.finding), Ground(width)
     scale = Axis(curve.samples[0].x, curve.samples[-1].x, LEFT, width - RIGHT)
     frame = Frame(scale, top_speed(curve), TOP, TOP + height)
@@ -254,7 +259,7 @@ def _draw_scales(drawing: Drawing, ground: Ground, curve: OnsetCurve, frame: Fra
         drawing.line((frame.x.left, y), (frame.x.right, y), "axis" if value == 0.0 else "rule")
         ground.put(Label(format_number(value, 0), frame.x.left - 8.0, y + 5.0, "", "end"))
     drawing.line((frame.x.left, frame.bottom), (frame.x.left, frame.top), "axis")
-    ground.put(Label(f"kn {curve.airspeed} airspeed", 6.0, 20.0, "quiet"))
+    ground.put(Label(f"{curve.unit} {curve.airspeed} airspeed", 6.0, 20.0, "quiet"))
     _scale(drawing, ground, frame)
     ground.put(Label(curve.scale, (frame.x.left + frame.x.right) / 2.0, frame.bottom + 42.0, "", "middle"))
     if curve.second_scale:
@@ -299,7 +304,11 @@ def _draw_dive_speed(drawing: Drawing, ground: Ground, curve: OnsetCurve, frame:
             continue
         y = frame.y(speed)
         drawing.line((frame.x.left, y), (frame.x.right, y), classes)
-        named = f"{words} {format_number(speed, 0)} kn" if ground.width >= NARROW else words.removeprefix("design ")
+        named = (
+            f"{words} {format_number(speed, 0)} {curve.unit}"
+            if ground.width >= NARROW
+            else words.removeprefix("design ")
+        )
         ground.put(Label(named, frame.x.right - 4.0, y - 7.0, "strong", "end"))
 
 
@@ -337,7 +346,7 @@ def _draw_chosen(drawing: Drawing, ground: Ground, curve: OnsetCurve, place: Cho
         for end in ends:
             drawing.line((x - 8.0, end), (x + 8.0, end), f"whisker {colour}".strip())
     drawing.circle((x, y), 7.0, f"point {colour}".strip())
-    _name_chosen(drawing, ground, place, frame, colour)
+    _name_chosen(drawing, ground, curve, place, frame, colour)
 
 
 def _band_ends(sample: OnsetSample, frame: Frame) -> tuple[float, float] | None:
@@ -356,16 +365,19 @@ def is_near_flight(sample: OnsetSample, dive_speed: float | None) -> bool:
     return lowest is not None and (dive_speed is None or lowest < DIVE_MARGIN * dive_speed)
 
 
-def _name_chosen(drawing: Drawing, ground: Ground, place: ChosenPlace, frame: Frame, colour: str) -> None:
+def _name_chosen(
+    drawing: Drawing, ground: Ground, curve: OnsetCurve, place: ChosenPlace, frame: Frame, colour: str
+) -> None:
     """Write number, speed and band beside the point, on the side and at the height where they hide least."""
     x, y = _where(place.sample, frame)
-    words = chosen_words(place.sample)
+    words = chosen_words(place.sample, curve.unit)
     wide = max(text_width(words[0], "headline"), *(text_width(each) for each in words[1:]), 0.0)
     to_right = x + BALLOON + 24.0 + 1.12 * wide < frame.x.right
     side = 1.0 if to_right else -1.0
     centre = (x + side * (BALLOON + 10.0), min(y + 44.0, frame.bottom - 34.0))
-    drawing.circle(centre, BALLOON, f"balloon-filled {colour}".strip())
-    drawing.text(centre[0], centre[1] + 5.5, str(place.number), "strong reversed", "middle")
+    if place.number:
+        drawing.circle(centre, BALLOON, f"balloon-filled {colour}".strip())
+        drawing.text(centre[0], centre[1] + 5.5, str(place.number), "strong reversed", "middle")
     start = centre[0] + side * (BALLOON + 7.0)
     anchor = "start" if to_right else "end"
     ground.take(Box(centre[0] - BALLOON, centre[1] - BALLOON, centre[0] + BALLOON, centre[1] + BALLOON))
@@ -374,13 +386,13 @@ def _name_chosen(drawing: Drawing, ground: Ground, place: ChosenPlace, frame: Fr
         ground.put(Label(line, start, centre[1] + 4.0 + index * ROW, "", anchor))
 
 
-def chosen_words(sample: OnsetSample) -> tuple[str, ...]:
+def chosen_words(sample: OnsetSample, unit: str = "kn") -> tuple[str, ...]:
     """Say the onset of a sample and its band."""
     if sample.from_the_start:
         return ("grows at every speed",)
     if sample.speed is None:
         return ("no growth found", "not proof")
-    named = f"{format_number(sample.speed, 0)} kn"
+    named = f"{format_number(sample.speed, 0)} {unit}"
     if sample.low is None:
         return (named,)
     if sample.high is None:

@@ -13,7 +13,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from hingeline_app.figures.lettering import Ground, Label
+from hingeline_app.figures.lettering import Ground, Label, text_width
 from hingeline_app.figures.svg import Drawing, Point, arrowhead, number, polyline
 from hingeline_app.figures.wording import format_number
 from hingeline_app.figures.writing import write_labels
@@ -24,7 +24,8 @@ STEPS, CYCLES, SECONDS_A_CYCLE = 24, 4, 2.4
 MOST_PLUNGE, MOST_ANGLE = 60.0, math.radians(9.0)
 CHORD_PART, AXIS_PART, MIDDLE = 0.6, 0.42, 132.0
 THICKNESS = 0.15
-STRIP_TOP, STRIP_HEIGHT, STRIP_CHORD, STRIP_PLUNGE = 268.0, 78.0, 0.175, 0.28
+KEY = 250.0
+STRIP_TOP, STRIP_HEIGHT, STRIP_CHORD, STRIP_PLUNGE = 264.0, 78.0, 0.175, 0.28
 # A motion whose amplitude changes by less than this part in a cycle is drawn as steady.
 STEADY = 0.002
 SHAPE_POINTS = 16
@@ -59,6 +60,8 @@ class SectionMotion:
         Of what turns about the hinge, as a part of the chord from the nose.
     slack : float
         By which the surface can be turned each way before its circuit holds it [rad].
+    weight_arm : float
+        Of a balance weight ahead of the hinge line, as a part of the chord; 0 without one.
     """
 
     chord: float
@@ -72,6 +75,7 @@ class SectionMotion:
     surface: complex = 0.0
     centre_of_gravity: float | None = None
     slack: float = 0.0
+    weight_arm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +105,7 @@ def draw_section_in_motion(motion: SectionMotion, width: float = 372) -> str:
     drawing.line((place[0], 24.0), (place[0], 236.0), "chain")
     drawing.group(_moving(motion, outline, width), _translate(place))
     _draw_cycle(drawing, ground, motion, width)
+    _write_key(drawing, ground, motion)
     if motion.slack > 0.0:
         _draw_slack(drawing, ground, motion, outline, place)
     ground.put(Label(_rate_words(motion), width - 4.0, 18.0, "", "end"))
@@ -214,12 +219,14 @@ def _moving(motion: SectionMotion, outline: Outline, width: float) -> str:
         part = Drawing(0.0, 0.0, "")
         _animate(part, "rotate", [number(each.surface) for each in positions], seconds)
         part.path(outline.surface, "body")
+        _draw_weight(part, motion, outline)
         _draw_gravity(part, outline)
         part.circle((0.0, 0.0), 6.0, "open")
         hinge = Drawing(0.0, 0.0, "")
         hinge.group("".join(part.elements), f"rotate({number(first.surface)})")
         inner.group("".join(hinge.elements), f"translate({number(outline.hinge)} 0)")
     else:
+        _draw_weight(inner, motion, outline)
         _draw_gravity(inner, outline)
         inner.circle((0.0, 0.0), 7.0, "open")
     turned = Drawing(0.0, 0.0, "")
@@ -256,16 +263,53 @@ def _scaled(position: Position, factor: float) -> Position:
     return Position(factor * position.plunge, factor * position.pitch, factor * position.surface)
 
 
-def _draw_gravity(drawing: Drawing, outline: Outline) -> None:
-    """Draw the sign of the centre of gravity: a quartered circle."""
-    if outline.gravity is None:
+def _draw_weight(drawing: Drawing, motion: SectionMotion, outline: Outline) -> None:
+    """Draw the balance weight on its arm ahead of the hinge."""
+    if motion.weight_arm <= 0.0:
         return
-    x, r = outline.gravity, 8.0
-    drawing.circle((x, 0.0), r, "open-thin")
+    x = -motion.weight_arm * outline.chord
+    drawing.line((x, 0.0), (0.0, 0.0), "weight")
+    _draw_block(drawing, (x, 0.0))
+
+
+def _draw_block(drawing: Drawing, middle: Point) -> None:
+    x, y = middle
+    corners = [(x - 9.0, y - 7.0), (x + 9.0, y - 7.0), (x + 9.0, y + 7.0), (x - 9.0, y + 7.0)]
+    drawing.path(polyline(corners, closed=True), "steel")
+
+
+def _draw_gravity(drawing: Drawing, outline: Outline) -> None:
+    if outline.gravity is not None:
+        _draw_quartered(drawing, (outline.gravity, 0.0))
+
+
+def _draw_quartered(drawing: Drawing, middle: Point) -> None:
+    """Draw the sign of the centre of gravity: a quartered circle."""
+    (x, y), r = middle, 8.0
+    drawing.circle(middle, r, "open-thin")
     drawing.path(
-        f"M{number(x)} 0V-{r}A{r} {r} 0 0 1 {number(x + r)} 0zM{number(x)} 0V{r}A{r} {r} 0 0 1 {number(x - r)} 0z",
+        f"M{number(x)} {number(y)}V{number(y - r)}A{r} {r} 0 0 1 {number(x + r)} {number(y)}z"
+        f"M{number(x)} {number(y)}V{number(y + r)}A{r} {r} 0 0 1 {number(x - r)} {number(y)}z",
         "steel",
     )
+
+
+def _write_key(drawing: Drawing, ground: Ground, motion: SectionMotion) -> None:
+    """Name the signs that move with the section, under it."""
+    x = 12.0
+    drawing.circle((x, KEY - 5.0), 7.0, "open")
+    x = _named(ground, "hinge line", x)
+    if motion.centre_of_gravity is not None:
+        _draw_quartered(drawing, (x, KEY - 5.0))
+        x = _named(ground, "centre of gravity", x)
+    if motion.weight_arm > 0.0:
+        _draw_block(drawing, (x, KEY - 5.0))
+        _named(ground, "balance weight", x)
+
+
+def _named(ground: Ground, words: str, x: float) -> float:
+    ground.put(Label(words, x + 13.0, KEY))
+    return x + 13.0 + text_width(words) + 26.0
 
 
 def _draw_slack(drawing: Drawing, ground: Ground, motion: SectionMotion, outline: Outline, place: Point) -> None:

@@ -8,7 +8,6 @@ from collections.abc import Sequence
 from hingeline_app.figures.onset_curve import ChosenPlace, OnsetCurve, OnsetSample, draw_onset_curve
 from hingeline_app.figures.section_in_motion import SectionMotion, draw_section_in_motion
 from hingeline_app.why_balance.answers import GRAVITY, Motion, Point, centre_of_gravity
-from hingeline_app.why_balance.knobs import KNOT
 from hingeline_app.why_balance.sentences import headline, motion_sentence
 from hingeline_app.why_balance.state import State
 
@@ -16,7 +15,12 @@ LINEAR_IN_MOMENT = ("weight", "gravity", "paint")
 
 
 def onset_picture(
-    state: State, curve: Sequence[Point], point: Point, width: float = 650, others: Sequence[Point] = ()
+    state: State,
+    curve: Sequence[Point],
+    point: Point,
+    width: float = 650,
+    number: int = 0,
+    plot_height: float = 0.0,
 ) -> str:
     """Draw the onset over the state's axis.
 
@@ -28,36 +32,35 @@ def onset_picture(
         The state's own.
     width : float
         [px]
-    others : sequence of Point
-        Places that buttons of the page name, numbered from 1; the state's own comes last.
+    number : int
+        Of the page's button that leads to the state; 0 where none does.
+    plot_height : float
+        [px]; 0 for what the width asks for.
     """
-    knob, dive = state.surface.knob(state.axis), state.surface.dive_speed
+    knob, dive, speed = state.surface.knob(state.axis), state.surface.dive_speed, state.surface.knob("speed")
     factor, offset, second = _second_scale(state)
-    places = [ChosenPlace(_sample(each), number, False) for number, each in enumerate(others, 1)]
-    places.append(ChosenPlace(_sample(point), len(others) + 1, True))
     return draw_onset_curve(
         OnsetCurve(
-            samples=tuple(map(_sample, curve)),
+            samples=tuple(_sample(each, speed.to_si) for each in curve),
             scale=f"{knob.words}, {knob.unit}".rstrip(", "),
-            searched=state.surface.model(state.settings).speeds[1] / KNOT,
+            searched=state.surface.model(state.settings).speeds[1] / speed.to_si,
             finding=headline(state, point) + ".",
             second_scale=second,
             second_factor=factor,
             second_offset=offset,
-            dive_speed=None if dive is None else dive / KNOT,
+            dive_speed=None if dive is None else dive / speed.to_si,
             dive_words="design dive speed, invented",
-            places=tuple(places),
+            places=(ChosenPlace(_sample(point, speed.to_si), number, True),),
+            unit=speed.unit,
         ),
         width,
+        plot_height,
     )
 
 
-def _sample(point: Point) -> OnsetSample:
-    return OnsetSample(point.value, _knots(point.speed), _knots(point.low), _knots(point.high), point.from_the_start)
-
-
-def _knots(speed: float | None) -> float | None:
-    return None if speed is None else speed / KNOT
+def _sample(point: Point, unit: float) -> OnsetSample:
+    speed, low, high = (None if each is None else each / unit for each in (point.speed, point.low, point.high))
+    return OnsetSample(point.value, speed, low, high, point.from_the_start)
 
 
 def _second_scale(state: State) -> tuple[float, float, str]:
@@ -89,6 +92,7 @@ def section_picture(state: State, motion: Motion | None, width: float = 372) -> 
             surface_hinge=surface.surface_hinge,
             surface=moved.surface if moved else 0.0,
             slack=slack_of(state),
+            weight_arm=weight_arm(state) / surface.chord,
             centre_of_gravity=None if math.isnan(gravity) else surface.centre_place + gravity / surface.chord,
         ),
         width,
@@ -96,6 +100,12 @@ def section_picture(state: State, motion: Motion | None, width: float = 372) -> 
 
 
 def slack_of(state: State) -> float:
-    """Give the slack that the state's model has, each way [rad]; 0 where there is none, or nothing that it could free."""
+    """Give the slack that the state's model has, each way [rad]; 0 where there is none to be freed."""
     play = state.surface.model(state.settings).free_play
     return play.half_gap if play is not None else 0.0
+
+
+def weight_arm(state: State) -> float:
+    """Give the arm of the state's balance weight ahead of the hinge line [m]; 0 where there is no weight."""
+    settings = state.settings
+    return settings.get("arm", state.surface.weight_arm) if settings.get("weight", 0.0) > 0.0 else 0.0

@@ -55,6 +55,14 @@ class Preset:
 
 PRESETS = (
     Preset(
+        "weight-on", "Weight on", "tailplane", "weight", {},
+        (
+            "The weight on its arm brings the centre of gravity to the hinge line: when the tail moves up and down, "
+            "the tailplane goes along as one piece and hardly swings about its hinge.",
+            "The air then finds no swing to feed, and {onset}.",
+        ),
+    ),
+    Preset(
         "weight-lost", "Weight lost", "tailplane", "weight", {"weight": 0.0},
         (
             "With 3.5 kg on its arm the centre of gravity lies just behind the hinge line, and {start}.",
@@ -71,7 +79,7 @@ PRESETS = (
         {"bare": {"weight": 0.0}, "enough": {"weight": 2.9}},
     ),
     Preset(
-        "along-the-span", "The same balance, inboard, middle, outboard", "aileron", "place", {"place": 4.6},
+        "along-the-span", "Same balance, other place", "aileron", "place", {"place": 4.6},
         (
             "The aileron is balanced exactly in all three places: inboard {onset}, in the middle {middle}, "
             "outboard {outboard}.",
@@ -121,6 +129,11 @@ PRESETS = (
         ),
     ),
 )  # fmt: skip
+
+
+def number_of(state: State) -> int:
+    """Give the number of the preset that a state is, from 1; 0 where it is none."""
+    return next((number for number, preset in enumerate(PRESETS, 1) if preset.state.query == state.query), 0)
 
 
 def sentences_of(preset: Preset) -> tuple[str, str]:

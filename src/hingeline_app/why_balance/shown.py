@@ -9,6 +9,7 @@ from urllib.parse import parse_qsl
 from hingeline_app.why_balance.answers import Motion, Point, curve_of, motion_of, point_of
 from hingeline_app.why_balance.compiled_way import is_ready
 from hingeline_app.why_balance.pictures import onset_picture, section_picture
+from hingeline_app.why_balance.presets import number_of
 from hingeline_app.why_balance.sentences import (
     change_sentence,
     headline,
@@ -20,7 +21,7 @@ from hingeline_app.why_balance.sentences import (
 )
 from hingeline_app.why_balance.state import State, read_state, start_of
 
-WIDE, NARROW, SECTION = 650.0, 348.0, 372.0
+WIDE, NARROW, SECTION, LOW = 650.0, 348.0, 372.0, 246.0
 # Until the compiled loops are made a wing's band would take seconds: there it stands at the point alone.
 SLOW_SURFACES = frozenset({"aileron"})
 
@@ -59,7 +60,8 @@ def show(state: State, *, band: bool) -> Shown:
     ]  # fmt: skip
     return Shown(
         state, point, motion, curve, band, headline(state, point), tuple(each for each in said if each),
-        onset_picture(state, curve, point, WIDE), onset_picture(state, curve, point, NARROW),
+        onset_picture(state, curve, point, WIDE, number_of(state), LOW),
+        onset_picture(state, curve, point, NARROW, number_of(state)),
         section_picture(state, motion, SECTION), section_picture(state, motion, NARROW),
     )  # fmt: skip
 

@@ -131,7 +131,8 @@ def _per_cent(damping: float | None) -> str:
 def _answer(state: State, *, band: bool) -> dict[str, Any]:
     shown = show(state, band=band)
     rows = [(f"{point.value:g}", *_onset_cells(state, point)) for point in shown.curve]
-    return {"shown": shown, "state": state, "rows": rows, "axis": state.surface.knob(state.axis), "caution": CAUTION}
+    return {"shown": shown, "state": state, "rows": rows, "axis": state.surface.knob(state.axis), "caution": CAUTION,
+            "at_speed": speed_words(state, state.settings["speed"])}  # fmt: skip
 
 
 def _onset_cells(state: State, point: Any) -> tuple[str, str]:

@@ -27,7 +27,7 @@ def bench_rig(request: HttpRequest) -> HttpResponse:
     """Tell how the bench demonstration is built and filmed, and draw a chosen series beside the computed curve."""
     asked = request.GET.copy()
     asked[SURFACE] = BENCH
-    request.GET = asked
+    request.GET = asked  # type: ignore[assignment]
     return _drawn(request)
 
 

@@ -82,4 +82,5 @@ ELEVATOR_TAB = Surface(
     static_moment=static_moment,
     moving_mass=moving_mass,
     movement=movement,
+    weight_arm=WEIGHT_ARM,
 )

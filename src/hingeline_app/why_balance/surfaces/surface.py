@@ -51,6 +51,8 @@ class Surface:
         Settings give the mass that turns about the hinge line [kg]; 0 where the model does not say.
     movement : callable
         A motion's shape gives what the drawn section does.
+    weight_arm : float
+        Where the balance weight sits ahead of the hinge line, if no knob moves it [m].
     heading : str
         What stands above everything that is said of it.
     """
@@ -69,6 +71,7 @@ class Surface:
     static_moment: Callable[[Settings], float]
     moving_mass: Callable[[Settings], float]
     movement: Callable[[Shape], Movement]
+    weight_arm: float = 0.0
     heading: str = "Teaching model. Not your aircraft."
 
     def knob(self, name: str) -> Knob:
