@@ -89,6 +89,47 @@ def test_no_sentence_of_any_preset_comforts(page: Page) -> None:
         assert COMFORT.findall(said) == []
 
 
+def test_a_pilot_asks_why_the_weight_matters(page: Page) -> None:
+    """The walk of docs/walks/why-balance.md: five looks, few enough words for two minutes, one side to take home."""
+    page.goto("/why-balance")
+    read = [page.locator(".told").inner_text()]
+    assert "Flutter is a motion that takes its energy from the air" in read[0]
+    expect(page.get_by_role("link", name="1 Weight on")).to_have_attribute("aria-current", "true")
+    expect(page.locator(".moving-picture:visible svg")).to_contain_text("balance weight")
+    page.get_by_role("link", name="2 Weight lost").click()
+    expect(page.locator(".finding strong")).to_have_text("Growth starts at 103\u00a0kn")
+    expect(page.locator(".moving-picture:visible svg")).not_to_contain_text("balance weight")
+    expect(page.locator(".side .view")).to_contain_text("feeds it")
+    read += [page.locator(".told p").last.inner_text(), page.locator(".finding").inner_text()]
+    for name in ("3 Weight put on in steps", "6 Overpainted"):
+        page.get_by_role("link", name=name).click()
+        expect(page.get_by_role("link", name=name)).to_have_attribute("aria-current", "true")
+        read.append(page.locator(".told p").last.inner_text())
+    # Read slowly, 130 words a minute (common practice, no source), what is read leaves half a minute to look.
+    assert len(" ".join(read).split()) < 1.5 * 130
+    side = page.request.get(page.get_by_role("link", name="Print for an owner").get_attribute("href") or "")
+    assert side.body().startswith(b"%PDF")
+
+
+def test_a_screen_reader_hears_the_finding(page: Page) -> None:
+    """Both pictures are named by what they show, in words with their numbers; the statement is a polite region."""
+    page.goto("/why-balance?surface=tailplane&weight=0")
+    names = [svg.get_attribute("aria-label") or svg.inner_text() for svg in page.locator("#answer svg:visible").all()]
+    assert any("Growth starts at 103" in name for name in names)
+    assert any("grows: it doubles every" in name for name in names)
+    assert page.locator("[role=status]").first.get_attribute("aria-live") == "polite"
+
+
+def test_paper_keeps_pictures_and_sentences_and_leaves_the_knobs(page: Page) -> None:
+    """Printed from the browser: the finding, the picture, the reasons; no sliders, no buttons."""
+    page.goto("/why-balance?surface=tailplane&weight=0")
+    page.emulate_media(media="print")
+    expect(page.locator(".finding strong")).to_be_visible()
+    expect(page.locator(".onset svg:visible")).to_have_count(1)
+    expect(page.locator("input[type=range]:visible")).to_have_count(0)
+    page.emulate_media(media="screen")
+
+
 def test_a_bad_address_leads_back(page: Page) -> None:
     """An address with a number out of range is refused in words, with a way to the start."""
     answer = page.goto("/why-balance?weight=900")

@@ -21,7 +21,7 @@ from hingeline_app.why_balance.sentences import (
 )
 from hingeline_app.why_balance.state import State, read_state, start_of
 
-WIDE, NARROW, SECTION, LOW = 650.0, 348.0, 372.0, 246.0
+WIDE, NARROW, SECTION, LOW = 650.0, 348.0, 372.0, 268.0
 # Until the compiled loops are made a wing's band would take seconds: there it stands at the point alone.
 SLOW_SURFACES = frozenset({"aileron"})
 

@@ -19,7 +19,8 @@ from hingeline_app.records.actions.measuring import add_reading, open_measuremen
 from hingeline_app.records.models import Aircraft, Job
 from hingeline_app.records.queries.jobs import job_of
 from hingeline_app.why_balance.job_file import job_file
-from hingeline_app.why_balance.own_model import Weighed, own_surface
+from hingeline_app.why_balance.own_model import own_surface
+from hingeline_app.why_balance.own_parts import Weighed
 from hingeline_app.why_balance.state import start_of
 from tests.doors.checkouts import ROOT
 from tests.hingeline_app.web.conftest import Fenholt
@@ -84,9 +85,10 @@ def test_a_weighed_moment_flows_in_and_is_named(fenholt: Fenholt) -> None:
 
 @pytest.mark.parametrize("data", [None, b"", b"format = 3", b"\xff\xfe\x00"])
 def test_what_cannot_be_drawn_is_refused_at_the_field(fenholt: Fenholt, data: bytes | None) -> None:
-    """A wing, an empty file, another format, another encoding: nothing is kept."""
+    """A wing whose aileron is locked, an empty file, another format, another encoding: nothing is kept."""
     client = fenholt.client("jon")
-    answer = loaded(client, WING, data)
+    locked = example(WING).replace(b"[wing.aileron]", b"[wing.aileron]\nlocked = true")
+    answer = loaded(client, WING, locked if data is None else data)
     assert answer.status_code == 422
     assert "None yet." in client.get("/why-balance/own").content.decode()
 
@@ -102,7 +104,7 @@ def test_a_stranger_never_sees_a_model(fenholt: Fenholt, elsewhere: Any) -> None
     assert otto.get(state).status_code == 404
 
 
-@pytest.mark.parametrize("name", [STRIP, TAILPLANE])
+@pytest.mark.parametrize("name", [STRIP, TAILPLANE, WING])
 @pytest.mark.parametrize("weighed_moment", [None, Weighed("job 0412", 0.5, 0.02, 2.0)])
 def test_the_file_of_a_state_is_the_command_s(name: str, weighed_moment: Weighed | None) -> None:
     """What can be downloaded reads back as the same model, whatever the knobs did to it."""
@@ -133,3 +135,13 @@ def test_a_study_is_started_stopped_and_shown_as_an_estimate(fenholt: Fenholt) -
     assert client.get(f"{address}/100/3.json").json()["speed_distribution"]["samples"] == 100
     assert client.get(f"{address}/100/4").status_code == 404
     assert fenholt.client("otto").get(f"{address}/100/3").status_code == 404
+
+
+def test_a_wing_is_drawn_with_its_own_numbers(fenholt: Fenholt) -> None:
+    """A wing with an aileron can be loaded too: the onset is the command's, and its weight can be moved."""
+    client = fenholt.client("jon")
+    assert loaded(client, WING).status_code == 302
+    page = client.get(address_of(client) + "?plain=1", follow=True).content.decode()
+    speed = analyse(read_flutter(example(WING))).flutter.speed / (1852.0 / 3600.0)
+    assert f"Growth starts at {speed:.0f}" in page
+    assert "place of the weight, from the wing" in page

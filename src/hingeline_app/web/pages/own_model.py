@@ -28,7 +28,8 @@ from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.forms.flutter_model import ModelForm
 from hingeline_app.web.pages.acts import command_of, done
 from hingeline_app.web.requests import visit_of
-from hingeline_app.why_balance.own_model import Weighed, own_surface
+from hingeline_app.why_balance.own_model import own_surface
+from hingeline_app.why_balance.own_parts import Weighed
 from hingeline_app.why_balance.surfaces import know
 
 HERE = {"here": "why-balance"}
