@@ -8,7 +8,7 @@ from decimal import Decimal
 
 import pytest
 
-from hingeline.due import Interval, Part, Reading, Start, Tolerance, judge_entry
+from hingeline.due import Ending, Fitting, Happening, Interval, Part, Reading, Start, Tolerance, judge_entry
 from hingeline.due.forecast import FURTHEST, Span, as_forecast
 from hingeline.due.next_point import Day, next_date
 from hingeline.due.words import tolerance
@@ -143,3 +143,27 @@ def test_a_tolerance_in_days_is_written_in_days() -> None:
 def test_an_aircraft_or_a_part_without_a_name_is_refused() -> None:
     """A blank is no name here either."""
     assert refused(([replace(plane(), name=" ")], [Part("")], [], ON)) == ["aircraft[0].name", "part[0].name"]
+
+
+def test_what_is_refused_names_both_ends() -> None:
+    """An interval of no landings: from 1, not from 0."""
+    with pytest.raises(InputRefused, match="landings from 1 to 1000000"):
+        asked(task(every=Interval(landings=0)))
+
+
+def test_totals_of_a_part_are_called_so() -> None:
+    """At more hours than there are: of an aircraft the meter is named, of a part its own total."""
+    one = task(aircraft="", part="arm", every=Interval(d(100)), counts_from="done", done=(done("2027-03-12", 20.0),))
+    arm = Part("arm", d(0), fitted=(Fitting("T2-03", d(990)),))
+    with pytest.raises(InputRefused, match="These are totals of the part"):
+        asked(one, parts=(arm,))
+    with pytest.raises(InputRefused, match="These are totals, not what the meter shows"):
+        asked(task(every=Interval(d(100)), done=(done("2027-03-12", 1000.1),)))
+
+
+def test_opened_again_done_and_then_an_event() -> None:
+    """The event is what it is due for, not that it was opened again."""
+    again = Ending(day("2026-01-01"), "new arm fitted", Happening(day("2026-02-01"), "old arm fitted"))
+    one = task(before_next_flight=True, event=Happening(ON, "hard landing"), ends_with=again, every=Interval(d(100)),
+               done=(done("2026-03-01", 900.0),))  # fmt: skip
+    assert asked(one).because == "Due before the next flight: hard landing on 12 Mar 2027."
