@@ -166,15 +166,15 @@ class Person:
             self.ask(f"/job/{self.chance.choice(numbers)}/{step}", f"/job/…/{step}")
 
     def write(self) -> None:
-        """Write another remark; acknowledged, it has a receipt."""
+        """Write another remark; it counts once the server says that it is kept."""
         value = f"remark {self.chance.randrange(10**9)}"
         said = {"kind": "detail", "step": "arrive", "place": "arrive.remarks", "was": self.remark, "value": value}
         answer = self.ask(f"/job/{self.job}/entry", "an entry", said | {"command_key": uuid.uuid4().hex})
         with contextlib.suppress(ValueError):
-            receipt = json.loads(answer).get("receipt")
-            if receipt:
+            outcome = json.loads(answer)
+            if outcome["state"] == "kept":
                 self.remark = value
-                self.kept.append(receipt)
+                self.kept.append(value)
 
     def ask(self, page: str, name: str, said: dict[str, str] | None = None) -> str:
         """Ask for a page, or send to it; note how long it took and what went wrong."""
@@ -258,12 +258,13 @@ def _megabytes(pid: int) -> float:
     return found
 
 
-def _lost(receipts: list[str]) -> list[str]:
-    """Look for every acknowledged entry in the ledger."""
+def _lost(remarks: list[str]) -> list[str]:
+    """Look in the ledger for every remark that was acknowledged."""
     from hingeline_app.records.models import Entry
 
-    there = {f"{position}-{digest[:8]}" for position, digest in Entry.objects.values_list("position", "digest")}
-    return [each for each in receipts if each not in there]
+    bodies = Entry.objects.filter(body__contains="remark ").values_list("body", flat=True)
+    there = {found for body in bodies for found in re.findall(r"remark \d+", body)}
+    return [each for each in remarks if each not in there]
 
 
 def _tell(told: dict[str, Any]) -> None:
