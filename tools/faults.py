@@ -28,7 +28,8 @@ Written by `tools/faults.py` from the marks of the tests and from `tests/faults/
 
 Each fault below is done by a test, not thought about. The last column says when it runs: {FAST} also runs in the
 two others, {CHECK} also in {CAMPAIGN}, whose runs leave a report in `docs/campaign/`. What a promise leaves open
-stands under the table.
+stands under the table. That a test would notice the loss of a guard was tried by taking guards out
+([which ones](guards.md)).
 
 | # | done | promised | by | in |
 |---|---|---|---|---|

@@ -6,7 +6,8 @@ import json
 import shutil
 import sqlite3
 import threading
-from collections.abc import Iterator
+import time
+from collections.abc import Callable, Iterator
 from contextlib import closing
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -20,7 +21,7 @@ from hingeline_app.records.backing_up.manifest import backups_in, name_of, time_
 from hingeline_app.records.backing_up.restore import restore_backup
 from hingeline_app.records.backing_up.retention import to_keep
 from hingeline_app.settings.databases import FILE_NAME
-from tests.hingeline_app.records.own_folder import hingeline_json, run
+from tests.hingeline_app.records.own_folder import hingeline_json, make_workshop, run
 
 NOON = datetime(2027, 3, 12, 12, 0, tzinfo=UTC)
 
@@ -76,6 +77,23 @@ from hingeline_app.records.write_door import Actor, write_door
 with write_door(Actor(Workshop.objects.get()), "noted"):
     pass
 """
+
+
+@pytest.mark.fault("F31")
+@pytest.mark.campaign
+def test_thousands_of_entries_are_restored_within_a_minute(
+    tmp_path: Path, record_property: Callable[[str, object], None]
+) -> None:
+    """5,000 entries, backed up and restored into another folder with every check: whole, and in less than a minute."""
+    entries = 5_000
+    folder = make_workshop(tmp_path / "records", entries)
+    hingeline_json("backup", "--to", tmp_path / "stick", folder=folder)
+    began = time.monotonic()
+    hingeline_json("restore", the_backup(tmp_path / "stick"), "--to", tmp_path / "again", folder=tmp_path / "nowhere")
+    took = time.monotonic() - began
+    assert hingeline_json("ledger", "verify", folder=tmp_path / "again")["findings"] == []
+    assert took < 60
+    record_property("figure", f"{entries} entries restored into another folder, all checks, in {took:.1f} s")
 
 
 @pytest.mark.parametrize("name", [FILE_NAME, "keys/heads.key", "manifest.json"])
