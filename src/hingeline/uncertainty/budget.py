@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from hingeline.errors import Refusal
+from hingeline.errors import InputRefused, Refusal
 from hingeline.uncertainty.checks import (
     FINITE_REMEDY,
     collect,
@@ -257,6 +257,11 @@ def whole_degrees(degrees: float | None) -> int | None:
     int or None
         The whole number; None: not limited.
 
+    Raises
+    ------
+    InputRefused
+        For NaN, and for degrees of freedom that are not above 0.
+
     Notes
     -----
     JCGM 100:2008 (GUM) G.6.4. What lies below a whole number by 1e-12 of itself or less counts as that
@@ -267,8 +272,10 @@ def whole_degrees(degrees: float | None) -> int | None:
     >>> whole_degrees(16.76), whole_degrees(0.5), whole_degrees(None)
     (16, 1, None)
     """
-    if degrees is None:
+    if degrees is None or degrees == math.inf:
         return None
+    if not degrees > 0.0:  # NaN fails this too
+        raise InputRefused.of("degrees_of_freedom", degrees, "a number above 0", "Leave them out if not limited.")
     return max(1, math.floor(degrees * (1 + _ALMOST_WHOLE)))
 
 
