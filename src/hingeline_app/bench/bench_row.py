@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from hingeline_app.bench.bar_of import bar_of
+from hingeline_app.bench.scale_against import scale_against
 from hingeline_app.bench.steps import HELD, OPEN_STEP, next_step, statement_of, states_of
 from hingeline_app.bench.who_has_it import who_has_it
 from hingeline_app.figures import LimitBar
@@ -77,7 +78,10 @@ def _limits(job: JobRecord) -> list[Block]:
 def _weighing(job: JobRecord) -> list[Block]:
     if job.weigh_again:
         return [Block(WEIGH_AGAIN)]
-    return [Block(STALE)] if job.weighing and job.weighing.is_stale else []
+    scale = scale_against(job.weighing)
+    said = str((job.weighing.scale or {}).get("name") or "") if job.weighing else ""
+    stale = [Block(STALE)] if job.weighing and job.weighing.is_stale else []
+    return [Block(scale, said=said), *stale] if scale else stale
 
 
 def _waiting(job: JobRecord, state: str) -> list[Block]:

@@ -1,4 +1,4 @@
-"""What has to be said of the scale beside a statement: its certificate is over, its check weight fails or is due."""
+"""What has to be said of the scale beside a statement: none is chosen, its check weight fails or is due."""
 
 from __future__ import annotations
 
@@ -10,13 +10,10 @@ from hingeline_app.records.queries.equipment import ScaleRecord
 
 
 def scale_said(scale: Mapping[str, Any] | None, record: ScaleRecord | None, weighed_on: date) -> tuple[str, ...]:
-    """Give the sentences; none where certificate and daily check held on the day of the weighing."""
+    """Give the sentences; none where the daily check held on the day of the weighing."""
     if scale is None:
         return ("No scale is chosen: its step and its calibration are not in the ±.",)
     name, said = scale["name"], []
-    expires = scale.get("certificate_expires")
-    if expires is not None and expires < weighed_on:
-        said.append(f"The certificate of {name} ended on {expires:%d %B %Y}: do not rely on this weighing.")
     if record is not None and record.last_is_within is False:
         said.append(f"{name} showed {record.last_shown} under its check weight of {record.check_weight}: "
                     "do not rely on it until it is checked again.")  # fmt: skip

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from hingeline_app.bench.scale_against import ENDED, scale_against
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.limits import SUPERSEDED
 from hingeline_app.records.queries.matter import AGAIN, OPEN, RELEASED
@@ -30,7 +31,7 @@ def states_of(job: JobRecord) -> tuple[StepState, ...]:
     said = {
         "arrive": _told(job, "arrive"),
         "limits": _limits(job),
-        "weigh": StepState("weigh", DONE if is_weighed(job) else OPEN_STEP),
+        "weigh": _weigh(job),
         "correct": _correct(job),
         "arm": _told(job, "arm"),
         "refit": _told(job, "refit"),
@@ -61,6 +62,13 @@ def statement_of(job: JobRecord) -> str | None:
         return None
     said = last.result.document.get("statement")
     return None if said is None else str(said)
+
+
+def _weigh(job: JobRecord) -> StepState:
+    """Give the state of the weighing: one on a scale whose certificate had ended is to be done again."""
+    if scale_against(job.weighing) == ENDED and not job.weigh_again:
+        return StepState("weigh", OPEN_STEP, ENDED)
+    return StepState("weigh", DONE if is_weighed(job) else OPEN_STEP)
 
 
 def _limits(job: JobRecord) -> StepState:

@@ -72,7 +72,7 @@ class Work:
 
     def limits(self, row: UUID) -> Work:
         """Choose the row that applies."""
-        choose_limits(self.by, self.job.pk, row, self.record.version)
+        choose_limits(self.by, self.job.pk, row, None)
         return self
 
     def weigh(self, readings: Sequence[str] | None = None, *, scale: UUID | None = None, end: bool = True) -> Work:

@@ -13,9 +13,7 @@ from typing import Any, cast
 
 import numpy as np
 
-from hingeline.errors import InputRefused
 from hingeline.flutter import FlutterResult, FlutterTask, analyse, build_system
-from hingeline.flutter.checks import refuse_unusable
 from hingeline.flutter.onsets import Onsets
 from hingeline.flutter.roots import find_roots
 from hingeline.flutter.singular import Singular
@@ -238,14 +236,3 @@ def centre_of_gravity(state: State) -> float:
     settings = state.settings
     mass = state.surface.moving_mass(settings)
     return state.surface.static_moment(settings) / mass if mass else math.nan
-
-
-def refused_states(states: Sequence[State]) -> list[InputRefused]:
-    """Give what the library refuses among some states: there should be none."""
-    found = []
-    for state in states:
-        try:
-            refuse_unusable(state.surface.model(state.settings))
-        except InputRefused as refused:
-            found.append(refused)
-    return found

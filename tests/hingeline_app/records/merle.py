@@ -86,7 +86,7 @@ def merle(shop: Fenholt, owner: Actor | None = None, serial: str = "T2-03") -> M
     )
     row = limits(shop, serial)
     job = open_job(shop.anna, surface.pk, "painted", details={"dry": True})
-    choose_limits(shop.anna, job.pk, row.pk, 1)
+    choose_limits(shop.anna, job.pk, row.pk, None)
     return Merle(shop, aircraft, surface, scale, row, job)
 
 

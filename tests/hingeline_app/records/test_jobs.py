@@ -16,7 +16,7 @@ from hingeline_app.records.actions.working import Moved
 from hingeline_app.records.models import Correction, Entry, Job, Measurement, Reading, Result
 from hingeline_app.records.queries.visible import Nowhere, visible_to
 from hingeline_app.records.write_door import AlreadyDone, Command
-from tests.hingeline_app.records.merle import INSIDE, Merle, merle, released, weighed
+from tests.hingeline_app.records.merle import INSIDE, Merle, limits, merle, released, weighed
 from tests.hingeline_app.records.workshop import Fenholt, with_role
 
 
@@ -134,8 +134,18 @@ def test_the_second_of_two_writers_is_told_both_sides(job: Merle) -> None:
     assert moved.value.theirs == {"dry": True, "drains": "open"}
     assert moved.value.changed == ("drains", "dry")
     assert job.now.details == {"dry": True, "drains": "open"}
-    with pytest.raises(Moved):
-        choose_limits(job.shop.anna, job.job.pk, job.row.pk, 2)
+
+
+@pytest.mark.fault("F09")
+def test_two_who_choose_other_rows_are_told_both_and_ticks_meanwhile_do_not_matter(job: Merle) -> None:
+    """What was seen is which row applied, not whether anything else of the job moved."""
+    other = limits(job.shop, "T2-04")
+    with pytest.raises(Moved) as moved:
+        choose_limits(job.shop.cy, job.job.pk, other.pk, None)
+    assert "MM-T2-03" in str(moved.value.theirs)
+    assert "MM-T2-04" in str(moved.value.yours)
+    change_details(job.shop.anna, job.job.pk, {"dry": False}, job.now.version)
+    assert choose_limits(job.shop.cy, job.job.pk, other.pk, job.row.pk).limit_row_id == other.pk
 
 
 @pytest.mark.fault("F14")

@@ -54,7 +54,7 @@ def shop(fenholt: Fenholt) -> Fenholt:
     row = enter_limits(fenholt.mate, fenholt.approved["issue"], "Elevator, left half", "27-11", PRINTED)
     read_again(inspector, row.pk, PRINTED)
     job = Job.objects.get(number=fenholt.job)
-    choose_limits(fenholt.mate, job.pk, row.pk, job.version)
+    choose_limits(fenholt.mate, job.pk, row.pk, job.limit_row_id)
     weigh(fenholt)
     set_detail(fenholt.mate, job.pk, "arrive.state", None, "done")
     return fenholt
@@ -270,7 +270,7 @@ def test_a_result_from_other_limits_than_the_chosen_row_keeps_the_release(shop: 
     closed(shop)
     assert "from other limits" not in page(shop.client("ruth"), shop, "release")
     job = Job.objects.get(number=shop.job)
-    choose_limits(shop.mate, job.pk, row.pk, job.version)
+    choose_limits(shop.mate, job.pk, row.pk, job.limit_row_id)
     assert "worked out from other limits than the chosen row has now" in page(shop.client("ruth"), shop, "release")
     answer = signs(shop.client("ruth"), f"/job/{shop.job}/sign/release")
     assert answer.status_code == 422

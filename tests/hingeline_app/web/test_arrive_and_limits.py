@@ -50,7 +50,7 @@ def entered(fenholt: Fenholt, surface: str = "Elevator, left half", **more: Any)
 
 def chosen(fenholt: Fenholt, row: UUID) -> None:
     job = Job.objects.get(number=fenholt.job)
-    choose_limits(fenholt.mate, job.pk, row, job.version)
+    choose_limits(fenholt.mate, job.pk, row, job.limit_row_id)
 
 
 def test_arrive_asks_for_water_dirt_and_what_is_fitted(fenholt: Fenholt) -> None:

@@ -32,7 +32,7 @@ def weighed(fenholt: Fenholt) -> Fenholt:
     printed = {"positive": "tail-heavy", "moment": ["0.00 N m", "2.10 N m"]}
     row = enter_limits(fenholt.mate, fenholt.approved["issue"], "Elevator, left half", "3", printed)
     job = Job.objects.get(number=fenholt.job)
-    choose_limits(fenholt.mate, job.pk, row.pk, job.version)
+    choose_limits(fenholt.mate, job.pk, row.pk, job.limit_row_id)
     read(fenholt, begun(fenholt), *READINGS)
     for index, place in enumerate((ARM, FILLER)):
         assert entered(fenholt, kind="place", index=str(index), was="null", **place)[0] == 200

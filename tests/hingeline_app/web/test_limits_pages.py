@@ -127,7 +127,7 @@ def test_a_new_issue_lists_open_jobs_that_used_its_rows(fenholt: Fenholt) -> Non
     client = fenholt.client("jon")
     row = row_of(fenholt, client)
     job = Job.objects.get(number=fenholt.job)
-    choose_limits(fenholt.mate, job.pk, row.pk, job.version)
+    choose_limits(fenholt.mate, job.pk, row.pk, job.limit_row_id)
     add_issue(fenholt.mate, fenholt.approved["document"], "D", date(2026, 9, 1))
     page = client.get(f"/limits/documents/{fenholt.approved['document']}").content.decode()
     assert "Superseded rows were used" in page

@@ -166,7 +166,7 @@ def test_an_owner_is_led_to_no_row_of_limits_that_only_the_workshop_sees(fenholt
     printed = {"positive": "tail-heavy", "moment": ["0.00 N m", "2.10 N m"]}
     row = enter_limits(mate, fenholt.approved["issue"], "Elevator, left half", "27-11", printed)
     job = Job.objects.get(number=fenholt.job)
-    choose_limits(mate, job.pk, row.pk, job.version)
+    choose_limits(mate, job.pk, row.pk, job.limit_row_id)
     client = fenholt.client("dora")
     for address in (f"/records/{job.number}", f"/job/{job.number}/limits"):
         answer = client.get(address)

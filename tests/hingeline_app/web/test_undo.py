@@ -94,7 +94,7 @@ def test_the_choice_of_limits_and_a_correction_fitted_are_taken_back(fenholt: Fe
     document = add_document(fenholt.mate, "Maintenance manual", "MM-27", "Merle T2")
     issue = add_issue(fenholt.mate, document.pk, "4", date(2024, 3, 1))
     row = enter_limits(fenholt.mate, issue.pk, "Elevator, left half", "27-11", PRINTED)
-    choose_limits(fenholt.mate, job(fenholt).pk, row.pk, job(fenholt).version)
+    choose_limits(fenholt.mate, job(fenholt).pk, row.pk, job(fenholt).limit_row_id)
     found = last(fenholt)
     assert found is not None
     assert found.words == "choice of limits"

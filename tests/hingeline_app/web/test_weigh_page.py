@@ -5,6 +5,7 @@ last digit; what is wrong withdraws the statement at once.
 from __future__ import annotations
 
 import json
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +14,7 @@ import pytest
 from hingeline.balance import weigh
 from hingeline_app.cli.main import main
 from hingeline_app.files.weighing_file import read_weighing
+from hingeline_app.records.actions.equipment import add_scale
 from hingeline_app.records.models import Measurement, Reading, Result
 from tests.hingeline_app.web.conftest import Fenholt
 
@@ -173,3 +175,34 @@ def test_the_number_of_queries_does_not_grow_with_the_readings(
 
 
 QUERIES = 15
+
+
+def test_a_scale_whose_certificate_ended_is_said_where_it_is_chosen_and_on_every_row(fenholt: Fenholt) -> None:
+    """Nobody begins by it unasked; what is weighed on it is computed, and the page, the bench and the steps say no."""
+    ended = date.today() - timedelta(days=12)
+    scale = add_scale(fenholt.mate, "HL-5", step="1 g", largest="6 kg", certificate="K 1874", certificate_expires=ended)
+    first = page(fenholt)
+    assert f"HL-5: its certificate ended on {ended.day} {ended:%B %Y}. A statement from it cannot be used." in first
+    assert first.index("HL-3, 5 g") < first.index("HL-5, 1 g"), "the scales that hold come first"
+    read(fenholt, begun(fenholt, scale=str(scale.pk)), *READINGS)
+    said = f"This statement cannot be used: the certificate of HL-5 ended on {ended:%d %B %Y}."
+    assert said in page(fenholt)
+    weighing = Measurement.objects.get()
+    seen = repr(context(fenholt)["found"].document["static_moment"]["value"])
+    assert entered(fenholt, kind="statement", measurement=str(weighing.pk), seen=seen)[0] == 200
+    bench = fenholt.client("jon").get("/bench").content.decode()
+    assert "The certificate of HL-5 had ended when it was weighed: weigh again on another scale" in bench
+    steps = {each["step"].name: each["state"] for each in context(fenholt)["steps"]}
+    assert steps["weigh"] == "open"
+    assert f'value="{scale.pk}" selected' not in page(fenholt, "?new=1"), "the next weighing does not begin by it"
+
+
+def test_a_certificate_holds_on_its_last_day_and_one_without_a_date_is_named(fenholt: Fenholt) -> None:
+    """The last day counts; a scale without a date keeps a release, and the page says where the date is entered."""
+    today = add_scale(
+        fenholt.mate, "HL-6", step="5 g", largest="6 kg", certificate="K 1", certificate_expires=date.today()
+    )
+    read(fenholt, begun(fenholt, scale=str(today.pk)), *READINGS)
+    assert context(fenholt)["not_used"] == ""
+    read(fenholt, begun(fenholt), *READINGS)
+    assert "nobody entered until when the certificate of HL-3 holds" in page(fenholt)

@@ -139,24 +139,7 @@ def set_detail(
     return work.job
 
 
-def choose_limits(actor: Actor, job: UUID, row: UUID, version: int, command: Command | None = None) -> Job:
-    """Choose the row of limits that applies, where nothing of the job changed since a version.
-
-    Raises
-    ------
-    NotAllowed
-        The row is superseded.
-    Moved
-        As for :func:`change_details`.
-    """
-    with working(actor, Act.WORK, "limits chosen", job, command=command) as work:
-        kept = _in_force(work, row)
-        refuse_moved(work.job, version, {"limit_row": str(kept.pk)}, {"limit_row": str(work.job.limit_row_id)})
-        _let_apply(work, kept)
-    return work.job
-
-
-def choose_limits_seen(actor: Actor, job: UUID, row: UUID, was: UUID | None, command: Command | None = None) -> Job:
+def choose_limits(actor: Actor, job: UUID, row: UUID, was: UUID | None, command: Command | None = None) -> Job:
     """Choose the row that applies where the one that was seen still does: ticks and readings meanwhile do not matter.
 
     Raises
@@ -215,10 +198,10 @@ def void_job(actor: Actor, job: UUID, reason: str, command: Command | None = Non
     return work.job
 
 
-def refuse_moved(job: Job, version: int, yours: Mapping[str, Any], theirs: Mapping[str, Any] | None = None) -> None:
+def refuse_moved(job: Job, version: int, yours: Mapping[str, Any]) -> None:
     """Refuse to write over what another person wrote since ``version`` was seen."""
     if version != job.version:
-        raise Moved(yours, job.details if theirs is None else theirs)
+        raise Moved(yours, job.details)
 
 
 def _identifier(value: UUID | None) -> str | None:

@@ -10,12 +10,15 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_safe
 
 from hingeline_app.bench.bench_row import BenchRow, Block, bench_row
+from hingeline_app.bench.scale_against import ENDED, NO_DATE
 from hingeline_app.figures.limit_thumbnail import common_axis, draw_limit_thumbnail
 from hingeline_app.records.dates import today
 from hingeline_app.records.queries.bench import ALL_OPEN, WHICH, bench_page
+from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.standing import may
 from hingeline_app.records.roles import Act
 from hingeline_app.web.access import Who, open_to
@@ -23,6 +26,10 @@ from hingeline_app.web.requests import visit_of
 from hingeline_app.web.steps import BY_NAME
 
 THUMBNAIL = 120.0, 20.0
+SCALE_WORDS = {
+    ENDED: gettext_lazy("The certificate of %(scale)s had ended when it was weighed: weigh again on another scale"),
+    NO_DATE: gettext_lazy("Nobody entered until when the certificate of %(scale)s holds"),
+}
 
 
 @dataclass(frozen=True)
@@ -81,7 +88,7 @@ def next_action(row: BenchRow) -> str:
     words = {
         "arrive": _("Arrive"),
         "limits": _("Choose limits"),
-        "weigh": _("Weigh again") if job.weigh_again or (job.weighing and job.weighing.is_stale) else _("Weigh"),
+        "weigh": _("Weigh again") if _was_weighed(job) else _("Weigh"),
         "correct": _("Work out the correction"),
         "arm": _("Go to the arm"),
         "refit": _("Go to refit"),
@@ -90,11 +97,18 @@ def next_action(row: BenchRow) -> str:
     return words.get(row.next, _("Release"))
 
 
+def _was_weighed(job: JobRecord) -> bool:
+    """Whether the weighing that is asked for is another one than the first."""
+    return job.weigh_again or bool(job.weighing and (job.weighing.is_stale or job.weighing.result))
+
+
 def block_words(block: Block) -> str:
     """Say what is in the way."""
     if block.name == "held":
         step = BY_NAME[block.step].word
         return _("%(step)s is held: %(reason)s") % {"step": step, "reason": block.said or _("no reason given")}
+    if block.name in SCALE_WORDS:
+        return str(SCALE_WORDS[block.name]) % {"scale": block.said}
     words = {
         "no limits": _("No limits chosen"),
         "read by one": _("Limits read by one person"),

@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 from hingeline_app.bench.beginning import WAYS, set_up_by, way_of
 from hingeline_app.bench.limits_said import limits_named, limits_said
 from hingeline_app.bench.readings_shown import last_unit, places_shown
+from hingeline_app.bench.scale_against import why_not_used
 from hingeline_app.bench.scale_said import scale_said
 from hingeline_app.bench.weighing_shown import weighing_shown
 from hingeline_app.bench.weighings_before import earlier_weighings, weighings_drawn
@@ -68,7 +69,7 @@ def _beginning(viewer: Any, job: JobRecord, listed: Sequence[ScaleRecord]) -> di
         "last": last,
         "last_here": bool(last and last.job == job.number),
         "ways": _ways(way),
-        "scales": [each for each in listed if each.withdrawn_on is None],
+        "scales": sorted((each for each in listed if each.withdrawn_on is None), key=lambda each: each.is_expired),
         "stands": stand_choices(viewer),
         "arm": support.get("arm") or "",
         "side": support.get("side") or "aft",
@@ -124,6 +125,7 @@ def _weighing(
         "arms": _arms(weighing),
         "ticks": _ticks(weighing),
         "pulls": value_at(weighing.set_up, "support.0.pushes") == "down",
+        "not_used": why_not_used(weighing),
         "scale_said": scale_said(weighing.scale, record, weighing.begun_on),
         "limits_said": limits_said(job.limit_row),
         "limits_named": limits_named(job.limit_row),

@@ -1,0 +1,40 @@
+"""Why no release rests on a weighing, as far as its scale goes: the certificate had ended that day, or names none."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+from hingeline_app.records.queries.jobs import MeasurementRecord
+
+ENDED, NO_DATE = "certificate ended", "certificate without a date"
+
+
+def scale_against(weighing: MeasurementRecord | None) -> str:
+    """Name what speaks against the scale of a weighing; empty where nothing does, or no scale was chosen."""
+    return "" if weighing is None else scale_against_on(weighing.scale, weighing.begun_on)
+
+
+def scale_against_on(scale: Mapping[str, Any] | None, on: date) -> str:
+    """Name it for a scale on a day: the last day of its certificate still counts."""
+    if scale is None:
+        return ""
+    expires = scale.get("certificate_expires")
+    if expires is None:
+        return NO_DATE
+    return ENDED if expires < on else ""
+
+
+def why_not_used(weighing: MeasurementRecord) -> str:
+    """Say in one sentence why the statement of a weighing cannot be used; empty where the scale is no reason."""
+    scale = weighing.scale or {}
+    name, expires = scale.get("name"), scale.get("certificate_expires")
+    found = scale_against(weighing)
+    if found == ENDED:
+        return (f"This statement cannot be used: the certificate of {name} ended on {expires:%d %B %Y}. "
+                "Weigh again on a scale whose certificate holds.")  # fmt: skip
+    if found == NO_DATE:
+        return (f"No release rests on this statement yet: nobody entered until when the certificate of {name} holds. "
+                "Enter its last day under Workshop, Scales.")  # fmt: skip
+    return ""
