@@ -6,11 +6,14 @@ from collections.abc import Iterator
 
 from hingeline.errors import InputRefused
 from hingeline.units import read
+from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.report.balance_line import BalanceLine, PlaceChange
 from hingeline_app.report.quantities import signed_arm, value_of
 
 FARTHEST = 100.0  # [m]
+# Where a job holds how far aft of the aircraft's datum its hinge line lies.
+HINGE_FROM_DATUM = "balance_line.hinge_from_datum"
 
 
 def balance_line_of(job: JobRecord, workshop: str, typed_arm: str = "") -> BalanceLine:
@@ -29,8 +32,7 @@ def balance_line_of(job: JobRecord, workshop: str, typed_arm: str = "") -> Balan
     InputRefused
         The arm is no length, or no aircraft is that long.
     """
-    kept = job.details.get("balance_line")
-    text = typed_arm.strip() or str(kept.get("hinge_from_datum") or "" if isinstance(kept, dict) else "")
+    text = typed_arm.strip() or str(value_at(job.details, HINGE_FROM_DATUM) or "")
     weighing = job.weighing
     return BalanceLine(
         aircraft=f"{job.type_name} · {job.registration}",

@@ -124,7 +124,8 @@ def _uncertainty(weighing: MeasurementRecord) -> dict[str, Any]:
         **step,
         **(scale.get("uncertainty") or {}),
         **(stand.get("uncertainty") or {}),
-        **(weighing.set_up.get("uncertainty") or {}),
+        # One that was taken back again leaves what scale and stand say.
+        **{name: stated for name, stated in (weighing.set_up.get("uncertainty") or {}).items() if stated},
     }
 
 

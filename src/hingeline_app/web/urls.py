@@ -186,6 +186,7 @@ JOB: list[URLPattern | URLResolver] = [
     path("job/<int:number>/correction/<int:weighing>.toml", job_file.correction_file, name="job-correction-file"),
     path("job/<int:number>/arm.toml", job_file.arm_file, name="job-arm-file"),
     path("job/<int:number>/sign/<slug:what>", job_sign.job_sign, name="job-sign"),
+    path("order/<int:number>/close", order.order_close, name="order-close"),
     path("order/<int:number>/second-inspection", job_sign.order_second_inspection, name="order-second-inspection"),
     path("order/<int:number>/release", job_sign.order_release, name="order-release"),
     path("job/<int:number>/<slug:step>", job.job_step, name="job-step"),

@@ -8,7 +8,7 @@ import pytest
 from pytest_django import DjangoAssertNumQueries
 
 from hingeline_app.records.actions.aircraft import add_aircraft, add_surface
-from hingeline_app.records.actions.jobs import open_job, set_detail
+from hingeline_app.records.actions.jobs import open_job, set_detail, void_job
 from hingeline_app.records.models import Entry, Job, Surface, WorkOrder
 from hingeline_app.records.queries.bench import ON_A_PAGE
 from hingeline_app.records.roles import OWNER
@@ -150,3 +150,26 @@ def test_a_label_leads_to_the_open_job_or_to_a_new_one(fenholt: Fenholt) -> None
     assert client.get(f"/at/{rudder}")["Location"] == f"/job/new?aircraft={fenholt.aircraft}&surface={rudder}"
     assert client.get(f"/at/{fenholt.aircraft.hex}").status_code == 404
     assert client.get("/at/elevator").status_code == 404
+
+
+def test_an_order_is_closed_by_a_person_once_nothing_in_it_is_open_and_never_opened_again(fenholt: Fenholt) -> None:
+    """What is open is named; closed it takes no surface; a second press says in words that it is not opened again."""
+    order = WorkOrder.objects.get(number=fenholt.order)
+    job = open_job(fenholt.mate, Surface.objects.get().pk, "painted", work_order=order.pk)
+    client, address = fenholt.client("jon"), f"/order/{order.number}"
+    assert "1 job is open: it is released, or voided with the reason" in client.get(address).content.decode()
+    refused = client.post(f"{address}/close", {"command_key": "k1"}, follow=True).content.decode()
+    assert f"Still open: job {job.number:04d}." in refused
+    void_job(fenholt.mate, job.pk, "scrapped")
+    for _press in range(2):
+        page = client.post(f"{address}/close", {"command_key": "k2"}, follow=True).content.decode()
+        assert "A closed order is not opened again" in page
+    order.refresh_from_db()
+    assert order.closed_on is not None
+    assert Entry.objects.filter(kind="work order closed").count() == 1
+    assert "Add a surface" not in page
+    assert "closed before" in client.post(f"{address}/close", {"command_key": "k3"}, follow=True).content.decode()
+    done = client.get("/bench?show=done").content.decode()
+    assert f"work order {order.number}</a>, closed" in done
+    again = opened(fenholt, [surface(fenholt, "Rudder")], order=str(order.pk))
+    assert again.status_code == 422, "a closed order takes no new surface"

@@ -109,6 +109,7 @@ TABLE: dict[str, list[Row]] = {
     "job-photograph": [Row("get", "404", "404", "404", IN)],
     "order": [Row("get", "200", "200", "404", IN)],
     "job-sign": both(*OF_FENHOLT, post=OF_FENHOLT_FORM),
+    "order-close": [Row("post", "/order/1", "/order/1", "404", IN)],
     "order-second-inspection": both(*NO_JOB_IN_IT, post=NO_JOB_IN_IT),
     "order-release": both(*NO_JOB_IN_IT, post=NO_JOB_IN_IT),
     "look": [Row("get", *FOR_ALL)],

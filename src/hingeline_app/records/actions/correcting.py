@@ -36,6 +36,10 @@ def correct_reading(actor: Actor, reading: UUID, typed: str, reason: str, comman
     return new
 
 
+# What a set-up need not have said before it is corrected: the ± of this weighing alone.
+MAY_BE_ADDED = "uncertainty"
+
+
 def correct_set_up(
     actor: Actor, measurement: UUID, name: str, now: Any, reason: str, command: Command | None = None
 ) -> Measurement:
@@ -51,9 +55,9 @@ def correct_set_up(
     kept: Measurement = found_by(actor, Measurement, measurement)
     with _correcting(actor, kept, "set-up corrected", reason, command) as work:
         kept.refresh_from_db()
-        if name not in kept.set_up:
+        if name not in (*kept.set_up, MAY_BE_ADDED):
             raise InputRefused.of("set-up", name, " or ".join(kept.set_up) or "a value", "Choose one that is there.")
-        was, kept.set_up = kept.set_up[name], plain_data("set-up", kept.set_up | {name: now})
+        was, kept.set_up = kept.set_up.get(name), plain_data("set-up", kept.set_up | {name: now})
         work.keep(kept)
         work.keep(_correction(work, kept, f"set_up.{name}"[:60], was, kept.set_up[name]))
     return kept

@@ -135,6 +135,8 @@ class JobRecord:
     proposals: tuple[ProposalRecord, ...]
     items: int
     signatures: tuple[SignatureRecord, ...]
+    # When the order that it belongs to was closed.
+    order_closed_on: date | None = None
 
     def of_kind(self, kind: str) -> tuple[MeasurementRecord, ...]:
         """Give the measurements of a kind, the first first."""
@@ -257,6 +259,7 @@ def _record(job: Job, rows: Rows, limit_row: RowRecord | None) -> JobRecord:
         proposals=tuple(_proposal(each) for each in rows[BallastProposal]),
         items=len(rows[InspectionItem]),
         signatures=_signatures(rows[Signature]),
+        order_closed_on=order.closed_on if order else None,
     )
 
 

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 from typing import Any
 from uuid import UUID
 
 from hingeline.errors import InputRefused
+from hingeline.units import read
+from hingeline_app.bench.balance_line_of import FARTHEST, HINGE_FROM_DATUM
 from hingeline_app.bench.beginning import WAYS, set_up_by
+from hingeline_app.bench.own_uncertainty import stated_as
 from hingeline_app.bench.typed import as_a_file_takes, ask_which, with_unit_typed
 from hingeline_app.bench.weighing_of import weighed, weighing_tables, weighing_text
 from hingeline_app.bench.weighing_shown import same_document
 from hingeline_app.records.actions.correcting import correct_set_up
+from hingeline_app.records.actions.jobs import set_detail
 from hingeline_app.records.actions.measuring import (
     add_reading,
     change_set_up,
@@ -94,6 +99,30 @@ def set_up_tick(told: Told) -> Any:
     return change_set_up(told.actor, told.identifier("measurement"), f"ticks.{name}", was, now, told.command)
 
 
+def own_uncertainty(told: Told) -> Any:
+    """State what this weighing adds to the ± by one cause; after a statement it is corrected, with the reason."""
+    name, was = told.text("name"), json.loads(told.text("was") or "null")
+    value = stated_as(name, told.text("meant"), told.text("value"))
+    if value == was:
+        return None
+    measurement, place = told.identifier("measurement"), f"uncertainty.{name}"
+    if not told.text("reason"):
+        return change_set_up(told.actor, measurement, place, was, value, told.command)
+    repeated(told.actor, told.command)
+    changed = value_at(with_value(_weighing(told).set_up, place, value), "uncertainty")
+    return correct_set_up(told.actor, measurement, "uncertainty", changed, told.text("reason"), command=told.command)
+
+
+def datum_arm(told: Told) -> Any:
+    """Set where the hinge line lies from the aircraft's datum, for the line of its weight-and-balance record."""
+    text = told.text("value").strip()
+    value = as_a_file_takes(text, "length", field="hinge line from the datum") if text else None
+    if value is not None and abs(read(value, "length")) > FARTHEST:
+        remedy = "Give it with its unit: 4.32 m."
+        raise InputRefused.of("hinge line from the datum", text, f"at most {FARTHEST:.0f} m from the datum", remedy)
+    return set_detail(told.actor, told.job, HINGE_FROM_DATUM, told.text("was") or None, value, told.command)
+
+
 def part(told: Told) -> Any:
     """Enter a part that was off, or was on and must not count."""
     if not told.text("index").isdecimal():
@@ -168,6 +197,8 @@ def _weighing(told: Told) -> MeasurementRecord:
 KINDS: dict[str, Callable[[Told], Any]] = {
     "begin-weighing": begin,
     "set-up": set_up,
+    "own-uncertainty": own_uncertainty,
+    "datum-arm": datum_arm,
     "part": part,
     "set-up-tick": set_up_tick,
     "correct-set-up": corrected_set_up,

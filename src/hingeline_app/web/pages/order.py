@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
 from django.urls import NoReverseMatch, reverse
 from django.utils.safestring import mark_safe
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_safe
+from django.views.decorators.http import require_POST, require_safe
 
 from hingeline_app.bench.bench_row import bench_row
 from hingeline_app.bench.incomplete_of import is_stated
@@ -17,13 +18,16 @@ from hingeline_app.bench.order_of_work import advice, in_order_of_work
 from hingeline_app.bench.plan_of import places_of
 from hingeline_app.bench.steps import states_of
 from hingeline_app.figures.aeroplane_plan import draw_aeroplane_plan
+from hingeline_app.records.actions.closing_order import close_order
 from hingeline_app.records.dates import today
-from hingeline_app.records.queries.jobs import JobRecord, jobs_of_order, order_of
+from hingeline_app.records.queries.jobs import JobRecord, OrderRecord, jobs_of_order, order_of
 from hingeline_app.records.queries.matter import OPEN, VOIDED
 from hingeline_app.records.queries.standing import may
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.roles import Act
+from hingeline_app.records.write_door import AlreadyDone, Command
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.pages.acts import one_press
 from hingeline_app.web.pages.bench import on_page
 from hingeline_app.web.requests import visit_of
 
@@ -33,10 +37,7 @@ from hingeline_app.web.requests import visit_of
 def order_page(request: HttpRequest, number: int) -> HttpResponse:
     """Show a work order."""
     viewer: Any = visit_of(request).actor.person
-    try:
-        order = order_of(viewer, number)
-    except Nowhere as nothing:
-        raise Http404(str(nothing)) from nothing
+    order = _the_order(viewer, number)
     jobs = in_order_of_work((job.surface_name, job) for job in jobs_of_order(viewer, order.identifier))
     counting = [job for job in jobs if job.state != VOIDED]
     now = today(viewer.workshop)
@@ -52,8 +53,30 @@ def order_page(request: HttpRequest, number: int) -> HttpResponse:
         "is_incomplete": any(is_stated(job) for job in jobs),
         "aircraft": counting[0].aircraft if counting else None,
         "may_work": may(viewer, Act.WORK).allowed and order.closed_on is None,
+        "still_open": [job for job in jobs if job.state == OPEN],
     }
     return render(request, "web/order.html", context)
+
+
+@open_to(Who.SIGNED_IN)
+@require_POST
+def order_close(request: HttpRequest, number: int) -> HttpResponse:
+    """Close a work order whose jobs are all released or voided."""
+    actor = visit_of(request).actor
+    order = _the_order(actor.person, number)
+    key = request.POST.get("command_key", "")[:80]
+    command = Command(key, {"order": number, "closed": True}) if key else None
+    words = _("Work order %(number)04d is closed.") % {"number": number}
+    with suppress(AlreadyDone):
+        one_press(request, lambda: close_order(actor, order.identifier, command), words)
+    return redirect("order", number)
+
+
+def _the_order(viewer: Any, number: int) -> OrderRecord:
+    try:
+        return order_of(viewer, number)
+    except Nowhere as nothing:
+        raise Http404(str(nothing)) from nothing
 
 
 def _signatures() -> list[tuple[str, str, str]]:

@@ -9,8 +9,10 @@ from typing import Any
 from django.http import HttpRequest
 from django.utils.translation import gettext as _
 
+from hingeline_app.bench.balance_line_of import HINGE_FROM_DATUM
 from hingeline_app.bench.beginning import WAYS, set_up_by, way_of
 from hingeline_app.bench.limits_said import limits_named, limits_said
+from hingeline_app.bench.own_uncertainty import EXPANDED, LIMIT, RESOLUTION, STANDARD, own_uncertainties
 from hingeline_app.bench.readings_shown import last_unit, places_shown
 from hingeline_app.bench.scale_against import why_not_used
 from hingeline_app.bench.scale_said import scale_said
@@ -133,6 +135,9 @@ def _weighing(
         "beside": weighings_drawn(job, weighing, found.document),
         "parts": weighing.set_up.get("part") or [],
         "fields": _fields(weighing),
+        "adds": own_uncertainties(weighing),
+        "meant": _meant(),
+        "datum": value_at(job.details, HINGE_FROM_DATUM) or "",
         "way": way_of(weighing.set_up),
         "may_enter": job.state == OPEN and is_last,
         "is_last": is_last,
@@ -161,6 +166,16 @@ def _arms(weighing: MeasurementRecord) -> str:
 def _ticks(weighing: MeasurementRecord) -> list[tuple[str, str, bool]]:
     words = {"level": _("Level"), "tare": _("Tare taken"), "tab_neutral": _("Tab neutral")}
     return [(name, word, bool(value_at(weighing.set_up, f"ticks.{name}"))) for name, word in words.items()]
+
+
+def _meant() -> list[tuple[str, str]]:
+    """Say how a ± may be meant."""
+    return [
+        (LIMIT, _("± at most")),
+        (STANDARD, _("standard uncertainty")),
+        (EXPANDED, _("expanded, k = 2")),
+        (RESOLUTION, _("steps of")),
+    ]
 
 
 def _fields(weighing: MeasurementRecord) -> list[SetUpField]:
