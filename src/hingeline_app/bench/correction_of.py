@@ -11,6 +11,7 @@ from hingeline.balance.ballast import plan_ballast, predict_change
 from hingeline.document import to_document
 from hingeline.errors import InputRefused
 from hingeline.units import read
+from hingeline_app.bench.handed_over import swung_inertia
 from hingeline_app.figures.wording import measured_places
 from hingeline_app.files.ballast_file import FORMAT, BallastJob, read_ballast
 from hingeline_app.files.toml_text import toml_text
@@ -39,7 +40,7 @@ def correction_tables(job: JobRecord, weighing: MeasurementRecord, document: Map
         "format": FORMAT,
         "local_gravity": job.local_gravity,
         "moment": _moment(document["static_moment"]),
-        "inertia": _after(known, "inertia_after", "kg m^2") or told.get("inertia") or None,
+        "inertia": _after(known, "inertia_after", "kg m^2") or told.get("inertia") or swung_inertia(job.details),
         "product_of_inertia": _after(known, "product_after", "kg m^2") or told.get("product") or None,
         "target": (told.get("plan") or {}).get("target") or clear_target(document) or "nearest",
         "surface": _surface(job, weighing, known),

@@ -11,10 +11,14 @@ from uuid import UUID
 
 import pytest
 
+from hingeline.balance.swing import inertia_by_swing
+from hingeline.document import to_document
 from hingeline_app.cli.main import main
+from hingeline_app.files.swing_file import read_swing
 from hingeline_app.records.actions.jobs import choose_limits
 from hingeline_app.records.actions.limits import enter_limits
 from hingeline_app.records.models import BallastProposal, Job, Measurement
+from tests.doors.checkouts import ROOT
 from tests.hingeline_app.web.conftest import Fenholt
 from tests.hingeline_app.web.test_weigh_page import READINGS, begun, entered, read
 
@@ -43,6 +47,10 @@ def context(fenholt: Fenholt) -> Any:
     answer = fenholt.client("jon").get(f"/job/{fenholt.job}/correct")
     assert answer.status_code == 200
     return answer.context
+
+
+def shown(fenholt: Fenholt) -> str:
+    return fenholt.client("jon").get(f"/job/{fenholt.job}/correct").content.decode()
 
 
 def test_a_prediction_is_never_called_a_statement(weighed: Fenholt) -> None:
@@ -143,3 +151,58 @@ def test_the_number_of_queries_is_fixed(weighed: Fenholt, django_assert_num_quer
 def test_a_batch_of_no_such_identifier_is_refused(weighed: Fenholt) -> None:
     seen = context(weighed)["seen"]
     assert entered(weighed, kind="fitted", seen=seen, material=str(UUID(int=1)))[0] == 422
+
+
+PLAN = """format = "hingeline/coating/1"
+[[layer]]
+name = "topcoat"
+area = "0.327 m^2"
+arm = "60 mm"
+side = "aft"
+count = 2.0
+mass_per_area = "95 g/m^2"
+"""
+
+
+def test_a_planned_paint_stands_beside_the_weighing_as_a_prediction(weighed: Fenholt) -> None:
+    """2 faces x 0.327 m² x 95 g/m² = 62.13 g at 60 mm: 0.03656 N m at 9.80665 m/s² (worked by hand)."""
+    assert "none handed over" in shown(weighed)
+    moment = context(weighed)["seen"]
+    assert entered(weighed, kind="coating-plan", file=PLAN, was="null")[0] == 200
+    paint = context(weighed)["paint"]
+    assert paint.mass.replace("\u00a0", " ").startswith("62.1")
+    assert paint.words.replace("\u00a0", " ").startswith("0.03656 N·m tail-heavy"), paint.words
+    assert "predicted, not weighed." in shown(weighed)
+    assert context(weighed)["seen"] == moment, "the correction rests on the weighing alone"
+    status, said = entered(weighed, kind="coating-plan", file="area = 3", was="null")
+    assert status == 422
+    assert said["faults"]
+
+
+def test_the_coating_plan_is_begun_from_the_job_and_hands_over_to_it(weighed: Fenholt) -> None:
+    """The link carries moment, U and limits; the page of the plan leads back and hands its file over."""
+    client = weighed.client("jon")
+    begun = client.get(context(weighed)["coating_address"]).content.decode()
+    assert f'href="/job/{weighed.job}/correct"' in begun
+    moment = context(weighed)["weighed_as"].lines[0]
+    assert "N·m" in moment
+    asked = {"job": str(weighed.job), "layer_1": "topcoat", "area_1": "0.327 m^2", "arm_1": "60 mm", "side_1": "aft",
+             "count_1": "2", "mass_per_area_1": "95 g/m^2"}  # fmt: skip
+    answer = client.get("/coating", asked)
+    assert "Hand it over as planned paint" in answer.content.decode()
+    fields = {"file": answer.context["text"], "was": answer.context["handed_was"]}
+    assert entered(weighed, kind="coating-plan", **fields)[0] == 200
+    assert context(weighed)["paint"] is not None
+    assert "Hand it over" not in client.get("/coating", asked | {"job": "999"}).content.decode()
+
+
+def test_the_inertia_by_a_swing_counts_where_none_was_typed(weighed: Fenholt) -> None:
+    """The swing's file gives the number of the command; a typed inertia counts in its place."""
+    file = (ROOT / "examples" / "14-rudder-swung-with-a-mass.toml").read_bytes().decode()
+    inertia = to_document(inertia_by_swing(read_swing(file.encode())))["inertia"]["value"]
+    assert entered(weighed, kind="swung", file=file, was="null")[0] == 200
+    text = weighed.client("jon").get(f"/job/{weighed.job}/correction/1.toml").content.decode()
+    assert f'inertia = "{inertia!r} kg m^2"' in text
+    assert entered(weighed, kind="of-surface", name="inertia", value="0.05 kg m^2", was="")[0] == 200
+    text = weighed.client("jon").get(f"/job/{weighed.job}/correction/1.toml").content.decode()
+    assert 'inertia = "0.05 kg m^2"' in text

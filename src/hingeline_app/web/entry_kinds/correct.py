@@ -11,6 +11,7 @@ from uuid import UUID
 from hingeline.errors import InputRefused
 from hingeline_app.bench.correction_of import chosen_amounts, correction_text, place_names, worked_out
 from hingeline_app.bench.correction_shown import stepped
+from hingeline_app.bench.handed_over import COATING, SWING, refuse_unreadable
 from hingeline_app.bench.typed import as_a_file_takes
 from hingeline_app.bench.weighing_of import weighed, weighing_text
 from hingeline_app.records.actions.ballast import fit_ballast, propose_ballast
@@ -139,6 +140,24 @@ def document_of(job: JobRecord) -> dict[str, Any]:
     return worked_out(correction_text(job, job.weighing, found), chosen_amounts(job.details))
 
 
+def coating_plan(told: Told) -> Any:
+    """Take a planned paint over from the coating plan, or out again: a prediction beside the weighing."""
+    return _handed_over(told, COATING)
+
+
+def swung(told: Told) -> Any:
+    """Take the inertia by a swing over, or out again."""
+    return _handed_over(told, SWING)
+
+
+def _handed_over(told: Told, place: str) -> Any:
+    text = told.text("file").replace("\r\n", "\n")
+    if text.strip():
+        refuse_unreadable(place, text)
+    was = json.loads(told.text("was") or "null")
+    return set_detail(told.actor, told.job, place, was, {"file": text} if text.strip() else None, told.command)
+
+
 def _note(told: Told) -> dict[str, str]:
     """Say what was fitted: the batch of material, the part number."""
     viewer: Any = told.actor.person
@@ -174,4 +193,6 @@ KINDS: dict[str, Callable[[Told], Any]] = {
     "amounts": amounts,
     "amount-step": amount_step,
     "fitted": fitted,
+    "coating-plan": coating_plan,
+    "swung": swung,
 }

@@ -14,6 +14,7 @@ from hingeline.balance.coating import predict_coating
 from hingeline.balance.swing import inertia_by_swing
 from hingeline.document import to_document
 from hingeline.errors import InputRefused
+from hingeline_app.bench.handed_over import COATING, SWING
 from hingeline_app.figures.limit_axis import LimitBar
 from hingeline_app.figures.limit_change import draw_limit_change
 from hingeline_app.figures.wording import format_measured, format_moment_range
@@ -21,6 +22,7 @@ from hingeline_app.files.coating_file import read_coating
 from hingeline_app.files.swing_file import read_swing
 from hingeline_app.files.toml_text import toml_text
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_a_job import for_a_job
 from hingeline_app.web.forms.coating import AskedForm, CoatingForm, SwingForm
 from hingeline_app.web.forms.refusals import say_refusals
 
@@ -45,6 +47,7 @@ def coating(request: HttpRequest) -> HttpResponse:
         "numbers": _numbers(surface) if surface else [],
         "layers": [_layer(each) for each in surface["layers"]] if surface else [],
         "drawn": _drawn(surface) if surface and surface["moment_after"] else {},
+        **for_a_job(request, COATING),
     }
     return render(request, "web/coating.html", context, status=422 if form.errors else 200)
 
@@ -53,7 +56,7 @@ def coating(request: HttpRequest) -> HttpResponse:
 @require_safe
 def swing(request: HttpRequest) -> HttpResponse:
     """Give the moment of inertia from the times of a swing."""
-    form = SwingForm(request.GET or None)
+    form = SwingForm(initial=_begun(SwingForm, request)) if "begin" in request.GET else SwingForm(request.GET or None)
     document, text = _worked_out(form, lambda data: inertia_by_swing(read_swing(data)))
     context = {
         "here": "swing",
@@ -63,8 +66,14 @@ def swing(request: HttpRequest) -> HttpResponse:
         "document": document,
         "inertia": _measured(document["inertia"], "kg m^2") if document else "",
         "period": _measured(document["period"], "s") if document else "",
+        **for_a_job(request, SWING),
     }
     return render(request, "web/swing.html", context, status=422 if form.errors else 200)
+
+
+def _begun(kind: type[AskedForm], request: HttpRequest) -> dict[str, str]:
+    """Give what an address that only begins a form fills in; the form's own beginnings stay."""
+    return {name: text for name, text in request.GET.items() if name in kind.base_fields}
 
 
 def _worked_out(form: Any, work: Callable[[bytes], object]) -> tuple[Mapping[str, Any] | None, str]:

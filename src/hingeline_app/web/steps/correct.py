@@ -12,14 +12,17 @@ from django.utils.translation import gettext as _
 from hingeline.errors import InputRefused
 from hingeline_app.bench.correction_of import chosen_amounts, clear_target, correction_text, worked_out
 from hingeline_app.bench.correction_shown import correction_shown
+from hingeline_app.bench.handed_over import COATING, SWING, paint_of, swung_of
 from hingeline_app.bench.statement_shown import statement_shown
 from hingeline_app.bench.weighing_of import weighed, weighing_text
 from hingeline_app.figures.wording import format_number, limit_places
+from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.equipment import material_choices
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.last_weighing import last_weighing
 from hingeline_app.records.queries.matter import OPEN
 from hingeline_app.report.quantities import value_of
+from hingeline_app.web.for_a_job import coating_address, swing_address
 from hingeline_app.web.requests import visit_of
 
 INSIDE = "inside"
@@ -36,6 +39,12 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
         "place_rows": _rows(told),
         "next_place": len(told.get("place") or []),
         "nothing": {},
+        "paint": paint_of(job),
+        "paint_was": json.dumps(value_at(job.details, COATING), sort_keys=True),
+        "swung": swung_of(job),
+        "swung_was": json.dumps(value_at(job.details, SWING), sort_keys=True),
+        "coating_address": coating_address(job),
+        "swing_address": swing_address(job),
         "surface_fields": [
             ("inertia", _("Inertia about the hinge line, from a swing"), told.get("inertia") or "", "0.0420 kg m^2"),
             ("product", _("Product of inertia K"), told.get("product") or "", "0.128 kg m^2"),
