@@ -27,7 +27,7 @@ from hingeline_app.web.steps import BY_NAME
 
 THUMBNAIL = 120.0, 20.0
 SCALE_WORDS = {
-    ENDED: gettext_lazy("The certificate of %(scale)s had ended when it was weighed: weigh again on another scale"),
+    ENDED: gettext_lazy("The certificate of %(scale)s had ended when it was weighed"),
     NO_DATE: gettext_lazy("Nobody entered until when the certificate of %(scale)s holds"),
 }
 
@@ -75,7 +75,7 @@ def on_page(row: BenchRow) -> RowOnPage:
     """Draw a row and say it in words."""
     bar = row.bar
     width, height = THUMBNAIL
-    words = f"{row.statement}, {row.moment}" if row.statement else ""
+    words = f"{row.statement}, {row.moment}" if row.statement else row.moment
     drawn = draw_limit_thumbnail(bar, common_axis([bar], width), words, height) if bar else ""
     return RowOnPage(row, next_action(row), tuple(block_words(each) for each in row.blocks), mark_safe(drawn))
 

@@ -73,7 +73,7 @@ def swing(request: HttpRequest) -> HttpResponse:
 
 def _begun(kind: type[AskedForm], request: HttpRequest) -> dict[str, str]:
     """Give what an address that only begins a form fills in; the form's own beginnings stay."""
-    return {name: text for name, text in request.GET.items() if name in kind.base_fields}
+    return {name: text for name, text in request.GET.dict().items() if name in kind.base_fields}
 
 
 def _worked_out(form: Any, work: Callable[[bytes], object]) -> tuple[Mapping[str, Any] | None, str]:

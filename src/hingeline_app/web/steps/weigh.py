@@ -14,7 +14,7 @@ from hingeline_app.bench.beginning import WAYS, set_up_by, way_of
 from hingeline_app.bench.limits_said import limits_named, limits_said
 from hingeline_app.bench.own_uncertainty import EXPANDED, LIMIT, RESOLUTION, STANDARD, own_uncertainties
 from hingeline_app.bench.readings_shown import last_unit, places_shown
-from hingeline_app.bench.scale_against import why_not_used
+from hingeline_app.bench.scale_against import ENDED, scale_against, why_not_used
 from hingeline_app.bench.scale_said import scale_said
 from hingeline_app.bench.weighing_shown import weighing_shown
 from hingeline_app.bench.weighings_before import earlier_weighings, weighings_drawn
@@ -128,6 +128,7 @@ def _weighing(
         "ticks": _ticks(weighing),
         "pulls": value_at(weighing.set_up, "support.0.pushes") == "down",
         "not_used": why_not_used(weighing),
+        "weigh_elsewhere": scale_against(weighing) == ENDED,
         "scale_said": scale_said(weighing.scale, record, weighing.begun_on),
         "limits_said": limits_said(job.limit_row),
         "limits_named": limits_named(job.limit_row),
