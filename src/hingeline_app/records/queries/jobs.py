@@ -23,7 +23,6 @@ from hingeline_app.records.models import (
     Scale,
     Signature,
     Stand,
-    WorkOrder,
 )
 from hingeline_app.records.models.jobs import JobRow
 from hingeline_app.records.queries.limits import RowRecord, record_of
@@ -355,48 +354,3 @@ def _signatures(rows: Sequence[Signature]) -> tuple[SignatureRecord, ...]:
         )
         for row in rows
     )
-
-
-@dataclass(frozen=True)
-class OrderRecord:
-    """A work order with the numbers of its jobs."""
-
-    identifier: UUID
-    number: int
-    title: str
-    type_name: str
-    registration: str
-    opened_on: date
-    closed_on: date | None
-    jobs: tuple[int, ...]
-
-
-def order_of(viewer: Person, number: int) -> OrderRecord:
-    """Give one work order by its number.
-
-    Raises
-    ------
-    Nowhere
-        There is none for this person.
-    """
-    order = visible_to(viewer, WorkOrder).filter(number=number).select_related("aircraft").first()
-    if order is None:
-        raise Nowhere("there is no such work order")
-    jobs = visible_to(viewer, Job).filter(work_order=order).order_by("number").values_list("number", flat=True)
-    aircraft = order.aircraft
-    return OrderRecord(
-        order.pk,
-        order.number,
-        order.title,
-        aircraft.type_name,
-        aircraft.registration,
-        order.opened_on,
-        order.closed_on,
-        tuple(jobs),
-    )
-
-
-def jobs_of_order(viewer: Person, order: UUID) -> list[JobRecord]:
-    """Give the jobs of a work order."""
-    rows = visible_to(viewer, Job).filter(work_order=order).select_related(*NEEDED).order_by("number")
-    return records_of(viewer, list(rows))

@@ -24,7 +24,8 @@ from hingeline_app.records.actions.signing import over_of
 from hingeline_app.records.actions.working import Moved
 from hingeline_app.records.queries.at_the_door import guest_by_licence
 from hingeline_app.records.queries.inspection import Releasing, numbers_of_open_jobs, releasing_of
-from hingeline_app.records.queries.jobs import JobRecord, job_of, order_of
+from hingeline_app.records.queries.jobs import JobRecord, job_of
+from hingeline_app.records.queries.orders import order_of
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.write_door import Command
 from hingeline_app.web.access import Who, open_to

@@ -20,8 +20,9 @@ from hingeline_app.bench.steps import states_of
 from hingeline_app.figures.aeroplane_plan import draw_aeroplane_plan
 from hingeline_app.records.actions.closing_order import close_order
 from hingeline_app.records.dates import today
-from hingeline_app.records.queries.jobs import JobRecord, OrderRecord, jobs_of_order, order_of
+from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.matter import OPEN, VOIDED
+from hingeline_app.records.queries.orders import OrderRecord, jobs_of_order, order_of
 from hingeline_app.records.queries.standing import may
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.roles import Act

@@ -22,8 +22,9 @@ from hingeline_app.bench.record_of import given_head, order_records, record_of
 from hingeline_app.records.giving_heads import give_head
 from hingeline_app.records.queries.checks_ahead import checks_ahead
 from hingeline_app.records.queries.job_record import printed_part
-from hingeline_app.records.queries.jobs import job_of, order_of
+from hingeline_app.records.queries.jobs import job_of
 from hingeline_app.records.queries.last_weighing import last_weighing
+from hingeline_app.records.queries.orders import order_of
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.queries.workshop_texts import RELEASE_WORDING, workshop_text
 from hingeline_app.report import job_record as printed
