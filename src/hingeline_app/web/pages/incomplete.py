@@ -13,7 +13,8 @@ import hingeline
 from hingeline.errors import InputRefused
 from hingeline_app.bench.incomplete_of import incomplete_of, is_stated
 from hingeline_app.records.queries.inspection import releasing_of
-from hingeline_app.records.queries.jobs import JobRecord, job_of, jobs_of_order, order_of
+from hingeline_app.records.queries.jobs import JobRecord, job_of
+from hingeline_app.records.queries.orders import jobs_of_order, order_of
 from hingeline_app.report.incomplete_work import make_incomplete_paper
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.pages.prints import as_pdf, of_a_number, paper_of
