@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 
+import numpy as np
 import pytest
 
 from hingeline.due import Interval, MeterChange, Reading, falls_together, judge_entry
@@ -126,3 +128,15 @@ def test_a_window_below_nothing_is_refused() -> None:
     """Days and hours apart are 0 or more."""
     with pytest.raises(InputRefused, match="how far apart"):
         falls_together(result_of([]), days=-1)
+
+
+def test_what_is_usual_is_student_s_interval() -> None:
+    """Of 99 in 100 periods like the past ones; the quantile is SciPy's, for one freedom less than there are periods."""
+    from scipy.stats import t
+
+    steps, spells = np.diff([969.0, 981.0, 990.0, 1000.0]), np.array([30.0, 30.0, 30.0])
+    rate = steps.sum() / spells.sum()
+    spread = math.sqrt(((steps - rate * spells) ** 2 / spells).sum() / 2)
+    band = t.ppf(0.995, 2) * spread * math.sqrt(10.0 + 10.0**2 / 90.0)
+    low, high = max(0.0, 10.0 * rate - band), 10.0 * rate + band
+    assert judge_entry(USED, entry(1003.4)).line.endswith(f"Usual would be {low:.1f} to {high:.1f} h.")
