@@ -140,3 +140,12 @@ def test_what_is_usual_is_student_s_interval() -> None:
     band = t.ppf(0.995, 2) * spread * math.sqrt(10.0 + 10.0**2 / 90.0)
     low, high = max(0.0, 10.0 * rate - band), 10.0 * rate + band
     assert judge_entry(USED, entry(1003.4)).line.endswith(f"Usual would be {low:.1f} to {high:.1f} h.")
+
+
+def test_a_visit_on_one_day_names_the_day_once() -> None:
+    """Both expected on the same day; and where nobody can say when, no day is named."""
+    (one,) = falls_together(result_of([yearly("a", "2026-04-01"), yearly("b", "2026-04-01")]))  # type: ignore[list-item]
+    assert one.line == "2 tasks fall together, expected on 1 Apr 2027: a, b."
+    assert (one.from_date, one.to_date) == (day("2027-04-01"), day("2027-04-01"))
+    (other,) = falls_together(result_of([hourly("a", 905.0), hourly("b", 915.0)]))  # type: ignore[list-item]
+    assert other.line == "2 tasks fall together: a, b."
