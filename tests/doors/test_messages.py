@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 
 import pytest
 from babel.messages.mofile import write_mo
@@ -28,8 +29,6 @@ def test_a_sentence_with_a_name_in_it_keeps_its_place() -> None:
 
 def test_what_a_visitor_reads_goes_through_the_catalogues() -> None:
     """No template carries a sentence outside of a translation: three words in a row outside of tags."""
-    import re
-
     tags = re.compile(r"\{%.*?%\}|\{\{.*?\}\}|<[^>]*>", re.S)
     blocks = re.compile(r"\{% blocktranslate.*?endblocktranslate %\}|<svg.*?</svg>", re.S)
     for path in messages.APPLICATION.rglob("*.html"):
@@ -53,3 +52,12 @@ def test_a_language_that_is_offered_is_complete(language: str) -> None:
     catalogue = messages.read_catalogue(messages.LOCALE / language / "LC_MESSAGES")
     assert messages.untranslated(catalogue) == []
     assert set(messages.sentences()) <= {str(message.id) for message in catalogue}
+
+
+@pytest.mark.parametrize("folder", FOLDERS, ids=lambda folder: folder.parent.name)
+def test_a_translation_keeps_what_is_filled_in(folder: messages.Path) -> None:
+    """Every place for a number or a name, every mark of the page and every per cent sign is in the translation too."""
+    filled = re.compile(r"%\([a-z_]+\)\d*[sd]|%%|\{[a-z]+\}|<[^>]+>")
+    for message in messages.read_catalogue(folder):
+        if message.id and message.string:
+            assert sorted(filled.findall(str(message.id))) == sorted(filled.findall(str(message.string))), message.id
