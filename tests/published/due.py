@@ -11,6 +11,7 @@ from typing import Any
 from hingeline.due import Aircraft, Done, DueResult, Interval, Start, Task, TaskState, sign_off, what_is_due
 from hingeline.due.forecast import Rate, days_until, rate_of, reached_between
 from hingeline.due.months import add_months
+from hingeline.due.retention import entered_by, kept_until
 from hingeline.uncertainty.student import student_quantile
 from hingeline_app.files.due_file import read_due
 
@@ -169,6 +170,12 @@ def rate(inputs: Inputs) -> Outcome:
     return {"mean": mean, "spread": spread, "low": mean - half, "high": mean + half, "months_to_30_h": to_30}
 
 
+def retention(inputs: Inputs) -> Outcome:
+    """Until when a release is kept, and by when the aircraft's record has it."""
+    days = [date.fromisoformat(day) for day in inputs["released"]]
+    return {"keep_until": [str(kept_until(day)) for day in days], "enter_by": [str(entered_by(day)) for day in days]}
+
+
 COMPUTE: dict[str, Callable[[Inputs], Outcome]] = {
     "file": file,
     "by reading": by_reading,
@@ -178,4 +185,5 @@ COMPUTE: dict[str, Callable[[Inputs], Outcome]] = {
     "forecast": forecast,
     "first passage": first_passage,
     "rate": rate,
+    "retention": retention,
 }

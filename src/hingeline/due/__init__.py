@@ -18,6 +18,7 @@ words        dates, amounts and intervals in the trade's words
 windows      what a visit could take along
 entries      whether an entry of hours is plausible
 events       signing a task off
+retention    until when a release is kept, and by when the aircraft's record has it
 reasons      the sentence for each state
 checks       what is refused; of counters, tasks and histories, each in its own file
 solve        puts it together

@@ -40,7 +40,8 @@ def range_sentence(state: State, point: Point) -> str:
     """Say how far the onset scatters, how it lies to the dive speed, and what kind of number it is."""
     parts = [*_band_words(state, point), *_dive_words(state, point)]
     said = ", ".join(parts)
-    return (said[0].upper() + said[1:] + ". " if said else "") + "Estimate by a model, not a measurement."
+    opening = f"{said[0].upper()}{said[1:]}. " if said else ""
+    return f"{opening}Estimate by a model, not a measurement: it clears no speed."
 
 
 def _band_words(state: State, point: Point) -> list[str]:
@@ -48,7 +49,7 @@ def _band_words(state: State, point: Point) -> list[str]:
         return []
     low = "every speed" if point.low == 0.0 else speed_words(state, point.low)
     high = "no growth found" if point.high is None else speed_words(state, point.high)
-    return [f"from {low} to {high} in 95{NO_BREAK_SPACE}% of {CASES} scattered cases"]
+    return [f"from {low} to {high} in 95{NO_BREAK_SPACE}% of {CASES} varied cases"]
 
 
 def _dive_words(state: State, point: Point) -> list[str]:
