@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from playwright.sync_api import Browser, BrowserContext, Page
+from playwright.sync_api import Browser, BrowserContext, Error, Page
 
 from hingeline_app.demo.cast import CAST, PASSWORD
 from tests.browser.conftest import TABLET, Serving, answers, free_port, served
@@ -138,9 +138,19 @@ def keeps_pages(page: Page) -> None:
 def until(page: Page, holds: str, seconds: float = 20.0) -> None:
     """Wait until what a page works out holds; the browser's driver itself does not wait for what is worked out late."""
     end = time.monotonic() + seconds
-    while not page.evaluate(holds):
+    while not _holds(page, holds):
         assert time.monotonic() < end, holds
         page.wait_for_timeout(100)
+
+
+def _holds(page: Page, holds: str) -> bool:
+    """Ask the page; one that is just being left cannot say."""
+    try:
+        return bool(page.evaluate(holds))
+    except Error as fault:
+        if "context was destroyed" not in str(fault):
+            raise
+        return False
 
 
 __all__ = ["NAMES", "PASSWORD", "Bench", "bench_in", "detail", "enter", "keeps_pages", "sign_in", "until"]

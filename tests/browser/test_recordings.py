@@ -12,6 +12,7 @@ from playwright.sync_api import Browser, Page, Route, expect
 
 from hingeline_app.evidence import runs
 from hingeline_app.longwork.folder import TURN
+from tests.browser.bench import until
 from tests.browser.conftest import PHONE, TABLET, Fenholt, sign_in_by_password
 from tests.browser.test_every_page_is_usable import _faults, serious
 from tests.doors.checkouts import ROOT
@@ -84,7 +85,7 @@ def test_a_video_from_the_camera_to_the_record(page: Page, workplace: Fenholt, t
     page.unroute("**/recordings/arriving/*")
     page.get_by_role("link", name="Place marks").click()
     # Before the picture is there, its place has another height.
-    page.wait_for_function("document.querySelector('#placing img').naturalHeight > 0")
+    expect(page.locator("#placing img")).to_have_js_property("complete", True)
     box = page.locator("#placing").bounding_box()
     assert box is not None
     for number, mark in enumerate(marks_of(SCENE, off=0.0).marks, 1):
@@ -119,7 +120,7 @@ def test_a_video_from_the_camera_to_the_record(page: Page, workplace: Fenholt, t
     page.get_by_role("link", name="Replay, slowed").click()
     page.get_by_role("button", name="Step").click()
     expect(page.get_by_role("button", name="Pause")).to_have_attribute("aria-pressed", "true")
-    page.wait_for_function("async () => (await fetch(document.querySelector('.film image').href.baseVal)).ok")
+    until(page, "async () => (await fetch(document.querySelector('.film image').href.baseVal)).ok")
     page.goto("/recordings")
     expect(page.locator("tbody tr").first).to_contain_text("dying out")
     journal = "".join(each.read_text() for each in (workplace.serving.data / "journal").rglob("*") if each.is_file())

@@ -38,6 +38,10 @@ DOORS = {
     "hingeline/flutter/compiling.py": "\nimport numba as numba\n",
     "hingeline_app/report/__init__.py": "\nimport pypdf as pypdf\nimport typst as typst\n",
     "hingeline_app/settings/__init__.py": "\nimport django as django\n",
+    "hingeline_app/longwork/__init__.py": (
+        "\nimport distributed as distributed\nimport django_tasks as django_tasks\n"
+        "import django_tasks_db as django_tasks_db\n"
+    ),
 }
 # The tools that ./check itself is made of; the others import what is emptied.
 OWN_TOOLS = {"start.sh", "set_up.py", "run_checks.py", "outside_programs.py"}

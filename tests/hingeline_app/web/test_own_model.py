@@ -116,7 +116,7 @@ def test_the_file_of_a_state_is_the_command_s(name: str, weighed_moment: Weighed
         assert again.structural_damping == task.structural_damping
 
 
-def test_a_study_is_started_stopped_and_shown_as_an_estimate(fenholt: Fenholt) -> None:
+def test_a_study_is_started_stopped_and_shown_as_an_estimate(fenholt: Fenholt, elsewhere: Any) -> None:
     """From the model's page to the numbers of the command; another workshop's person finds nothing there."""
     client = fenholt.client("jon")
     loaded(client, STRIP)

@@ -10,6 +10,8 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from hingeline_app.records.queries.series import SeriesRecord, all_series
+from hingeline_app.records.queries.standing import may
+from hingeline_app.records.roles import Act
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.pages.why_balance import HERE, of_a_state
 from hingeline_app.web.requests import visit_of
@@ -42,6 +44,7 @@ def _drawn(request: HttpRequest, state: State) -> HttpResponse:
         "chosen": chosen,
         "knobs": [(state.surface.knob(name), f"{state.shown[name]:g}") for name in SHOWN],
         "query": start_of(SURFACES[BENCH]).query,
+        "may_work": may(_viewer(request), Act.WORK).allowed,
     }
     return render(request, "web/why_balance_bench.html", context)
 
