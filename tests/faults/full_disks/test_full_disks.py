@@ -132,7 +132,7 @@ def test_a_medium_that_fails_in_the_middle_leaves_the_earlier_backups(
 @pytest.mark.fault("F44")
 @pytest.mark.slow
 def test_a_save_that_gets_no_memory_leaves_nothing_half(folder: Path) -> None:
-    """Children that may grow by 0, 256, 512 kB …, doubling, save: some cannot, what they leave is whole, the next can."""
+    """Children that may grow by 0, 256, 512 kB …, doubling, save: some cannot, what they leave is whole."""
     statuses = json.loads(run(HERE / "saving_with_little_memory.py", folder=folder).stdout)
     assert 0 in statuses
     assert set(statuses) - {0}
