@@ -297,7 +297,9 @@ def test_newer_pages_wait_for_a_hand_and_lose_nothing_that_waits(tablet: Page, o
     keeps_pages(tablet)
     tablet.evaluate("navigator.serviceWorker.register('/worker.js?newer', { scope: '/' }).then(() => true)")
     newer = tablet.locator("#newer")
-    expect(newer).to_contain_text("A newer version of these pages is ready.", timeout=PATIENT)
+    # Its words are in the page from the start: what counts is that they are shown, once the whole of it is there.
+    expect(newer).to_be_visible(timeout=PATIENT)
+    expect(newer).to_contain_text("A newer version of these pages is ready.")
     assert not tablet.evaluate(WORKS).endswith("newer")
     begun = tablet.evaluate("performance.timeOrigin")
     tablet.context.set_offline(True)
