@@ -7,11 +7,8 @@ state, to what is shown, which a test holds. The command proves them by counting
 from __future__ import annotations
 
 import math
-import os
 from collections.abc import Mapping, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
-from itertools import pairwise
 from typing import Any, cast
 
 import numpy as np
@@ -27,8 +24,6 @@ from hingeline_app.why_balance.state import State
 from hingeline_app.why_balance.surfaces.surface import Movement
 
 PLACES, CASES, SEED = 36, 60, 7
-# One reader of a page is not given a whole large server.
-MOST_SHARES = 4
 # Scattered fields by the records that hold them: a number of the field, or another tree.
 Tree = Mapping[str, Any]
 GRAVITY = 9.80665
@@ -123,21 +118,9 @@ def _bands(tasks: Sequence[FlutterTask], compiled: bool = False) -> list[tuple[f
     speeds = np.empty((len(tasks), CASES))
     for scatter in {task.scatter for task in tasks}:
         alike = [index for index, task in enumerate(tasks) if task.scatter == scatter]
-        found = _by_several_cores([tasks[index] for index in alike], compiled or is_ready())
+        found = _cases_together([tasks[index] for index in alike], compiled or is_ready())
         speeds[alike] = np.where(found.growing, 0.0, found.speeds).reshape(len(alike), CASES)
     return [_ends(row) for row in speeds]
-
-
-def _by_several_cores(tasks: Sequence[FlutterTask], compiled: bool) -> Onsets:
-    """Share the places out among the cores: the compiled loops let each other run, and no case knows of another."""
-    shares = min(MOST_SHARES, os.cpu_count() or 1, len(tasks)) if compiled else 1
-    if shares == 1:
-        return _cases_together(tasks, compiled)
-    edges = [len(tasks) * share // shares for share in range(shares + 1)]
-    parts = [tasks[first:last] for first, last in pairwise(edges)]
-    with ThreadPoolExecutor(shares) as pool:
-        found = list(pool.map(lambda part: _cases_together(part, compiled), parts))
-    return Onsets(np.concatenate([each.speeds for each in found]), np.concatenate([each.growing for each in found]))
 
 
 def _cases_together(tasks: Sequence[FlutterTask], compiled: bool) -> Onsets:
