@@ -11,8 +11,9 @@ from dataclasses import dataclass
 
 from hingeline_app.figures.lettering import Box, Ground, Label, text_width
 from hingeline_app.figures.limit_axis import Axis, ticks
-from hingeline_app.figures.svg import Drawing, Point, hatching, number, polyline
+from hingeline_app.figures.svg import Drawing, Point, hatching, polyline
 from hingeline_app.figures.wording import format_number
+from hingeline_app.figures.words_in_hatch import write_in_hatch
 from hingeline_app.figures.writing import write_labels
 
 __all__ = ["ChosenPlace", "OnsetCurve", "OnsetSample", "draw_onset_curve"]
@@ -20,7 +21,6 @@ __all__ = ["ChosenPlace", "OnsetCurve", "OnsetSample", "draw_onset_curve"]
 LEFT, RIGHT, TOP, BELOW = 48.0, 16.0, 78.0, 62.0
 PLOT_HEIGHT, PLOT_HEIGHT_NARROW, NARROW = 340.0, 250.0, 500.0
 ROW, BALLOON = 20.0, 13.0
-MARGIN = 12.0
 DIVE_MARGIN = 1.2
 HATCH_FOR_WORDS = 46.0
 
@@ -176,7 +176,7 @@ def _draw_unfound(drawing: Drawing, ground: Ground, curve: OnsetCurve, frame: Fr
         left, right = _edges(curve, run, frame)
         drawing.path(hatching(left, frame.top, right - left, frame.bottom - frame.top), "hatch")
         if right - left >= HATCH_FOR_WORDS and not said:
-            _write_in_hatch(drawing, left, right, frame, _unfound_words(curve))
+            write_in_hatch(drawing, left, right, frame.bottom, _unfound_words(curve))
             said = True
     if not said and any(sample.speed is None and not sample.from_the_start for sample in curve.samples):
         words = " ".join(("hatched:", *_unfound_words(curve)))
@@ -192,27 +192,6 @@ def _edges(curve: OnsetCurve, run: list[OnsetSample], frame: Frame) -> tuple[flo
 
 def _unfound_words(curve: OnsetCurve) -> tuple[str, str]:
     return "model finds no growth", f"up to {format_number(curve.searched, 0)} kn: not proof"
-
-
-def _write_in_hatch(drawing: Drawing, left: float, right: float, frame: Frame, lines: tuple[str, str]) -> None:
-    """Write along the foot of the hatch where it is wide enough, else upright."""
-    wide = max(text_width(lines[0], "strong"), text_width(lines[1], ""))
-    if right - left < wide + 2.0 * MARGIN:
-        _write_upright(drawing, (left + right) / 2.0, frame.bottom - MARGIN, lines)
-        return
-    for index, words in enumerate(lines):
-        style, base = "strong" if index == 0 else "", frame.bottom - MARGIN + (index - 1) * ROW
-        drawing.rectangle(right - MARGIN - wide - 4.0, base - 15.0, wide + 8.0, ROW, "plate")
-        drawing.text(right - MARGIN - wide, base, words, style)
-
-
-def _write_upright(drawing: Drawing, x: float, y: float, lines: tuple[str, str]) -> None:
-    inner = Drawing(0.0, 0.0, "")
-    for index, words in enumerate(lines):
-        wide = text_width(words, "strong" if index == 0 else "")
-        inner.rectangle(-4.0, index * ROW - 15.0 - ROW / 2.0, wide + 8.0, ROW, "plate")
-        inner.text(0.0, index * ROW - ROW / 2.0, words, "strong" if index == 0 else "")
-    drawing.group("".join(inner.elements), f"translate({number(x)} {number(y)}) rotate(-90)")
 
 
 def _draw_band(drawing: Drawing, curve: OnsetCurve, frame: Frame) -> None:
