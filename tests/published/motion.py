@@ -226,6 +226,7 @@ def tones(inputs: Inputs) -> Outcome:
         "periods": (1.0 / found.frequencies[free]).tolist(),
         "squares": found.squares,
         "deviation": found.deviation,
+        "serial_correlation": equations.serial_correlation(values),
     }
 
 

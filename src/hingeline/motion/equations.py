@@ -152,6 +152,22 @@ def memory_of_a_mode(damping_ratio: float, cycles: float = 10.0) -> float:
     return math.exp(-decrement_of(damping_ratio) * cycles)
 
 
+def serial_correlation(values: ArrayLike, lag: int = 1) -> float:
+    """Give the autocorrelation about the mean at a lag, Σ(xᵢ - m)(xᵢ₊ₗ - m)/Σ(xᵢ - m)² [1]; 0 where nothing varies.
+
+    Source: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.12, as its certified values are defined.
+
+    Examples
+    --------
+    >>> serial_correlation([1.0, -1.0, 1.0, -1.0])
+    -0.75
+    """
+    level = np.asarray(values, dtype=float)
+    level = level - level.mean()
+    power = float(level @ level)
+    return float(level[:-lag] @ level[lag:]) / power if power > 0.0 else 0.0
+
+
 def excess_kurtosis(values: ArrayLike) -> float:
     """Give m₄/m₂² - 3 about the mean: a sine -1.5, Gaussian 0, below about -1.55 clipped [1].
 
