@@ -56,6 +56,10 @@ def _faults(task: ArmTask) -> Iterator[Refusal]:
         yield from _readings(task, task.tube)
         yield from _tube(task.tube, _as_checked(task))
     if task.bar is not None:
+        if task.readings:
+            yield fault(
+                "readings", len(task.readings), "none: a gauge reads the wall of a tube", "Give the depth lost."
+            )
         yield from _bar(task.bar, task.loss)
     yield from _limit(task)
     yield from _loads(task)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -87,3 +88,10 @@ def test_readings_that_cannot_be_meant_are_refused(was: str, now: str, field: st
     with pytest.raises(InputRefused) as refused:
         examine(read_arm(changed((was, now))))
     assert field in [each.field for each in refused.value.refusals]
+
+
+def test_readings_of_a_solid_bar_are_refused_by_the_library_too() -> None:
+    """A bar has no wall to read: nothing is divided by one that is not there."""
+    bar = read_arm((ROOT / "examples" / "arm" / "03-aileron-arm-solid-bar.toml").read_bytes())
+    with pytest.raises(InputRefused, match="a gauge reads the wall of a tube"):
+        examine(replace(bar, readings=(WallReading("root", 1.3e-3),)))
