@@ -47,28 +47,6 @@ def test_every_class_used_in_a_picture_has_a_rule_or_is_known_to_need_none() -> 
     assert {name for name in used if f".{name}" not in rules} <= {"beam"}
 
 
-def _luminance(colour: str) -> float:
-    parts = [int(colour[start : start + 2], 16) / 255.0 for start in (1, 3, 5)]
-    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
-    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
-
-
-def _contrast(one: str, other: str) -> float:
-    bright, dark = sorted((_luminance(one), _luminance(other)), reverse=True)
-    return (bright + 0.05) / (dark + 0.05)
-
-
-# 4.5 : 1 for text: WCAG 2.2, success criterion 1.4.3 (AA).
-@pytest.mark.parametrize("light", LIGHTS)
-@pytest.mark.parametrize(
-    ("ink", "ground"),
-    [(ink, ground) for ink in ("ink", "ink2", "line", "out", "near") for ground in ("sheet", "paper")]
-    + [("ink", "line-wash"), ("ink", "line-mid"), ("ink", "near-wash")],
-)
-def test_type_is_legible_on_its_ground_in_every_light(light: Light, ink: str, ground: str) -> None:
-    assert _contrast(tokens(light)[ink], tokens(light)[ground]) >= 4.5
-
-
 def test_there_is_no_green() -> None:
     for light in LIGHTS:
         for name, value in tokens(light).items():
