@@ -17,7 +17,7 @@ def run() -> int:
             'Install the command line with all that it needs: pip install "hingeline[app]"',
             file=sys.stderr,
         )
-        return 1
+        return 2
     return main()
 
 

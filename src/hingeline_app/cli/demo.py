@@ -8,7 +8,6 @@ from pathlib import Path
 
 import click
 
-from hingeline.errors import InputRefused
 from hingeline_app.cli.compiled_cache import keep_compiled_loops
 from hingeline_app.cli.output import say
 
@@ -26,12 +25,9 @@ def command(data: Path | None, port: int | None) -> int:
 
     Example: hingeline demo
     """
-    try:
-        from hingeline_app.demo.opening import open_the_demo
-        from hingeline_app.serving.options import ServeOptions
-    except ImportError as missing:
-        remedy = "Install the pages: pip install 'hingeline[app,web]'."
-        raise InputRefused.of("demo", str(missing.name), "the packages of the pages", remedy) from None
+    from hingeline_app.demo.opening import open_the_demo
+    from hingeline_app.serving.options import ServeOptions
+
     keep_compiled_loops()
     sys.stderr.reconfigure(line_buffering=True)  # type: ignore[union-attr]
     if data is not None:

@@ -1,7 +1,8 @@
 """The command line itself, and what happens when something goes wrong.
 
-0: computed and reported, whatever the finding. 2: the input was refused. 1: a
-fault of our own. 130: interrupted. A broken pipe is silent. Never a traceback.
+0: computed and reported, whatever the finding. 2: the input was refused, or an
+optional part that it needs is not installed. 1: a fault of our own. 130:
+interrupted. A broken pipe is silent. Never a traceback.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ import click
 import hingeline
 from hingeline.errors import HingelineError, InputRefused
 from hingeline_app.cli import output
+from hingeline_app.cli.missing_extra import what_installs_it
 from hingeline_app.cli.run import Run
 from hingeline_app.cli.usage import usage_refused
 
@@ -120,6 +122,9 @@ def _answered(run: Run) -> int:
         return _refused(refused, run)
     except (BrokenPipeError, output.AnswerLost, click.Abort):
         raise
+    except ImportError as missing:
+        sentence = what_installs_it(missing)
+        return _not_installed(sentence, run) if sentence else _our_fault(missing, run)
     except Exception as fault:
         return _our_fault(fault, run)
 
@@ -128,6 +133,14 @@ def _refused(refused: InputRefused, run: Run) -> int:
     output.write_refusals(refused)
     if run.wants_json:
         _write_error(output.error_document(refused.refusals))
+    return REFUSED
+
+
+def _not_installed(sentence: str, run: Run) -> int:
+    """Say what installs a part that is missing: nothing went wrong, so there are no details to keep."""
+    output.say(sentence)
+    if run.wants_json:
+        _write_error(output.fault_document(sentence))
     return REFUSED
 
 

@@ -11,8 +11,6 @@ from hingeline.errors import InputRefused
 from hingeline_app.cli.compiled_cache import keep_compiled_loops
 from hingeline_app.cli.output import say
 
-CHECKOUT = Path(__file__).resolve().parents[3]
-
 
 @click.command("serve", short_help="Serve the workshop's pages and records to its tablets.")
 @click.option("--data", type=click.Path(path_type=Path), metavar="DIR",
@@ -56,9 +54,9 @@ def command(
         *_how_many(processes, workers),
     )  # fmt: skip
     if print_unit:
-        from hingeline_app.serving.boot_unit import boot_unit
+        from hingeline_app.serving.boot_unit import boot_unit, this_program
 
-        click.echo(boot_unit(CHECKOUT / "hingeline", options), nl=False)
+        click.echo(boot_unit(this_program(), options), nl=False)
         return 0
     return _serve(options)
 
@@ -82,11 +80,8 @@ def _how_many(processes: int | None, workers: int | None) -> tuple[int, int]:
 
 
 def _serve(options: object) -> int:
-    try:
-        from hingeline_app.serving.start import serve
-    except ImportError as missing:
-        remedy = "Install the pages: pip install 'hingeline[app,web]'."
-        raise InputRefused.of("serve", str(missing.name), "the packages of the pages", remedy) from None
+    from hingeline_app.serving.start import serve
+
     keep_compiled_loops()
     sys.stderr.reconfigure(line_buffering=True)  # type: ignore[union-attr]
     return serve(options, say)  # type: ignore[arg-type]

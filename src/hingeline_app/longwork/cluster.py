@@ -36,7 +36,7 @@ def executor_of(address: str) -> Iterator[Executor]:
     try:
         import distributed
     except ImportError:
-        raise MissingExtra("A cluster needs an extra: pip install 'hingeline[cluster]'.") from None
+        raise MissingExtra('A cluster needs the package distributed: pip install "hingeline[cluster]".') from None
     try:
         client = _untyped(distributed).Client(
             address, timeout=FOUND_WITHIN, security=_security(address), set_as_default=False

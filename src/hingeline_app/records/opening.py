@@ -50,5 +50,5 @@ def _start() -> None:
     try:
         import django
     except ModuleNotFoundError:
-        raise MissingExtra('The records need a package that is missing: pip install "hingeline[web,server]".') from None
+        raise MissingExtra('The records need a package that is missing: pip install "hingeline[web]".') from None
     django.setup()

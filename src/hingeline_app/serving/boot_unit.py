@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import getpass
+import sysconfig
 from pathlib import Path
 
 from hingeline_app.serving.options import ServeOptions
 from hingeline_app.settings import places
 
+DOOR = Path(__file__).resolve().parents[3] / "hingeline"
+"""The door of a checkout; an installed package has none there."""
 DATABASE_FILE = "/etc/hingeline.env"
 UNIT = """\
 # Put this into /etc/systemd/system/hingeline.service, then:
@@ -40,7 +43,7 @@ def boot_unit(program: Path, options: ServeOptions) -> str:
     Parameters
     ----------
     program : path
-        The door of the checkout, ``hingeline``.
+        What is started, by its whole path.
     options : ServeOptions
         What the server is started with.
     """
@@ -54,6 +57,11 @@ def boot_unit(program: Path, options: ServeOptions) -> str:
     # The address may hold a password: it stands in a file of its own, readable by root alone.
     database = f"EnvironmentFile={DATABASE_FILE}\n" if places.database_address() else ""
     return UNIT.format(database=database, user=getpass.getuser(), command=" ".join(words), folders=" ".join(folders))
+
+
+def this_program() -> Path:
+    """Give the command that the machine starts: the checkout's door, else the one that was installed."""
+    return DOOR if DOOR.is_file() else Path(sysconfig.get_path("scripts")) / "hingeline"
 
 
 def quoted(path: Path) -> str:

@@ -6,12 +6,14 @@ import os
 import socket
 import subprocess
 import sys
+import sysconfig
 from pathlib import Path
 
 import pytest
 
 from hingeline.errors import InputRefused
-from hingeline_app.serving.boot_unit import boot_unit
+from hingeline_app.serving import boot_unit as boot
+from hingeline_app.serving.boot_unit import boot_unit, this_program
 from hingeline_app.serving.options import ServeOptions
 from hingeline_app.serving.start import serve
 from tests.doors.checkouts import ROOT
@@ -43,6 +45,13 @@ def test_the_unit_starts_this_folder_and_may_write_nowhere_else(tmp_path: Path) 
     assert '--backups "/media/stick"' in unit
     assert f'ReadWritePaths="{tmp_path}/Fenholt 100%% records" "/media/stick"' in unit
     assert "ProtectSystem=strict" in unit
+
+
+def test_an_installed_package_is_started_by_its_own_command(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """In a checkout the machine starts the door; where there is none, the command beside the interpreter."""
+    assert this_program() == ROOT / "hingeline"
+    monkeypatch.setattr(boot, "DOOR", tmp_path / "hingeline")
+    assert this_program() == Path(sysconfig.get_path("scripts")) / "hingeline"
 
 
 @pytest.mark.parametrize("kind", ["server", "embedded"])
