@@ -14,12 +14,20 @@ import pytest
 from hypothesis import HealthCheck, settings
 
 from tests.hingeline_app.records.own_folder import make_workshop
+from tests.one_run import SHARED
 from tests.private_postgresql import Server, private_server
 
 # A busy machine is no fault of a law.
 settings.register_profile("house", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
 settings.register_profile("campaign", deadline=None, max_examples=1000, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("house")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def shared_between_processes(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """Say where the processes that share a run of the tests find what is made once for all of them."""
+    own = tmp_path_factory.getbasetemp()
+    SHARED["folder"] = own.parent if own.name.startswith("popen-") else own
 
 
 @pytest.fixture(scope="session")

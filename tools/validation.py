@@ -122,9 +122,10 @@ def printed(path: Path) -> list[dict[str, Any]]:
 def section(path: Path) -> str:
     """Give the section of one file."""
     cases = tomllib.loads(path.read_text("utf-8"))["case"]
-    compute = import_module(f"tests.published.{path.stem}").COMPUTE
+    module = import_module(f"tests.published.{path.stem}")
+    compute = getattr(module, "compute", lambda kind, inputs: module.COMPUTE[kind](inputs))
     blocks = [
-        block(shown, compute[case["kind"]](case["inputs"])) for case, shown in zip(cases, printed(path), strict=True)
+        block(shown, compute(case["kind"], case["inputs"])) for case, shown in zip(cases, printed(path), strict=True)
     ]
     return f"## {HEADINGS.get(path.stem, path.stem)}\n\n" + "\n".join(blocks)
 

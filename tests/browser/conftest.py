@@ -22,7 +22,6 @@ from cryptography.hazmat.primitives import hashes, serialization
 from playwright.sync_api import Browser, BrowserContext, Page
 
 from hingeline_app.serving.certificate import certificate_in
-from tests.browser import demonstration
 from tests.browser.ports import answers, free_port
 from tests.doors.checkouts import ROOT
 
@@ -79,13 +78,6 @@ def _once_started(process: subprocess.Popen[bytes], words: Path, seconds: float 
             return said
         time.sleep(0.1)
     raise AssertionError(words.read_text())
-
-
-@pytest.fixture(scope="session", autouse=True)
-def shared_between_processes(tmp_path_factory: pytest.TempPathFactory) -> None:
-    """Say where the processes that share a run of the tests find what is made once for all of them."""
-    own = tmp_path_factory.getbasetemp()
-    demonstration.SHARED["folder"] = own.parent if own.name.startswith("popen-") else own
 
 
 @pytest.fixture(scope="session")

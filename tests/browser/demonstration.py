@@ -22,13 +22,12 @@ from pathlib import Path
 from hingeline_app.demo.cast import CAST, PASSWORD
 from tests.browser.ports import answers, free_port
 from tests.doors.checkouts import ROOT
+from tests.one_run import SHARED
 
 __all__ = ["PASSWORD", "PINS", "copied", "demonstration", "running"]
 
 STARTED = "Stop with Ctrl-C."
 PINS = {each.name: each.pin for each in CAST}
-# Where this run of the tests keeps what its processes share: told by conftest.py.
-SHARED: dict[str, Path] = {}
 
 
 @contextlib.contextmanager

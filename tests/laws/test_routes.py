@@ -72,7 +72,7 @@ def test_both_routes_agree(record_property: Callable[[str, object], None]) -> No
     compare_many(2_000, 1, record_property)
 
 
-@pytest.mark.slow
+@pytest.mark.campaign
 def test_both_routes_agree_on_many(record_property: Callable[[str, object], None]) -> None:
     """On 20,000 random typed weighings both routes agree within 1e-12 of the sum of terms."""
     compare_many(20_000, 2, record_property)

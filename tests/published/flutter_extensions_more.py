@@ -29,6 +29,7 @@ from hingeline.flutter.static_effects import (
     weight_gone,
 )
 from hingeline.flutter.wake import two_lag
+from tests.one_run import computed_once
 
 Inputs = Mapping[str, Any]
 Outcome = dict[str, Any]
@@ -37,11 +38,6 @@ RUNS = {
     "section": (6.0, 10.0, 14.0, 18.0, 22.0, 26.0, 30.0, 34.0),
 }
 STARTS = (1.5, 6.0)
-
-
-def compute(kind: str, inputs: Inputs) -> Outcome:
-    """Compute a case by its kind."""
-    return COMPUTE[kind](inputs)
 
 
 def static(inputs: Inputs) -> Outcome:
@@ -134,3 +130,5 @@ def marched_run(inputs: Inputs) -> Outcome:
 
 
 COMPUTE: dict[str, Callable[[Inputs], Outcome]] = {"static": static, "curve": curve, "march": marched_run}
+
+compute = computed_once(COMPUTE)

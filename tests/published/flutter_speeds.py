@@ -13,6 +13,7 @@ from hingeline.flutter.neutral_points import find_neutral_points
 from hingeline.flutter.roots import assumed_root, find_roots
 from hingeline.flutter.solve import analyse
 from hingeline.flutter.wake import theodorsen
+from tests.one_run import computed_once
 
 Inputs = Mapping[str, Any]
 Outcome = dict[str, Any]
@@ -27,11 +28,6 @@ THREE_FREEDOM_RIG = Section(
     surface_static_moment=0.00395, pitch_inertia=0.01347, surface_inertia=0.0003264, plunge_stiffness=2818.8,
     pitch_stiffness=37.3, surface_stiffness=3.9,
 )  # fmt: skip
-
-
-def compute(kind: str, inputs: Inputs) -> Outcome:
-    """Compute a case by its kind."""
-    return COMPUTE[kind](inputs)
 
 
 def with_numbers_over_pitch(inputs: Inputs) -> FlutterTask:
@@ -232,3 +228,5 @@ COMPUTE: dict[str, Callable[[Inputs], Outcome]] = {
     "elevator": elevator,
     "sensitivity": sensitivity,
 }
+
+compute = computed_once(COMPUTE)

@@ -16,14 +16,10 @@ from hingeline.flutter.solve import analyse
 from hingeline.flutter.tailplane import static_moment
 from hingeline.flutter.wake import theodorsen
 from hingeline_app.files.flutter_file import task_of
+from tests.one_run import computed_once
 
 Inputs = Mapping[str, Any]
 Outcome = dict[str, Any]
-
-
-def compute(kind: str, inputs: Inputs) -> Outcome:
-    """Compute a case by its kind."""
-    return COMPUTE[kind](inputs)
 
 
 def onset(inputs: Inputs) -> Outcome:
@@ -146,3 +142,5 @@ def least_damped(task: FlutterTask, speed: float) -> complex:
 
 
 COMPUTE: dict[str, Callable[[Inputs], Outcome]] = {"onset": onset, "arm": arm, "rig": rig}
+
+compute = computed_once(COMPUTE)
