@@ -63,7 +63,7 @@ def test_a_centre_of_gravity_off_the_surface_is_refused() -> None:
 
 
 def test_a_missing_source_of_limits_is_noted() -> None:
-    """Hazard 6: limits without document, page and revision are noted, every time."""
+    """Hazard 6: limits without document, page and issue are noted, every time."""
     assert any("No source is given" in note for note in weigh(replace(WEIGHING, limits=Limits(0.0, 2.10))).notes)
     assert not any("No source is given" in note for note in weigh(WEIGHING).notes)
 

@@ -133,7 +133,7 @@ def _from_memory(task: ArmTask) -> Iterator[str]:
     if task.surface_frequencies:
         yield (
             "From memory: 1.5 times the highest frequency of the fixed surface, as a guide (Airframe and Equipment "
-            "Engineering Report 45). It is no verdict: the type's own basis rules."
+            "Engineering Report 45). It judges nothing: the type's own basis rules."
         )
     if task.bolts is not None:
         yield "From memory: the fitting factor of 1.15 (14 CFR 23.625)."

@@ -111,4 +111,4 @@ def _notes(weighing: Weighing, limits: MomentLimits, window: ReadingWindow | Non
             "other side of the hinge line."
         )
     if not weighing.limits.source:
-        yield "No source is given for the limits: name document, page and revision."
+        yield "No source is given for the limits: name document, page and issue."

@@ -147,7 +147,7 @@ def _of_limits(weighing: Weighing, limits: MomentLimits, decisions: tuple[Decisi
         yield "No limits are given, so no statement is made."
         return
     if not weighing.limits.source:
-        yield "No source is given for the limits: name document, page and revision before anyone relies on this."
+        yield "No source is given for the limits: name document, page and issue before anyone relies on this."
     low, high = limits.guarded_lower, limits.guarded_upper
     if low is not None and high is not None and low >= high:
         yield (

@@ -64,7 +64,7 @@ def slack_of(task: FlutterTask) -> Slack:
     g/2 of each in-vacuo mode (common practice, no source), the spring taken whole.
     """
     if task.free_play is None:
-        raise InputRefused.of("free_play", "nothing", "half_gap and place", "Say where the slack is, and how much.")
+        raise InputRefused.of("free_play", "nothing", "half_gap and place", "Say where the free play is, and how much.")
     system = viscous(build_system(task))
     stiffness, direction = spring(task, system.freedoms)
     if not stiffness > 0.0:
@@ -72,7 +72,7 @@ def slack_of(task: FlutterTask) -> Slack:
             "free_play",
             stiffness,
             "a spring with a stiffness beyond the gap",
-            "A free control has no slack to take up.",
+            "A free control has no free play to take up.",
         )
     return Slack(system, direction, stiffness, task.free_play.half_gap)
 
@@ -111,7 +111,7 @@ def control_index(freedoms: tuple[str, ...]) -> int:
         if name in freedoms:
             return freedoms.index(name)
     raise InputRefused.of(
-        "free_play", ", ".join(freedoms), "a model whose control is a freedom", "A locked control has no slack."
+        "free_play", ", ".join(freedoms), "a model whose control is a freedom", "A locked control has no free play."
     )
 
 

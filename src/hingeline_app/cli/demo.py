@@ -21,7 +21,7 @@ def command(data: Path | None, port: int | None) -> int:
 
     Four invented Merle T2, a dozen surfaces, jobs in every state, people whose
     PINs are printed here. Only this machine can reach it. Nothing in it is
-    approved data, and nothing of it may be used on an aeroplane.
+    approved data, and nothing of it may be used on an aircraft.
 
     Example: hingeline demo
     """

@@ -17,7 +17,7 @@ from hingeline_app.cli.output import with_about, write_json
 def command(backup: Path, to: Path, as_json: bool) -> None:
     """Restore a backup into a new folder.
 
-    BACKUP is a folder that 'hingeline backup' made. Every file is compared with its digest,
+    BACKUP is a folder that 'hingeline backup' made. Every file is compared with its check sum,
     every chain followed, every row compared with the ledger; then it is put in place in one
     step. Nothing is written over.
 

@@ -324,7 +324,7 @@ def _draw_slack(drawing: Drawing, ground: Ground, motion: SectionMotion, outline
     drawing.path(polyline([at(wide * (step / 8.0 - 1.0), radius) for step in range(17)]), "slack")
     for end in (-wide, wide):
         drawing.line(at(end, radius - 7.0), at(end, radius + 7.0), "slack")
-    words = f"slack ±{format_number(math.degrees(motion.slack), 1)}°, drawn {SLACK_DRAWN:.0f} times"
+    words = f"free play ±{format_number(math.degrees(motion.slack), 1)}°, drawn {SLACK_DRAWN:.0f} times"
     ground.put(Label(words, ground.width - 4.0, 38.0, "", "end"))
 
 

@@ -31,7 +31,7 @@ def attachment_path(data: Path, digest: str) -> Path:
         It is no digest.
     """
     if not DIGEST.fullmatch(digest):
-        raise ValueError(f'"{digest}" is no SHA-256 digest')
+        raise ValueError(f'"{digest}" is no check sum (SHA-256)')
     return data / FOLDER / digest[:2] / digest
 
 

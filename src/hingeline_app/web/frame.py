@@ -54,7 +54,7 @@ WORKSHOP_TABS = (
     Room("ledger", _("Ledger")),
     Room("security", _("Security log"), administrators=True),
     Room("backups", _("Backups"), administrators=True),
-    Room("onboarding", _("Onboarding"), administrators=True),
+    Room("onboarding", _("Tables"), administrators=True),
     Room("release-wording", _("Release wording"), administrators=True),
     Room("trust", _("Certificate")),
     Room("own", _("Yourself")),

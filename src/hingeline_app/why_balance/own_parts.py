@@ -49,7 +49,7 @@ def last_knobs(task: FlutterTask, play: FreePlay | None) -> list[Knob]:
     speed = Knob("speed", "airspeed", "kn", float(low), float(max(high, low + 1)), 1.0, float(max(middle, low)), KNOT)
     if play is None:
         return [speed]
-    return [Knob("play", "slack, each way", "°", *from_nought(play.half_gap / DEGREE), DEGREE), speed]
+    return [Knob("play", "free play, each way", "°", *from_nought(play.half_gap / DEGREE), DEGREE), speed]
 
 
 def kept_scatter(task: FlutterTask, there: Mapping[str, bool]) -> tuple[ScatteredField, ...]:

@@ -105,11 +105,12 @@ PRESETS = (
         {"before": {"weight": 2.9}},
     ),
     Preset(
-        "circuit-slack", "Circuit slack", "tailplane", "weight", {"weight": 0.0, "play": 0.5, "speed": 56.0},
+        "circuit-slack", "Free play in the circuit", "tailplane", "weight", {"weight": 0.0, "play": 0.5, "speed": 56.0},
         (
-            "Without slack {onset}. With half a degree of slack each way a motion can keep itself going already at "
-            "{speed}: knocked by 1.5 times the slack it settles to {cycle} times the slack and stays there.",
-            "Knocked harder, by 6 times the slack, it {knocked} in this model: one knock that dies out shows nothing.",
+            "Without free play {onset}. With half a degree of free play each way a motion can keep itself going "
+            "already at {speed}: knocked by 1.5 times the free play it settles to {cycle} times it and stays there.",
+            "Knocked harder, by 6 times the free play, it {knocked} in this model: one knock that dies out shows "
+            "nothing.",
         ),
         marched={"cycle": "2.2", "knocked": "dies out"},
     ),

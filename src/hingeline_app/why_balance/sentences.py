@@ -87,8 +87,8 @@ def slack_sentence(state: State) -> str:
         return ""
     degrees = format_number(math.degrees(play.half_gap), 1)
     return (
-        f"The onset above is that without slack. With ±{degrees}° of slack, marked behind the trailing edge, a motion "
-        "can keep itself going below it, and one knock that dies out shows nothing."
+        f"The onset above is that without free play. With ±{degrees}° of free play, marked behind the trailing edge, a "
+        "motion can keep itself going below it, and one knock that dies out shows nothing."
     )
 
 

@@ -111,7 +111,7 @@ def test_the_bands_limits_hold() -> None:
         ),
         (
             replace(PLANNED, limits=replace(LIMITS, source="")),
-            "No source is given for the limits: name document, page and revision.",
+            "No source is given for the limits: name document, page and issue.",
         ),
     ],
 )

@@ -97,7 +97,7 @@ SWAPPED = "The falling readings lie above the rising ones: are they swapped?"
 FAR = "Reading 5 stands far from the rest. It is kept: give the reason, or weigh again."
 OFF_STEP = "A reading is no whole number of the scale's steps of 0.005 kg: check the reading or the step."
 NO_LIMITS = "No limits are given, so no statement is made."
-NO_SOURCE = "No source is given for the limits: name document, page and revision before anyone relies on this."
+NO_SOURCE = "No source is given for the limits: name document, page and issue before anyone relies on this."
 EMPTY = (
     "The guarded band is empty: the uncertainty is as wide as the limits, so nothing measured this way "
     "can be shown to be inside."

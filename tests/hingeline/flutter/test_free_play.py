@@ -205,7 +205,7 @@ def test_tab_spring_acts_between_tab_and_control() -> None:
 def test_slack_that_is_none_is_refused() -> None:
     """A free control, and a task without free play, are refused with what is missing."""
     free = replace(STRIP, surface_stiffness=0.0)
-    with pytest.raises(InputRefused, match="A free control has no slack to take up"):
+    with pytest.raises(InputRefused, match="A free control has no free play to take up"):
         limit_cycles(task(free, free_play=SURFACE), [20.0])
-    with pytest.raises(InputRefused, match="Say where the slack is"):
+    with pytest.raises(InputRefused, match="Say where the free play is"):
         slack_of(task(STRIP))

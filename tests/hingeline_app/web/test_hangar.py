@@ -66,7 +66,7 @@ def test_a_row_says_state_aircraft_what_is_left_and_which_limit_binds(jon: Clien
 
 def test_words_filter_the_list_and_every_one_counts(jon: Client) -> None:
     assert "arm check" in text_of(jon.get("/fleet?q=ARM+d-mt03"))
-    assert "No check has all of these words." in text_of(jon.get("/fleet?q=arm+rudder"))
+    assert "No task has all of these words." in text_of(jon.get("/fleet?q=arm+rudder"))
 
 
 @pytest.mark.parametrize("asked", ["?task=nonsense", "?task=00000000-0000-0000-0000-000000000000"])

@@ -106,7 +106,7 @@ def replayed_as_filmed(client: Client, row: ShakeRecording) -> None:
 
     page = client.get(f"/recordings/{row.number}/replay")
     content = page.content.decode()
-    assert "Film, with the marks followed" in content
+    assert "Video, with the marks followed" in content
     assert "Teaching model. Not your aircraft." in content
     assert content.count("animateTransform") >= 9
     jpeg = client.get(f"/recordings/{row.number}/film.jpg")

@@ -81,8 +81,8 @@ def test_line_and_points_are_named_as_what_they_are() -> None:
 def test_slack_is_drawn_where_there_is_some() -> None:
     """The picture of a slack circuit shows the slack and by how much it is drawn larger; without slack nothing."""
     preset = next(each for each in PRESETS if each.name == "circuit-slack")
-    assert "slack ±0.5°, drawn 10 times" in section_picture(preset.state, None)
-    assert "slack" not in section_picture(preset.state.moved(play=0.0), None)
+    assert "free play ±0.5°, drawn 10 times" in section_picture(preset.state, None)
+    assert "free play" not in section_picture(preset.state.moved(play=0.0), None)
 
 
 def test_the_weight_is_drawn_where_there_is_one() -> None:

@@ -33,7 +33,7 @@ def _of_the_plan(task: BallastTask, plan: Plan) -> Iterator[str]:
     if task.limits.lower is None and task.limits.upper is None:
         yield "No limits are given, so no statement is predicted; the plan only meets the target."
     elif not task.limits.source:
-        yield "No source is given for the limits: name document, page and revision before anyone relies on this."
+        yield "No source is given for the limits: name document, page and issue before anyone relies on this."
 
 
 def _of_the_aim(task: BallastTask, plan: Plan) -> Iterator[str]:

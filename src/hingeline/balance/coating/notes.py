@@ -71,7 +71,7 @@ def _of_limits(surface: CoatedSurface, moment: Measured | None, limits: MomentLi
         yield "No limits are given, so no statement is predicted."
         return
     if not surface.limits.source:
-        yield "No source is given for the limits: name document, page and revision before anyone relies on this."
+        yield "No source is given for the limits: name document, page and issue before anyone relies on this."
     low, high = limits.guarded_lower, limits.guarded_upper
     if low is not None and high is not None and low >= high:
         yield "The guarded band is empty: the predicted uncertainty is as wide as the limits."

@@ -16,7 +16,7 @@ CAUTIONS = (
 )
 AIR = (
     "The air that swings along is not corrected for: a light, wide surface comes out somewhat too heavy to turn. "
-    "Swing slowly and small, out of draughts."
+    "Swing slowly and small, away from air currents."
 )
 LARGE_AMPLITUDE = 0.35  # 20 deg: beyond it damping and the wires' lift begin to count (common practice, no source)
 WIDE_WIRES = 0.5

@@ -152,7 +152,7 @@ def _refuse_open_items(work: Work) -> None:
     items = items_of(work.person, work.job)
     left = [item.name for item in items if item.finding != AGREED]
     if not items:
-        raise NotAllowed(_("Nothing is listed to look at: the worker lists what was disturbed."))
+        raise NotAllowed(_("Nothing is listed to look at: whoever did the work lists what was disturbed."))
     if left:
         raise NotAllowed(_("Still open: %(items)s.") % {"items": ", ".join(left)})
 

@@ -18,7 +18,7 @@ def attachment_findings(walked: Walked, data: Path, *, read: bool) -> Iterator[F
                 path = attachment_path(data, digest)
                 holds = attachment_holds(data, digest) if read else path.is_file()
             except ValueError:
-                yield Finding("attachment", f"{walked.chain} {step.position}", f'"{digest}" is no digest')
+                yield Finding("attachment", f"{walked.chain} {step.position}", f'"{digest}" is no check sum')
                 continue
             if not holds:
                 yield _finding(walked, step.position, digest, path.exists())

@@ -41,7 +41,7 @@ def proved_up_to(walked: Walked, given: Iterable[SignedHead]) -> int:
 def _signature(signed: SignedHead, keys: Keys) -> Iterator[Finding]:
     where = signed.head.short
     if signed.key not in keys:
-        yield Finding("head", where, f"key {signed.key} is not kept here: only its digest was compared", NOTHING)
+        yield Finding("head", where, f"key {signed.key} is not kept here: only its check sum was compared", NOTHING)
     elif not signed.holds(keys[signed.key]):
         yield Finding("head", where, "its signature does not hold: it was not given by this workshop")
 

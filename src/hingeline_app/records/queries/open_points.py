@@ -51,7 +51,7 @@ def _weighing(job: Job) -> list[Words]:
         return [_("The last weighing has no result.")]
     fitted = BallastProposal.objects.filter(job=job).aggregate(last=Max("fitted_at_change"))["last"]
     if fitted is not None and weighing.change <= fitted:
-        return [_("Ballast was fitted after the last weighing was begun: weigh again.")]
+        return [_("A correction was fitted after the last weighing was begun: weigh again.")]
     if treated_after(job.details) >= weighing.number:
         return [_("The arm was treated after the last weighing was begun, and the treatment has a mass: weigh again.")]
     if last_touch(weighing) > result.change:

@@ -61,7 +61,7 @@ class TaskForm(PageForm):
     source = forms.ChoiceField(label=gettext_lazy("Source"), choices=SOURCES, required=False)
     issue = forms.ChoiceField(label=gettext_lazy("Approved document and issue"), required=False)
     reference = forms.CharField(
-        label=gettext_lazy("Reference: document, revision, page"), max_length=200, required=False
+        label=gettext_lazy("Reference: document, issue, page"), max_length=200, required=False
     )  # fmt: skip
     applies_to = forms.CharField(label=gettext_lazy("Applies to"), max_length=200, required=False)
     does_not_apply = forms.BooleanField(label=gettext_lazy("It does not apply here"), required=False)

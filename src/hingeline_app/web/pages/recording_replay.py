@@ -80,7 +80,7 @@ def _recorded(kept: RecordingRecord, finding: FindingRecord) -> dict[str, Any]:
         tracks = read_tracks(finding.tracks.read_bytes())
         address = f"{reverse('recording-film', args=[kept.number])}?finding={finding.number}"
         size, places = (tracks.width, tracks.height), places_of(replay, tracks)
-        words = f"{len(replay.steps)} pictures of the film with {len(places)} marks, slowed"
+        words = f"{len(replay.steps)} pictures of the video with {len(places)} marks, slowed"
         shown["film"] = draw_film(Film(address, size, len(replay.steps), places, replay.seconds, words), BESIDE)
         shown["marks"] = [track.mark for track in tracks.tracks]
     shown["lost"] = sum(replay.lost)

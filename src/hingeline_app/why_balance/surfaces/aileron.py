@@ -16,7 +16,7 @@ KNOBS = (
     Knob("place", "place of the weight, from the wing's root", "m", 4.6, 5.95, 0.05, 5.25),
     Knob("gravity", "centre of gravity without the weight, aft of the hinge line", "mm", 50.0, 175.0, 5.0, 150.0, 1e-3),
     Knob("circuit", "stiffness of the circuit", "N m/rad", 0.0, 2000.0, 50.0, 0.0),
-    Knob("play", "slack of the circuit, each way", "°", 0.0, 2.0, 0.1, 0.0, 0.017453292519943295),
+    Knob("play", "free play of the circuit, each way", "°", 0.0, 2.0, 0.1, 0.0, 0.017453292519943295),
     Knob("speed", "airspeed", "kn", 20.0, 300.0, 1.0, 160.0, KNOT),
 )
 

@@ -21,7 +21,7 @@ KNOBS = (
     Knob("gravity", "centre of gravity without the weight, aft of the hinge line", "mm", 20.0, 200.0, 2.0, 126.0, 1e-3),
     Knob("paint", "paint on top of the old coat", "g", 0.0, 2000.0, 50.0, 0.0, 1e-3),
     Knob("circuit", "stiffness of the circuit", "N m/rad", 0.0, 8000.0, 100.0, 3200.0),
-    Knob("play", "slack of the circuit, each way", "°", 0.0, 2.0, 0.1, 0.0, 0.017453292519943295),
+    Knob("play", "free play of the circuit, each way", "°", 0.0, 2.0, 0.1, 0.0, 0.017453292519943295),
     Knob("speed", "airspeed", "kn", 20.0, 300.0, 1.0, 120.0, KNOT),
 )
 
