@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hingeline.errors import InputRefused
 from hingeline.units import read
-from hingeline_app.bench.limits_of import limits_table
+from hingeline_app.bench.limits.limits_of import limits_table
 from hingeline_app.bench.steps import is_weighed
 from hingeline_app.figures import LimitBar
 from hingeline_app.records.queries.jobs import JobRecord

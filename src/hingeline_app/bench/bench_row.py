@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from hingeline_app.bench.bar_of import bar_of
-from hingeline_app.bench.scale_against import ENDED, scale_against
 from hingeline_app.bench.steps import HELD, OPEN_STEP, next_step, statement_of, states_of
+from hingeline_app.bench.weighing.scale_against import ENDED, scale_against
 from hingeline_app.bench.who_has_it import who_has_it
 from hingeline_app.figures import LimitBar
 from hingeline_app.figures.wording import format_measured

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from hingeline_app.bench.scale_against import ENDED, scale_against
+from hingeline_app.bench.weighing.scale_against import ENDED, scale_against
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.limits import SUPERSEDED
 from hingeline_app.records.queries.matter import AGAIN, OPEN, RELEASED

@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 from typing import Any, NamedTuple
 from uuid import UUID
 
-from hingeline_app.bench.weighing_of import weighed, weighing_tables, weighing_text
+from hingeline_app.bench.weighing.weighing_of import weighed, weighing_tables, weighing_text
 from hingeline_app.demo.cast import Workshop
 from hingeline_app.demo.hangar import Hangar
 from hingeline_app.records.actions.inspecting import Disturbed, ask_for_inspection, look, sign_as_second

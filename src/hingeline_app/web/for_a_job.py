@@ -10,7 +10,7 @@ from django.urls import reverse
 from django.utils.http import urlencode
 
 from hingeline.errors import InputRefused
-from hingeline_app.bench.weighing_of import weighed, weighing_text
+from hingeline_app.bench.weighing.weighing_of import weighed, weighing_text
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord, job_of
 from hingeline_app.records.queries.matter import OPEN

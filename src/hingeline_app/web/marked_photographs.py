@@ -7,7 +7,7 @@ from typing import Any
 
 from django.http import HttpRequest
 
-from hingeline_app.bench.photo_marks import Mark, marks_of
+from hingeline_app.bench.on_paper.photo_marks import Mark, marks_of
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.photographs import PhotographRecord, photographs_of
 from hingeline_app.web.requests import visit_of

@@ -7,7 +7,7 @@ from dataclasses import replace
 from django.http import HttpRequest
 
 from hingeline.errors import InputRefused
-from hingeline_app.bench.photographs_printed import MOST, ToPrint, with_photographs
+from hingeline_app.bench.on_paper.photographs_printed import MOST, ToPrint, with_photographs
 from hingeline_app.files.photograph import drawn_for_print
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.report.job_record import JobRecord as PrintedRecord

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from hingeline.errors import InputRefused
-from hingeline_app.bench.arm_walls import smallest_wall
+from hingeline_app.bench.arm.arm_walls import smallest_wall
+from hingeline_app.bench.arm.galvanic import METALS, pair_of
 from hingeline_app.bench.compared import compared, limit_words
-from hingeline_app.bench.galvanic import METALS, pair_of
 
 
 @pytest.mark.parametrize(

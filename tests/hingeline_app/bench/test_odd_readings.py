@@ -6,7 +6,7 @@ from statistics import median
 
 import pytest
 
-from hingeline_app.bench.odd_readings import odd_readings
+from hingeline_app.bench.weighing.odd_readings import odd_readings
 
 
 def test_the_modified_z_score_is_that_of_the_handbook() -> None:

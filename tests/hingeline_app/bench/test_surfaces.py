@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from hingeline_app.bench.as_fitted import AGREES, DIFFERS, NOT_SAID, assumed_by, compared
-from hingeline_app.bench.order_of_work import advice, in_order_of_work
-from hingeline_app.bench.plan_of import places_of
-from hingeline_app.bench.surface_kinds import SurfaceKind, kind_of, same_surface
+from hingeline_app.bench.arriving.as_fitted import AGREES, DIFFERS, NOT_SAID, assumed_by, compared
+from hingeline_app.bench.arriving.order_of_work import advice, in_order_of_work
+from hingeline_app.bench.arriving.plan_of import places_of
+from hingeline_app.bench.arriving.surface_kinds import SurfaceKind, kind_of, same_surface
 from hingeline_app.figures.aeroplane_plan import draw_aeroplane_plan
 
 

@@ -10,8 +10,8 @@ from typing import Any
 
 import pytest
 
-from hingeline_app.bench.limits_of import limits_table
-from hingeline_app.bench.weighing_of import weighed, weighing_text
+from hingeline_app.bench.limits.limits_of import limits_table
+from hingeline_app.bench.weighing.weighing_of import weighed, weighing_text
 from hingeline_app.records.actions.measuring import add_reading, change_set_up, open_measurement, withdraw_reading
 from hingeline_app.records.queries.jobs import job_of
 from hingeline_app.records.queries.limits import RowRecord

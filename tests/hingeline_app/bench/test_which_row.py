@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from hingeline_app.bench.which_row import APPLIES, ASK, REJECTED, Piece, covers, judge, judged
+from hingeline_app.bench.limits.which_row import APPLIES, ASK, REJECTED, Piece, covers, judge, judged
 from hingeline_app.records.queries.limits import RowRecord
 
 HERE = Piece("Elevator, left half", "0042")

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from hingeline_app.bench.steps import next_step, statement_of
-from hingeline_app.bench.weighing_of import weighed, weighing_text
+from hingeline_app.bench.weighing.weighing_of import weighed, weighing_text
 from hingeline_app.demo.cast import CAST, Workshop
 from hingeline_app.demo.story import tell
 from hingeline_app.records.actions.accounts import pin_is

@@ -15,7 +15,7 @@ from django.utils.html import escape
 
 from hingeline.arm import examine
 from hingeline.document import to_document
-from hingeline_app.bench.weighing_of import weighed, weighing_tables, weighing_text
+from hingeline_app.bench.weighing.weighing_of import weighed, weighing_tables, weighing_text
 from hingeline_app.figures.arm_crack_words import detection_pairs, growth_pairs
 from hingeline_app.figures.arm_words import interval_sentence
 from hingeline_app.files.arm_file import read_arm

@@ -13,7 +13,7 @@ from django.test import Client
 
 from hingeline.flutter import analyse
 from hingeline.flutter.scatter import scatter_onsets
-from hingeline_app.bench.weighing_of import weighed, weighing_tables, weighing_text
+from hingeline_app.bench.weighing.weighing_of import weighed, weighing_tables, weighing_text
 from hingeline_app.files.flutter_file import read_flutter
 from hingeline_app.records.actions.measuring import add_reading, open_measurement, record_result
 from hingeline_app.records.models import Aircraft, Job

@@ -13,7 +13,7 @@ from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
-from hingeline_app.bench.weighing_of import weighed, weighing_tables, weighing_text
+from hingeline_app.bench.weighing.weighing_of import weighed, weighing_tables, weighing_text
 from hingeline_app.cli.replay import _replayed
 from hingeline_app.records.actions.aircraft import add_surface
 from hingeline_app.records.actions.ballast import fit_ballast, propose_ballast

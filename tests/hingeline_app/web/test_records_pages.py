@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from pytest_django import DjangoAssertNumQueries
 
-from hingeline_app.bench.weighing_of import weighed, weighing_tables, weighing_text
+from hingeline_app.bench.weighing.weighing_of import weighed, weighing_tables, weighing_text
 from hingeline_app.records.actions.aircraft import correct_aircraft
 from hingeline_app.records.actions.jobs import choose_limits, open_job
 from hingeline_app.records.actions.limits import enter_limits

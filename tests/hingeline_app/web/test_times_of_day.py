@@ -6,7 +6,7 @@ from datetime import UTC, date, datetime
 
 import pytest
 
-from hingeline_app.bench.record_of import _signed
+from hingeline_app.bench.on_paper.record_of import _signed
 from hingeline_app.records import dates
 from hingeline_app.records.models import Workshop
 from hingeline_app.records.queries.job_record import SignedRecord

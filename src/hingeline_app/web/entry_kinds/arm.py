@@ -6,8 +6,8 @@ from typing import Any
 
 from hingeline.errors import InputRefused
 from hingeline.units import read
-from hingeline_app.bench.arm_points import BY_NAME, FOUND, METHODS
-from hingeline_app.bench.arm_walls import smallest_wall
+from hingeline_app.bench.arm.arm_points import BY_NAME, FOUND, METHODS
+from hingeline_app.bench.arm.arm_walls import smallest_wall
 from hingeline_app.records.queries.jobs import job_of
 from hingeline_app.web.entry_kinds.rows import set_row, short
 from hingeline_app.web.entry_kinds.told import Told

@@ -9,11 +9,11 @@ from typing import Any
 from uuid import UUID
 
 from hingeline.errors import InputRefused
-from hingeline_app.bench.correction_of import chosen_amounts, correction_text, place_names, worked_out
-from hingeline_app.bench.correction_shown import stepped
-from hingeline_app.bench.handed_over import COATING, SWING, refuse_unreadable
+from hingeline_app.bench.correcting.correction_of import chosen_amounts, correction_text, place_names, worked_out
+from hingeline_app.bench.correcting.correction_shown import stepped
+from hingeline_app.bench.correcting.handed_over import COATING, SWING, refuse_unreadable
 from hingeline_app.bench.typed import as_a_file_takes
-from hingeline_app.bench.weighing_of import weighed, weighing_text
+from hingeline_app.bench.weighing.weighing_of import weighed, weighing_text
 from hingeline_app.records.actions.ballast import fit_ballast, propose_ballast
 from hingeline_app.records.actions.jobs import set_detail
 from hingeline_app.records.legible import legible

@@ -7,7 +7,7 @@ from typing import Any
 from uuid import UUID
 
 from hingeline.errors import InputRefused
-from hingeline_app.bench.photo_marks import MOST, mark_row, place_of
+from hingeline_app.bench.on_paper.photo_marks import MOST, mark_row, place_of
 from hingeline_app.records.actions.attaching import PHOTOGRAPH, attach_all_to_job
 from hingeline_app.records.actions.inspection_photographs import INSPECTION, attach_to_item
 from hingeline_app.records.queries.photographs import photographs_of

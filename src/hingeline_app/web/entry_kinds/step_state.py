@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from hingeline.errors import InputRefused
-from hingeline_app.bench import arm_points, refit_checks
+from hingeline_app.bench.arm import arm_points
+from hingeline_app.bench.releasing import refit_checks
 from hingeline_app.bench.steps import DONE, HELD, NOT_NEEDED, OPEN_STEP
 from hingeline_app.records.actions.jobs import set_detail
 from hingeline_app.records.legible import remark

@@ -9,12 +9,12 @@ from uuid import UUID
 
 from hingeline.errors import InputRefused
 from hingeline.units import read
-from hingeline_app.bench.balance_line_of import FARTHEST, HINGE_FROM_DATUM
-from hingeline_app.bench.beginning import WAYS, set_up_by
-from hingeline_app.bench.own_uncertainty import stated_as
+from hingeline_app.bench.on_paper.balance_line_of import FARTHEST, HINGE_FROM_DATUM
 from hingeline_app.bench.typed import as_a_file_takes, ask_which, with_unit_typed
-from hingeline_app.bench.weighing_of import weighed, weighing_tables, weighing_text
-from hingeline_app.bench.weighing_shown import same_document
+from hingeline_app.bench.weighing.beginning import WAYS, set_up_by
+from hingeline_app.bench.weighing.own_uncertainty import stated_as
+from hingeline_app.bench.weighing.weighing_of import weighed, weighing_tables, weighing_text
+from hingeline_app.bench.weighing.weighing_shown import same_document
 from hingeline_app.records.actions.correcting import correct_set_up
 from hingeline_app.records.actions.jobs import set_detail
 from hingeline_app.records.actions.measuring import (

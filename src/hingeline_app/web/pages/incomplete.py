@@ -11,7 +11,7 @@ from django.views.decorators.http import require_safe
 
 import hingeline
 from hingeline.errors import InputRefused
-from hingeline_app.bench.incomplete_of import incomplete_of, is_stated
+from hingeline_app.bench.on_paper.incomplete_of import incomplete_of, is_stated
 from hingeline_app.records.queries.inspection import releasing_of
 from hingeline_app.records.queries.jobs import JobRecord, job_of
 from hingeline_app.records.queries.orders import jobs_of_order, order_of

@@ -6,9 +6,9 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
 from hingeline.errors import InputRefused
-from hingeline_app.bench.arm_estimate import arm_text, estimate_of
-from hingeline_app.bench.correction_of import correction_text
-from hingeline_app.bench.weighing_of import weighed, weighing_text
+from hingeline_app.bench.arm.arm_estimate import arm_text, estimate_of
+from hingeline_app.bench.correcting.correction_of import correction_text
+from hingeline_app.bench.weighing.weighing_of import weighed, weighing_text
 from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.pages.job import the_job

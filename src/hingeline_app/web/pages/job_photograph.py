@@ -11,7 +11,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from hingeline_app.bench.photo_marks import MOST, next_number, place_of
+from hingeline_app.bench.on_paper.photo_marks import MOST, next_number, place_of
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.photographs import PAGE

@@ -12,10 +12,10 @@ from django.utils.safestring import mark_safe
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
+from hingeline_app.bench.arriving.order_of_work import advice, in_order_of_work
+from hingeline_app.bench.arriving.plan_of import places_of
 from hingeline_app.bench.bench_row import bench_row
-from hingeline_app.bench.incomplete_of import is_stated
-from hingeline_app.bench.order_of_work import advice, in_order_of_work
-from hingeline_app.bench.plan_of import places_of
+from hingeline_app.bench.on_paper.incomplete_of import is_stated
 from hingeline_app.bench.steps import states_of
 from hingeline_app.figures.aeroplane_plan import draw_aeroplane_plan
 from hingeline_app.records.actions.closing_order import close_order

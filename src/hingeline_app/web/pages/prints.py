@@ -15,10 +15,10 @@ from django.views.decorators.http import require_safe
 
 import hingeline
 from hingeline.errors import InputRefused
-from hingeline_app.bench.balance_line_of import balance_line_of
-from hingeline_app.bench.blank_of import blank_of
 from hingeline_app.bench.due_again import due_again
-from hingeline_app.bench.record_of import given_head, order_records, record_of
+from hingeline_app.bench.on_paper.balance_line_of import balance_line_of
+from hingeline_app.bench.on_paper.blank_of import blank_of
+from hingeline_app.bench.on_paper.record_of import given_head, order_records, record_of
 from hingeline_app.records.giving_heads import give_head
 from hingeline_app.records.queries.checks_ahead import checks_ahead
 from hingeline_app.records.queries.job_record import printed_part

@@ -14,7 +14,7 @@ from hingeline.balance.coating import predict_coating
 from hingeline.balance.swing import inertia_by_swing
 from hingeline.document import to_document
 from hingeline.errors import InputRefused
-from hingeline_app.bench.handed_over import COATING, SWING
+from hingeline_app.bench.correcting.handed_over import COATING, SWING
 from hingeline_app.figures.limit_axis import LimitBar
 from hingeline_app.figures.limit_change import draw_limit_change
 from hingeline_app.figures.wording import format_measured, format_moment_range

@@ -12,9 +12,9 @@ from django.utils.safestring import mark_safe
 from django.utils.translation import gettext as _
 
 from hingeline.errors import InputRefused
-from hingeline_app.bench.arm_estimate import ASKED, OF_A_CRACK, estimate_of, lacking, lacking_of_crack, model_of
-from hingeline_app.bench.arm_points import FOUND, METHODS, POINTS, Point, open_points, point_of, points_against
-from hingeline_app.bench.galvanic import METALS, SOURCE, pair_of
+from hingeline_app.bench.arm.arm_estimate import ASKED, OF_A_CRACK, estimate_of, lacking, lacking_of_crack, model_of
+from hingeline_app.bench.arm.arm_points import FOUND, METHODS, POINTS, Point, open_points, point_of, points_against
+from hingeline_app.bench.arm.galvanic import METALS, SOURCE, pair_of
 from hingeline_app.figures.arm_crack_words import detection_pairs, growth_pairs
 from hingeline_app.figures.arm_picture import arm_picture
 from hingeline_app.figures.arm_words import interval_sentence

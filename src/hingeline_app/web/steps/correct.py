@@ -10,11 +10,11 @@ from django.http import HttpRequest
 from django.utils.translation import gettext as _
 
 from hingeline.errors import InputRefused
-from hingeline_app.bench.correction_of import chosen_amounts, clear_target, correction_text, worked_out
-from hingeline_app.bench.correction_shown import correction_shown
-from hingeline_app.bench.handed_over import COATING, SWING, paint_of, swung_of
-from hingeline_app.bench.statement_shown import statement_shown
-from hingeline_app.bench.weighing_of import weighed, weighing_text
+from hingeline_app.bench.correcting.correction_of import chosen_amounts, clear_target, correction_text, worked_out
+from hingeline_app.bench.correcting.correction_shown import correction_shown
+from hingeline_app.bench.correcting.handed_over import COATING, SWING, paint_of, swung_of
+from hingeline_app.bench.weighing.statement_shown import statement_shown
+from hingeline_app.bench.weighing.weighing_of import weighed, weighing_text
 from hingeline_app.figures.wording import format_number, limit_places
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.equipment import material_choices

@@ -9,11 +9,11 @@ from django.http import HttpRequest
 from django.utils.safestring import mark_safe
 from django.utils.translation import gettext as _
 
-from hingeline_app.bench.as_fitted import compared
+from hingeline_app.bench.arriving.as_fitted import compared
 from hingeline_app.bench.bar_of import bar_of_row
-from hingeline_app.bench.limits_of import limits_table
-from hingeline_app.bench.which_row import APPLIES, ASK, REJECTED, Judged, Piece, Reason, judged
-from hingeline_app.bench.window_of import window_of
+from hingeline_app.bench.limits.limits_of import limits_table
+from hingeline_app.bench.limits.which_row import APPLIES, ASK, REJECTED, Judged, Piece, Reason, judged
+from hingeline_app.bench.weighing.window_of import window_of
 from hingeline_app.figures import draw_limit_bar
 from hingeline_app.figures.wording import format_moment_range
 from hingeline_app.records.plain_places import value_at

@@ -12,7 +12,16 @@ from django.utils.safestring import SafeString, mark_safe
 
 from hingeline.errors import InputRefused
 from hingeline_app.bench.compared import compared
-from hingeline_app.bench.refit_checks import CHECKS, INSIDE, SEEN, Check, Seen, checks_against, open_checks, row_of
+from hingeline_app.bench.releasing.refit_checks import (
+    CHECKS,
+    INSIDE,
+    SEEN,
+    Check,
+    Seen,
+    checks_against,
+    open_checks,
+    row_of,
+)
 from hingeline_app.figures import LimitBar
 from hingeline_app.figures.limit_thumbnail import common_axis, draw_limit_thumbnail
 from hingeline_app.records.queries.jobs import JobRecord

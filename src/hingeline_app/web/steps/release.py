@@ -10,7 +10,7 @@ from django.http import HttpRequest
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from hingeline_app.bench.in_the_way import (
+from hingeline_app.bench.releasing.in_the_way import (
     FOUND,
     INCOMPLETE,
     NO_INSPECTION,

@@ -8,7 +8,7 @@ from typing import Any
 from django.http import HttpRequest
 from django.utils.translation import gettext as _
 
-from hingeline_app.bench.disturbed import proposed
+from hingeline_app.bench.releasing.disturbed import proposed
 from hingeline_app.records.queries.at_the_door import guest_by_licence
 from hingeline_app.records.queries.inspection import Inspection, inspection_of
 from hingeline_app.records.queries.items import AGREED, DIFFERS, NOT_LOOKED_AT

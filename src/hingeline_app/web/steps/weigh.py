@@ -9,15 +9,15 @@ from typing import Any
 from django.http import HttpRequest
 from django.utils.translation import gettext as _
 
-from hingeline_app.bench.balance_line_of import HINGE_FROM_DATUM
-from hingeline_app.bench.beginning import WAYS, set_up_by, way_of
-from hingeline_app.bench.limits_said import limits_named, limits_said
-from hingeline_app.bench.own_uncertainty import EXPANDED, LIMIT, RESOLUTION, STANDARD, own_uncertainties
-from hingeline_app.bench.readings_shown import last_unit, places_shown
-from hingeline_app.bench.scale_against import ENDED, scale_against, why_not_used
-from hingeline_app.bench.scale_said import scale_said
-from hingeline_app.bench.weighing_shown import weighing_shown
-from hingeline_app.bench.weighings_before import earlier_weighings, weighings_drawn
+from hingeline_app.bench.limits.limits_said import limits_named, limits_said
+from hingeline_app.bench.on_paper.balance_line_of import HINGE_FROM_DATUM
+from hingeline_app.bench.weighing.beginning import WAYS, set_up_by, way_of
+from hingeline_app.bench.weighing.own_uncertainty import EXPANDED, LIMIT, RESOLUTION, STANDARD, own_uncertainties
+from hingeline_app.bench.weighing.readings_shown import last_unit, places_shown
+from hingeline_app.bench.weighing.scale_against import ENDED, scale_against, why_not_used
+from hingeline_app.bench.weighing.scale_said import scale_said
+from hingeline_app.bench.weighing.weighing_shown import weighing_shown
+from hingeline_app.bench.weighing.weighings_before import earlier_weighings, weighings_drawn
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.equipment import ScaleRecord, scales, stand_choices
 from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord
@@ -84,7 +84,7 @@ def _beginning(viewer: Any, job: JobRecord, listed: Sequence[ScaleRecord]) -> di
 
 
 def _line(weighing: MeasurementRecord) -> dict[str, Any]:
-    from hingeline_app.bench.statement_shown import statement_shown
+    from hingeline_app.bench.weighing.statement_shown import statement_shown
 
     said = statement_shown(weighing.result.document) if weighing.result else None
     return {"number": weighing.number, "statement": said}

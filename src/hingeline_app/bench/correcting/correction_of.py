@@ -11,7 +11,7 @@ from hingeline.balance.ballast import plan_ballast, predict_change
 from hingeline.document import to_document
 from hingeline.errors import InputRefused
 from hingeline.units import read
-from hingeline_app.bench.handed_over import swung_inertia
+from hingeline_app.bench.correcting.handed_over import swung_inertia
 from hingeline_app.figures.wording import measured_places
 from hingeline_app.files.ballast_file import FORMAT, BallastJob, read_ballast
 from hingeline_app.files.toml_text import toml_text

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from hingeline_app.bench.weighing_shown import NARROW, WIDE, Picture
+from hingeline_app.bench.weighing.weighing_shown import NARROW, WIDE, Picture
 from hingeline_app.figures import draw_glyph
 from hingeline_app.figures.correction_bars import bars_of
 from hingeline_app.figures.correction_words import (

@@ -8,8 +8,8 @@ from typing import Any
 
 from hingeline.document import to_document
 from hingeline.errors import InputRefused
-from hingeline_app.bench.statement_shown import StatementShown, no_statement, statement_shown
-from hingeline_app.bench.weighing_of import planned, weighed, weighing_text
+from hingeline_app.bench.weighing.statement_shown import StatementShown, no_statement, statement_shown
+from hingeline_app.bench.weighing.weighing_of import planned, weighed, weighing_text
 from hingeline_app.figures import draw_beam, draw_limit_bar
 from hingeline_app.figures.beam_model import BeamPicture
 from hingeline_app.figures.wording import format_percent, format_scaled

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from hingeline.errors import InputRefused
+from hingeline_app.bench.on_paper.steps_told import steps_told
 from hingeline_app.bench.steps import statement_of, states_of
-from hingeline_app.bench.steps_told import steps_told
 from hingeline_app.figures.wording import format_measured
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.matter import OPEN

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import TypeVar
 
-from hingeline_app.bench.surface_kinds import AILERON, ELEVATOR, FLAP, LEFT, MIDDLE, RUDDER, TAB, TAIL, kind_of
+from hingeline_app.bench.arriving.surface_kinds import AILERON, ELEVATOR, FLAP, LEFT, MIDDLE, RUDDER, TAB, TAIL, kind_of
 
 Thing = TypeVar("Thing")
 TURN = (AILERON, FLAP, ELEVATOR, TAIL, RUDDER)

@@ -11,7 +11,7 @@ from hingeline.balance import plan_weighing, weigh
 from hingeline.document import to_document
 from hingeline.errors import InputRefused
 from hingeline.units import read
-from hingeline_app.bench.limits_of import limits_table
+from hingeline_app.bench.limits.limits_of import limits_table
 from hingeline_app.files.toml_text import toml_text
 from hingeline_app.files.weighing_file import FORMAT, WeighingJob, read_weighing
 from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord, ReadingRecord

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from hingeline_app.bench.photo_marks import Mark
+from hingeline_app.bench.on_paper.photo_marks import Mark
 from hingeline_app.figures import embedded
 from hingeline_app.figures.marked_photograph import MarkedPlace, draw_marked_photograph
 from hingeline_app.records.queries.photographs import PhotographRecord

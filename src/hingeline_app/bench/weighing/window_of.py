@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from hingeline.errors import InputRefused
-from hingeline_app.bench.weighing_of import planned, weighing_text
+from hingeline_app.bench.weighing.weighing_of import planned, weighing_text
 from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord
 from hingeline_app.report.words import window_words
 

@@ -10,7 +10,7 @@ from uuid import UUID
 
 from hingeline.errors import InputRefused
 from hingeline.units import read
-from hingeline_app.bench.odd_readings import odd_readings
+from hingeline_app.bench.weighing.odd_readings import odd_readings
 from hingeline_app.records.queries.jobs import MeasurementRecord, ReadingRecord
 from hingeline_app.report.quantities import as_typed
 

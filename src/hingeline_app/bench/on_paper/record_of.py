@@ -11,9 +11,9 @@ from zoneinfo import ZoneInfo
 import hingeline
 from hingeline.errors import InputRefused
 from hingeline.units import sense_word
-from hingeline_app.bench.scale_against import ENDED, scale_against, why_not_used
-from hingeline_app.bench.steps_told import steps_told
-from hingeline_app.bench.weighing_of import weighed, weighing_text
+from hingeline_app.bench.on_paper.steps_told import steps_told
+from hingeline_app.bench.weighing.scale_against import ENDED, scale_against, why_not_used
+from hingeline_app.bench.weighing.weighing_of import weighed, weighing_text
 from hingeline_app.figures.wording import format_measured, format_quantity
 from hingeline_app.files.toml_text import toml_text
 from hingeline_app.files.weighing_file import read_weighing

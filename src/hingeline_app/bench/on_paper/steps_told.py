@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any, NamedTuple
 
-from hingeline_app.bench.arm_estimate import ASKED, OF_A_CRACK
-from hingeline_app.bench.arm_points import POINTS, point_of
-from hingeline_app.bench.refit_checks import CHECKS, SEEN, row_of
+from hingeline_app.bench.arm.arm_estimate import ASKED, OF_A_CRACK
+from hingeline_app.bench.arm.arm_points import POINTS, point_of
+from hingeline_app.bench.releasing.refit_checks import CHECKS, SEEN, row_of
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord
 

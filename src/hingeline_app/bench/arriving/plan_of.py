@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from hingeline_app.bench.surface_kinds import ELEVATOR, TAB, kind_of
+from hingeline_app.bench.arriving.surface_kinds import ELEVATOR, TAB, kind_of
 from hingeline_app.figures.aeroplane_plan import PlanPlace, has_place
 
 

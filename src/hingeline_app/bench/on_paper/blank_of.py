@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from hingeline.document import to_document
-from hingeline_app.bench.beginning import carried_over
-from hingeline_app.bench.record_of import without_readings
-from hingeline_app.bench.weighing_of import weighing_text
+from hingeline_app.bench.on_paper.record_of import without_readings
+from hingeline_app.bench.weighing.beginning import carried_over
+from hingeline_app.bench.weighing.weighing_of import weighing_text
 from hingeline_app.files.weighing_file import read_weighing
 from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord
 from hingeline_app.report.blank import plan_or_none

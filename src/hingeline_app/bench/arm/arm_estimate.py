@@ -11,8 +11,8 @@ from typing import Any, NamedTuple
 from hingeline.arm import ArmTask, examine
 from hingeline.document import to_document
 from hingeline.errors import InputRefused
-from hingeline_app.bench.arm_points import point_of
-from hingeline_app.bench.arm_walls import file_readings
+from hingeline_app.bench.arm.arm_points import point_of
+from hingeline_app.bench.arm.arm_walls import file_readings
 from hingeline_app.bench.typed import as_a_file_takes
 from hingeline_app.files.arm_file import read_arm
 from hingeline_app.files.toml_text import toml_text

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from hingeline_app.bench.arm_points import points_against
-from hingeline_app.bench.limits_of import limits_table
-from hingeline_app.bench.refit_checks import checks_against
+from hingeline_app.bench.arm.arm_points import points_against
+from hingeline_app.bench.limits.limits_of import limits_table
+from hingeline_app.bench.releasing.refit_checks import checks_against
 from hingeline_app.bench.steps import HELD, OPEN_STEP, states_of
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.matter import AGAIN

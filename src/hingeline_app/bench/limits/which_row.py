@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from hingeline_app.bench.surface_kinds import same_surface
+from hingeline_app.bench.arriving.surface_kinds import same_surface
 from hingeline_app.records.queries.limits import DRAFT, SUPERSEDED, RowRecord
 
 APPLIES, ASK, REJECTED = "applies", "ask", "rejected"

@@ -1,0 +1,1 @@
+"""A job as the plain records that its sheets are printed from."""

@@ -1,0 +1,1 @@
+"""What is disturbed, checked again and still in the way before a job is signed."""
