@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import errno
 import json
+import subprocess
+import time
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +14,7 @@ import pytest
 import typst
 
 from hingeline_app.cli.main import main
+from hingeline_app.report import typesetters, typesetting
 from tests.doors.checkouts import ROOT
 
 EXAMPLE = str(ROOT / "examples" / "01-elevator-left-half.toml")
@@ -56,3 +60,50 @@ def test_a_sheet_that_cannot_be_put_in_its_place_leaves_nothing(
     assert "No space left on device" in capsys.readouterr().err
     assert [path.name for path in tmp_path.iterdir()] == ["sheet.pdf"]
     assert before.read_bytes() == b"the sheet of before"
+
+
+SLEEPS = "import time; time.sleep(600)"
+READS_AND_SLEEPS = "import sys, time; sys.stdin.readline(); time.sleep(600)"
+HALF = "import sys, time; sys.stdin.readline(); sys.stdout.write('+'); sys.stdout.flush(); time.sleep(600)"
+CRASHES = "import os, sys; sys.stdin.readline(); os.abort()"
+
+
+@pytest.fixture
+def limited() -> Iterator[Callable[[float], None]]:
+    """Name a limit for as long as the test lasts."""
+    yield typesetting.limit_typesetting
+    typesetting.limit_typesetting(None)
+
+
+@pytest.mark.fault("F26")
+@pytest.mark.parametrize("program", [SLEEPS, READS_AND_SLEEPS, HALF, CRASHES], ids=["deaf", "hangs", "half", "crashes"])
+def test_a_typesetter_that_does_not_end_is_cut_off(
+    program: str, limited: Callable[[float], None], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """At the limit its process is ended, whatever it was doing, and what was asked is refused as not made."""
+    started: list[subprocess.Popen[bytes]] = []
+    start = typesetters._started
+    monkeypatch.setattr(typesetters, "START", program)
+    monkeypatch.setattr(typesetters, "_started", lambda: started.append(start()) or started[-1])
+    limited(1.0)
+    began = time.monotonic()
+    with pytest.raises(typesetters.SheetNotMade, match=r"stopped after 1 s|crashed"):
+        typesetting.typeset(b"= Sheet " + b"x" * 400_000, {}, "a-3a")
+    assert time.monotonic() - began < 30
+    assert [each.poll() is not None for each in started] == [True]
+
+
+@pytest.mark.fault("F26")
+@pytest.mark.slow
+def test_a_sheet_set_by_a_process_of_its_own_is_the_same(limited: Callable[[float], None]) -> None:
+    """To the last byte, twice by the same process; a fault of the sheet itself comes back as one, and it goes on."""
+    source = (
+        b'#set document(date: datetime(year: 2027, month: 3, day: 12))\n#sys.inputs.at("word") #metadata(7) <seven>'
+    )
+    here = typesetting.typeset(source, {"word": "Merle"}, "2.0")
+    limited(300.0)
+    assert typesetting.typeset(source, {"word": "Merle"}, "2.0") == here
+    with pytest.raises(RuntimeError, match="TypstError"):
+        typesetting.typeset(b"#nothing-of-this-name", {}, "2.0")
+    assert json.loads(typesetting.asked(source, "<seven>", {"word": "T2"})) == [7]
+    assert typesetting.typeset(source, {"word": "Merle"}, "2.0") == here

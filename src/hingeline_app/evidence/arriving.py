@@ -20,14 +20,14 @@ from pathlib import Path
 
 from hingeline.errors import InputRefused
 from hingeline_app.evidence.kinds import LARGEST
+from hingeline_app.settings.room_on_disk import RESERVE
 
 FOLDER = "arriving"
 KEY = re.compile(r"[0-9a-f]{16,64}")
 LARGEST_FILE, LARGEST_PIECE = max(LARGEST.values()), 16_000_000
 MOST_UNFINISHED = 3
 A_DAY, AT_REST = 86_400.0, 600.0
-LEFT_FREE = 500_000_000
-"""What stays free on the disk for the records [byte]."""
+LEFT_FREE = RESERVE
 
 
 class OutOfStep(Exception):

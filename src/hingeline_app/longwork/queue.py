@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from django.conf import settings
+from django.core.management import call_command
 from django.db import connection, transaction
 from django_tasks import task
 
@@ -21,6 +22,8 @@ READY, RUNNING = "READY", "RUNNING"
 MOST_TRIES = 3
 """What ends its worker or itself so often is not taken up again: a person has to look."""
 WORKERS_LOCK = 0x574F524B
+DONE_KEPT_DAYS, FAILED_KEPT_DAYS = 14, 60
+"""How long a row stays after its end: what came of the work lies in its folder, the row only says how it went."""
 
 
 class TriedTooOften(RuntimeError):
@@ -88,6 +91,14 @@ def put_back_or_give_up(row: Any) -> None:
         put_back(row)
     else:
         row.set_failed(TriedTooOften(f"{len(row.worker_ids)} workers took it, and none came to its end"))
+
+
+def prune() -> None:
+    """Take out the rows of work that ended long ago, by the engine's own command."""
+    call_command(
+        "prune_db_task_results", queue_name=QUEUE, min_age_days=DONE_KEPT_DAYS, failed_min_age_days=FAILED_KEPT_DAYS,
+        verbosity=0,
+    )  # fmt: skip
 
 
 def be_known_as(worker: str) -> None:

@@ -9,11 +9,12 @@ from datetime import datetime
 from functools import cache
 from typing import Any, Final
 
-from hingeline.errors import InputRefused, MissingExtra
+from hingeline.errors import InputRefused
 from hingeline_app.report.job_record import JobRecord
 from hingeline_app.report.job_view import job_view
 from hingeline_app.report.record import INPUT_NAME, JOB_NAME, RESULT_NAME, numbered, result_text
-from hingeline_app.report.worksheet import ARCHIVAL, PAPERS, Paper, fonts, joined
+from hingeline_app.report.typesetting import asked, typeset
+from hingeline_app.report.worksheet import ARCHIVAL, PAPERS, Paper, joined
 
 FORMAT: Final = "hingeline/job-sheet/1"
 TITLE = "Weighing worksheet"
@@ -67,14 +68,7 @@ def _complete(view: dict[str, Any], record: JobRecord, is_one_of_several: bool) 
 
 def set_sides(views: Sequence[dict[str, Any]], made_at: datetime, paper: Paper) -> bytes:
     """Set jobs side by side, with pictures as large as keeps each side 1 on one side, and an even number of sides."""
-    try:
-        import typst
-    except ImportError as missing:
-        raise MissingExtra('Worksheets need the package typst: pip install "hingeline[app]".') from missing
-    pdf = typst.compile(template(), font_paths=fonts(), sys_inputs=sides_inputs(views, made_at, paper),
-                        pdf_standards=[ARCHIVAL])  # fmt: skip
-    assert isinstance(pdf, bytes)
-    return pdf
+    return typeset(template(), sides_inputs(views, made_at, paper), ARCHIVAL)
 
 
 def sides_inputs(views: Sequence[dict[str, Any]], made_at: datetime, paper: Paper) -> dict[str, str]:
@@ -93,12 +87,8 @@ def sides_inputs(views: Sequence[dict[str, Any]], made_at: datetime, paper: Pape
 
 def _pages(jobs: Sequence[dict[str, Any]], made_at: datetime, paper: Paper) -> list[dict[str, int]]:
     """Ask on which page of its own each job's side 2 begins and ends, the first being 0."""
-    import typst
-
-    found = typst.query(template(), "<parts>", field="value", font_paths=fonts(),
-                        sys_inputs=_inputs(jobs, made_at, paper))  # fmt: skip
     parts: list[dict[str, int]] = [{} for _ in jobs]
-    for each in json.loads(found):
+    for each in json.loads(asked(template(), "<parts>", _inputs(jobs, made_at, paper))):
         parts[each["job"]][each["part"]] = each["page"]
     return [{name: page - own["front"] for name, page in own.items()} for own in parts]
 

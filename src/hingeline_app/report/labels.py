@@ -9,11 +9,12 @@ from datetime import datetime
 from functools import cache
 from typing import Any, Final
 
-from hingeline.errors import InputRefused, MissingExtra
+from hingeline.errors import InputRefused
 from hingeline_app.figures.wording import format_quantity, shorten
 from hingeline_app.report.fonts import breakable, printable
 from hingeline_app.report.square_code import square_code
-from hingeline_app.report.worksheet import ARCHIVAL, PAPERS, Paper, fonts, joined
+from hingeline_app.report.typesetting import typeset
+from hingeline_app.report.worksheet import ARCHIVAL, PAPERS, Paper, joined
 
 MOST = 240
 WIDTH, HEIGHT = 62.0, 26.0  # of a label [mm]
@@ -70,16 +71,7 @@ def make_labels(labels: Sequence[Label], made_at: datetime, version: str, paper:
     if not 0 < len(labels) <= MOST:
         remedy = "Choose what is to be labelled."
         raise InputRefused.of("labels", f"{len(labels)} labels", f"1 to {MOST} labels", remedy)
-    try:
-        import typst
-    except ImportError as missing:
-        raise MissingExtra('Labels need the package typst: pip install "hingeline[app]".') from missing
-    pdf = typst.compile(
-        template(), font_paths=fonts(), sys_inputs=labels_inputs(labels, made_at, version, paper),
-        pdf_standards=[ARCHIVAL],
-    )  # fmt: skip
-    assert isinstance(pdf, bytes)
-    return pdf
+    return typeset(template(), labels_inputs(labels, made_at, version, paper), ARCHIVAL, "Labels")
 
 
 def labels_inputs(labels: Sequence[Label], made_at: datetime, version: str, paper: Paper) -> dict[str, str]:

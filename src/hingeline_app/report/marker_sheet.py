@@ -10,8 +10,9 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
-from hingeline.errors import InputRefused, MissingExtra
-from hingeline_app.report.worksheet import PAPERS, Paper, fonts
+from hingeline.errors import InputRefused
+from hingeline_app.report.typesetting import typeset
+from hingeline_app.report.worksheet import PAPERS, Paper
 
 SIZES = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
 EDGE, TOP, GAP, WORDS = 14.0, 41.0, 6.0, 6.0
@@ -74,13 +75,7 @@ def make_marker_sheet(
 
 
 def _compiled(view: Mapping[str, Any]) -> bytes:
-    try:
-        import typst
-    except ImportError as missing:
-        raise MissingExtra('Sheets need the package typst: pip install "hingeline[app]".') from missing
-    pdf = typst.compile(_template(), font_paths=fonts(), sys_inputs={"view": json.dumps(view)}, pdf_standards=["a-3b"])
-    assert isinstance(pdf, bytes)
-    return pdf
+    return typeset(_template(), {"view": json.dumps(view)}, "a-3b", "Sheets")
 
 
 @cache

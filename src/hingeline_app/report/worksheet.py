@@ -6,16 +6,12 @@ import json
 from datetime import datetime
 from functools import cache
 from importlib.resources import files
-from typing import TYPE_CHECKING, Any, Final, Literal
+from typing import Any, Final, Literal
 
-from hingeline.errors import MissingExtra
-from hingeline_app.report.fonts import FOLDER
 from hingeline_app.report.record import INPUT_NAME, RESULT_NAME, result_text
 from hingeline_app.report.sheet import SheetDetails
+from hingeline_app.report.typesetting import asked, typeset
 from hingeline_app.report.view import sheet_view
-
-if TYPE_CHECKING:
-    import typst
 
 Paper = Literal["a4", "letter"]
 PAPERS = {"a4": "a4", "letter": "us-letter"}
@@ -76,20 +72,13 @@ def complete_view(
 
 def compiled(view: dict[str, Any], laid_out: bytes) -> bytes:
     """Set a sheet by its template, with smaller pictures where that keeps everything on one."""
-    try:
-        import typst
-    except ImportError as missing:
-        raise MissingExtra('Worksheets need the package typst: pip install "hingeline[app]".') from missing
     inputs = inputs_of(view, PICTURE_SCALES[0])
     for scale in PICTURE_SCALES:
         tried = inputs_of(view, scale)
-        sheets = typst.query(laid_out, "<sheets>", field="value", font_paths=fonts(), sys_inputs=tried)
-        if json.loads(sheets) == [1]:
+        if json.loads(asked(laid_out, "<sheets>", tried)) == [1]:
             inputs = tried
             break
-    pdf = typst.compile(laid_out, font_paths=fonts(), sys_inputs=inputs, pdf_standards=[ARCHIVAL])
-    assert isinstance(pdf, bytes)
-    return pdf
+    return typeset(laid_out, inputs, ARCHIVAL)
 
 
 def inputs_of(view: dict[str, Any], picture_scale: float) -> dict[str, str]:
@@ -107,11 +96,3 @@ def joined(*names: str) -> bytes:
     """Return template files as one, each after what it builds on: the typesetter is given no folder."""
     folder = files("hingeline_app.report")
     return b"\n".join(folder.joinpath(f"{name}.typ").read_bytes() for name in names)
-
-
-@cache
-def fonts() -> typst.Fonts:
-    """Return our own fonts alone: neither those of the computer nor those of the typesetter."""
-    import typst
-
-    return typst.Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(FOLDER)])

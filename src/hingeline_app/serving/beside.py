@@ -68,9 +68,13 @@ def _each_hour(options: ServeOptions) -> None:
 
 def hourly_tasks(options: ServeOptions) -> list[Callable[[], object]]:
     """Name what is done each hour."""
+    from django.conf import settings
+
     tasks: list[Callable[[], object]] = [clear_ended_sessions, clear_files_left_behind]
     if not options.loopback:
         tasks.append(lambda: renew_certificate(options))
+    if settings.LONG_WORK == "workers":
+        tasks.append(clear_ended_work)
     return tasks
 
 
@@ -92,6 +96,13 @@ def clear_files_left_behind() -> None:
     from hingeline_app.evidence.arriving import clear_left_behind
 
     clear_left_behind(Path(settings.DATA_FOLDER))
+
+
+def clear_ended_work() -> None:
+    """Take out the rows of long work that ended weeks ago."""
+    from hingeline_app.longwork.queue import prune
+
+    prune()
 
 
 def clear_ended_sessions() -> None:

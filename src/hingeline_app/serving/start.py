@@ -9,6 +9,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from hingeline.errors import InputRefused
+from hingeline_app.report.typesetting import limit_typesetting
 from hingeline_app.serving.certificate import ServerCertificate, certificate_in
 from hingeline_app.serving.machine_names import MachineNames, names_of_this_machine
 from hingeline_app.serving.options import ServeOptions
@@ -16,6 +17,8 @@ from hingeline_app.serving.surroundings import set_up_django
 
 Say = Callable[[str], None]
 NOT_STARTED = 1
+ONE_SHEET_SECONDS = 60.0
+"""How long the typesetter may take for the sheets of one page [s]; an order of sixty jobs takes a tenth of it."""
 
 
 def serve(options: ServeOptions, say: Say) -> int:
@@ -35,6 +38,7 @@ def serve(options: ServeOptions, say: Say) -> int:
     if not _ready(say):
         return NOT_STARTED
     _announce(options, names, certificate, say)
+    limit_typesetting(ONE_SHEET_SECONDS)
     from hingeline_app.serving.listening import listen
 
     return listen(options, certificate, say)

@@ -11,6 +11,7 @@ from django.http import HttpRequest
 from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 
+from hingeline_app.web.disk_room import disk_room
 from hingeline_app.web.tablet_settings import settings_of
 
 LIGHT_COOKIE = "light"
@@ -74,6 +75,8 @@ def around_the_sheet(request: HttpRequest) -> dict[str, Any]:
         "tabs": _tabs(visit),
         "light": light if light in LIGHTS else "",
         "set_to": settings_of(request),
+        # Looked at by the pages that show it alone.
+        "disk_room": disk_room,
         "is_demo": bool(settings.DEMO_TABLET),
         "idle_seconds": settings.IDLE_SECONDS,
         # Each time it is asked for, another: one form, one command.

@@ -8,7 +8,8 @@ from typing import Any
 
 import typst
 
-from hingeline_app.report.worksheet import fonts, inputs_of, template
+from hingeline_app.report.typesetting import fonts
+from hingeline_app.report.worksheet import inputs_of, template
 
 
 def printed_pages(view: dict[str, Any]) -> list[list[bytes]]:

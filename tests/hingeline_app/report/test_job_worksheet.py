@@ -25,7 +25,7 @@ from hingeline_app.report import SheetDetails, make_job_worksheet, read_workshee
 from hingeline_app.report.job_record import SECOND, JobRecord
 from hingeline_app.report.job_view import job_view, state_words
 from hingeline_app.report.job_worksheet import _complete, sides_inputs, template
-from hingeline_app.report.worksheet import fonts
+from hingeline_app.report.typesetting import fonts
 from tests.hingeline_app.report.demo import MADE_AT, SHEET
 from tests.hingeline_app.report.job_demo import CASES, DONE_JOB, ENDED_JOB, HEAD, OPEN_JOB, german
 from tests.hingeline_app.report.test_worksheet import MARGIN, opened, text_of

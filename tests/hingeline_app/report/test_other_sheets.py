@@ -16,7 +16,7 @@ from hingeline_app.report.job_record import JobRecord
 from hingeline_app.report.labels import MOST, Label, labels_inputs, make_labels, template
 from hingeline_app.report.owner_sheet import make_owner_sheet
 from hingeline_app.report.release_wording import DEFAULT, NAMES, check_wording, filled, make_release_wording
-from hingeline_app.report.worksheet import fonts
+from hingeline_app.report.typesetting import fonts
 from tests.hingeline_app.report.demo import MADE_AT
 from tests.hingeline_app.report.job_demo import DONE_JOB, ENDED_JOB, OPEN_JOB, german
 from tests.hingeline_app.report.test_worksheet import opened, text_of

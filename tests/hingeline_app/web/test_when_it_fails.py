@@ -11,6 +11,7 @@ from hingeline_app.records.disk import NotAcknowledged
 from hingeline_app.records.locking import Busy
 from hingeline_app.records.models import Entry
 from hingeline_app.records.second_place import OlderCopy
+from hingeline_app.report.typesetters import SheetNotMade
 from tests.hingeline_app.web.conftest import Fenholt
 
 pytestmark = pytest.mark.django_db
@@ -25,7 +26,7 @@ def failing(monkeypatch: pytest.MonkeyPatch, fault: Exception) -> None:
     monkeypatch.setattr("hingeline_app.web.pages.people.people", fails)
 
 
-@pytest.mark.fault("F05", "F11", "F29", "F45")
+@pytest.mark.fault("F05", "F11", "F26", "F29", "F45")
 @pytest.mark.parametrize(
     ("fault", "status", "words"),
     [
@@ -33,6 +34,7 @@ def failing(monkeypatch: pytest.MonkeyPatch, fault: Exception) -> None:
         (NotAcknowledged("not saved: disk full"), 507, b"do not count on them"),
         (OlderCopy("the journal ends at entry 7"), 503, b"older copy"),
         (RuntimeError("secret-detail"), 500, b"A fault of the program"),
+        (SheetNotMade("stopped after 60 s"), 503, b"What was recorded stands"),
     ],
 )
 def test_a_fault_is_a_plain_page(

@@ -1,4 +1,4 @@
-"""What may come: how large, and nothing kept by the browser or on the way."""
+"""What may come: how large, whether the disk has room, and nothing kept by the browser or on the way."""
 
 from __future__ import annotations
 
@@ -8,7 +8,8 @@ from django.conf import settings
 from django.core.exceptions import RequestDataTooBig
 from django.http import HttpRequest, HttpResponse
 
-from hingeline_app.web.middleware.when_it_fails import too_large
+from hingeline_app.web.disk_room import disk_room
+from hingeline_app.web.middleware.when_it_fails import files_wait, too_large
 
 KEPT_BY_BROWSERS = ("/static/", "/look.css")
 
@@ -21,8 +22,11 @@ class WhatMayCome:
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
         """Let through what is not too large."""
-        if _announced_size(request) > int(settings.LARGEST_REQUEST):
+        size = _announced_size(request)
+        if size > int(settings.LARGEST_REQUEST):
             return too_large(request, RequestDataTooBig())
+        if size and not disk_room().has_room_for(size):
+            return files_wait(request)
         response = self.get_response(request)
         if not request.path.startswith(KEPT_BY_BROWSERS):
             response["Cache-Control"] = "no-store"

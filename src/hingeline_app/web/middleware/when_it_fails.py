@@ -9,7 +9,7 @@ from collections.abc import Callable
 from typing import Any
 
 from django.core.exceptions import BadRequest, PermissionDenied, RequestDataTooBig, SuspiciousOperation
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.template import loader
 from django.utils.translation import gettext as _
 
@@ -18,6 +18,7 @@ from hingeline_app.records.disk import NotAcknowledged
 from hingeline_app.records.locking import Busy
 from hingeline_app.records.second_place import OlderCopy
 from hingeline_app.records.write_door import OtherBody
+from hingeline_app.report.typesetters import SheetNotMade
 
 log = logging.getLogger("hingeline.pages")
 
@@ -100,6 +101,19 @@ def busy(request: HttpRequest, fault: Exception) -> HttpResponse:
     return response
 
 
+def files_wait(request: HttpRequest) -> HttpResponse:
+    """Answer a file when what is free on the disk is kept for entries."""
+    log.error("a file was not taken at %s: the disk is nearly full", request.path)
+    title, text = _("The disk is nearly full"), _(
+        "Files are not taken now, so that entries can still be kept. This file was not read and nothing was saved. "
+        "Make room on the server's disk, then send it again; numbers and words can be entered meanwhile."
+    )  # fmt: skip
+    if request.headers.get("X-Entry"):
+        # Refused, not put off: what waits behind it on the tablet, and has no file in it, goes on.
+        return JsonResponse({"state": "refused", "faults": [{"says": text}]}, status=413)
+    return plain_page(request, 507, title, text)
+
+
 def disk_refused(request: HttpRequest, fault: Exception) -> HttpResponse:
     """Answer when the disk did not take it."""
     log.error("the disk did not take a save at %s: %s", request.path, fault)
@@ -113,6 +127,15 @@ def older_copy(request: HttpRequest, fault: Exception) -> HttpResponse:
     """Answer when the journal knows more than the database."""
     log.error("nothing is written at %s: %s", request.path, fault)
     return plain_page(request, 503, _("The records are an older copy"), str(fault))
+
+
+def sheet_not_made(request: HttpRequest, fault: Exception) -> HttpResponse:
+    """Answer when the typesetter did not come to an end: what is recorded has nothing to do with it."""
+    log.error("a sheet was not made at %s: %s", request.path, fault)
+    return plain_page(request, 503, _("The sheet is not made yet"), _(
+        "The typesetter did not come to an end and was stopped. What was recorded stands, and nothing was changed by "
+        "this. Try again; if it stays, the command line makes the sheet of a weighing too: hingeline weigh --pdf."
+    ))  # fmt: skip
 
 
 def sent_before(request: HttpRequest, fault: Exception) -> HttpResponse:
@@ -165,4 +188,5 @@ KNOWN: list[tuple[type[Exception], Answering]] = [
     (NotAcknowledged, disk_refused),
     (OlderCopy, older_copy),
     (OtherBody, sent_before),
+    (SheetNotMade, sheet_not_made),
 ]

@@ -1,0 +1,79 @@
+"""Run as a program on a server's settings: workers race for rows; rows of an age are taken out. Writes one document.
+
+claiming.py DATA ROWS WORKERS
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+import threading
+from datetime import timedelta
+from pathlib import Path
+
+from hingeline_app.records.opening import open_records
+
+
+def main(data: Path, count: int, workers: int) -> None:
+    open_records(data)
+    from django.core.management import call_command
+
+    call_command("migrate", verbosity=0, interactive=False)
+    print(json.dumps({"claimed": raced(data, count, workers), "left": pruned(data)}))
+
+
+def raced(data: Path, count: int, workers: int) -> list[list[str]]:
+    """Let workers take what waits, all at once; give what each got."""
+    from django.db import connection
+
+    from hingeline_app.longwork import queue
+
+    for number in range(count):
+        queue.Workers().take_on(data / "following" / f"piece-{number}", 0)
+    got: list[list[str]] = [[] for _ in range(workers)]
+    line = threading.Barrier(workers)
+
+    def work(which: int) -> None:
+        connection.ensure_connection()
+        line.wait()
+        while (row := queue.claim(f"{which}-worker")) is not None:
+            got[which].append(queue.folder_of(row).name)
+            row.set_successful("done")
+        connection.close()
+
+    threads = [threading.Thread(target=work, args=(which,)) for which in range(workers)]
+    for each in threads:
+        each.start()
+    for each in threads:
+        each.join()
+    return got
+
+
+def pruned(data: Path) -> list[str]:
+    """Date ended work back by so many days, take out what is old, and name what is left."""
+    from django.utils import timezone
+    from django_tasks_db.models import DBTaskResult
+
+    from hingeline_app.longwork import queue
+
+    DBTaskResult.objects.all().delete()
+    ages = {
+        "SUCCESSFUL 13": 13,
+        "SUCCESSFUL 15": 15,
+        "FAILED 59": 59,
+        "FAILED 61": 61,
+        "READY 99": 99,
+        "RUNNING 99": 99,
+    }
+    for name, days in ages.items():
+        queue.Workers().take_on(data / "following" / name, 0)
+        status, days = name.split()
+        then = timezone.now() - timedelta(days=int(days))
+        row = DBTaskResult.objects.filter(args_kwargs__args=[f"following/{name}"])
+        row.update(status=status, enqueued_at=then, started_at=then, finished_at=then)
+    queue.prune()
+    return sorted(queue.folder_of(row).name for row in DBTaskResult.objects.all())
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]), int(sys.argv[2]), int(sys.argv[3]))

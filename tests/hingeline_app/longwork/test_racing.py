@@ -1,0 +1,67 @@
+"""Two who take up one piece of work at the same moment: one gets it, with a server's rows and with a file's locks."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+import threading
+from pathlib import Path
+
+import pytest
+
+from hingeline.errors import InputRefused
+from hingeline_app.longwork.folder import held
+from tests.doors.checkouts import ROOT
+from tests.hingeline_app.longwork import claiming
+from tests.private_postgresql import Server
+
+ROWS, WORKERS = 60, 4
+
+
+@pytest.mark.fault("F25")
+@pytest.mark.slow
+def test_workers_that_race_get_each_row_once_and_old_rows_go(postgresql: Server, tmp_path: Path) -> None:
+    """Four workers take sixty rows from one PostgreSQL: each row once. Ended work leaves the queue after its days.
+
+    What is done goes after 14 days and what failed after 60; what waits or is worked stays however old it is.
+    """
+    surroundings = os.environ | {"PYTHONPATH": str(ROOT / "src"), "HINGELINE_DATABASE": postgresql.create("racing")}
+    surroundings.pop("DJANGO_SETTINGS_MODULE", None)
+    done = subprocess.run(
+        [sys.executable, claiming.__file__, str(tmp_path), str(ROWS), str(WORKERS)],
+        capture_output=True, text=True, env=surroundings, timeout=300, check=False,
+    )  # fmt: skip
+    assert done.returncode == 0, done.stderr
+    told = json.loads(done.stdout)
+    assert sorted(name for got in told["claimed"] for name in got) == sorted(f"piece-{each}" for each in range(ROWS))
+    assert sum(bool(got) for got in told["claimed"]) > 1, "nobody raced"
+    assert told["left"] == ["FAILED 59", "READY 99", "RUNNING 99", "SUCCESSFUL 13"]
+
+
+@pytest.mark.fault("F25")
+def test_threads_that_race_for_a_folder_get_it_once(tmp_path: Path) -> None:
+    """With records in a file the lock of the work's folder decides: of six at once one begins, fifty times over."""
+    for number in range(50):
+        assert _raced(tmp_path / str(number)) == 1
+
+
+def _raced(folder: Path, many: int = 6) -> int:
+    line, over, got = threading.Barrier(many), threading.Barrier(many), []
+
+    def begin() -> None:
+        line.wait()
+        try:
+            with held(folder, "a video", 0.0):
+                got.append(folder)
+                over.wait()
+        except InputRefused:
+            over.wait()
+
+    threads = [threading.Thread(target=begin) for _ in range(many)]
+    for each in threads:
+        each.start()
+    for each in threads:
+        each.join()
+    return len(got)
