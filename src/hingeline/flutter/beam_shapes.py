@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
 
 from hingeline.flutter.system import Array
 
 
+@lru_cache(maxsize=32)
 def bending_numbers(count: int) -> Array:
     """Find the first roots of cos x cosh x = -1.
 
@@ -30,6 +32,8 @@ def bending_numbers(count: int) -> Array:
     roots[:1] = 1.8751
     for _ in range(20):
         roots = roots - (np.cos(roots) + 1.0 / np.cosh(roots)) / (-np.sin(roots) - np.tanh(roots) / np.cosh(roots))
+    # Kept for the next wing: nobody may write into them.
+    roots.setflags(write=False)
     return np.asarray(roots, dtype=np.float64)
 
 

@@ -16,6 +16,7 @@ from hingeline.flutter.determinants import CUBE, POWERS, Determinants
 from hingeline.flutter.stacks import Stack
 from hingeline.flutter.system import Array, ComplexArray, Wake
 from hingeline.flutter.wake import slope_of
+from hingeline.flutter.which_way import CompiledLoops
 
 Counts = np.ndarray[Any, np.dtype[np.int64]]
 Flags = np.ndarray[Any, np.dtype[np.bool_]]
@@ -32,7 +33,9 @@ class _Points:
     rate: ComplexArray
 
 
-def count_growing_many(stack: Stack, whole: Determinants, speed: float, wake: Wake) -> Counts:
+def count_growing_many(
+    stack: Stack, whole: Determinants, speed: float, wake: Wake, loops: CompiledLoops | None = None
+) -> Counts:
     """Count the growing oscillations of many systems at one speed.
 
     Parameters
@@ -43,6 +46,8 @@ def count_growing_many(stack: Stack, whole: Determinants, speed: float, wake: Wa
     speed : float
         True airspeed [m/s].
     wake : callable
+    loops : CompiledLoops, optional
+        From ``which_way``: the same answer, sooner, for systems in the same air.
 
     Returns
     -------
@@ -57,11 +62,21 @@ def count_growing_many(stack: Stack, whole: Determinants, speed: float, wake: Wa
     counts = np.full(len(stack.mass), UNCOUNTED, dtype=np.int64)
     for semichord in np.unique(stack.semichord):
         (index,) = np.nonzero(stack.semichord == semichord)
-        largest = largest_roots(stack.chosen(index), speed)
+        alike = stack.chosen(index)
+        largest = largest_roots(alike, speed)
         radii = (float(largest.min()) * SMALLEST_PART, float(largest.max()))
-        for part in np.array_split(index, -(-len(index) // AT_ONCE)):
+        if loops is not None and loops.take(wake) and in_one_air(alike):
+            counts[index] = loops.count_in_one_air(alike, radii, speed, wake)
+            index = index[counts[index] < 0]
+        for part in np.array_split(index, -(-len(index) // AT_ONCE)) if len(index) else ():
             counts[part] = _counted(whole.chosen(part), radii, speed, wake)
     return counts
+
+
+def in_one_air(stack: Stack) -> bool:
+    """Say whether all systems of a stack meet the same air."""
+    parts = (stack.air_damping, stack.air_stiffness, stack.wake_damping, stack.wake_stiffness, stack.semichord)
+    return all(bool((part == part[0]).all()) for part in parts)
 
 
 def largest_roots(stack: Stack, speed: float) -> Array:
@@ -71,7 +86,7 @@ def largest_roots(stack: Stack, speed: float) -> Array:
     inverse = np.linalg.inv(stack.mass * both)
 
     def size(part: Any) -> Array:
-        return np.asarray(np.linalg.norm(inverse @ (part * both), 2, axis=(1, 2)))
+        return np.asarray(np.linalg.norm(inverse @ (part * both), axis=(1, 2)))
 
     linear = speed * (size(stack.air_damping) + size(stack.wake_damping))
     constant = size(stack.stiffness) + speed**2 * (size(stack.air_stiffness) + size(stack.wake_stiffness))

@@ -97,6 +97,11 @@ def with_value(task: FlutterTask, field: str, value: float) -> FlutterTask:
         There is no such number.
     """
     value_of(task, field)
+    return with_known(task, field, value)
+
+
+def with_known(task: FlutterTask, field: str, value: float) -> FlutterTask:
+    """Give the same task with one number changed that it is known to have: :func:`fields_of` names it."""
     changed: FlutterTask = _changed(task, _steps(task, field), value)
     return changed
 

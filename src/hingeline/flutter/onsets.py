@@ -168,13 +168,13 @@ def growing_at(
     growing[held], sure[held] = (roots.real > GROWING * np.abs(roots)).any(axis=1), settled
     (unsure,) = np.nonzero(~sure)
     if len(unsure):
-        growing[unsure] = _counted(stack.chosen(unsure), whole.chosen(unsure), speed, wake) > 0
+        growing[unsure] = _counted(stack.chosen(unsure), whole.chosen(unsure), speed, wake, loops) > 0
     return growing
 
 
-def _counted(stack: Stack, whole: Determinants, speed: float, wake: Wake) -> Counts:
+def _counted(stack: Stack, whole: Determinants, speed: float, wake: Wake, loops: CompiledLoops | None) -> Counts:
     """Count the growing roots of each sample along one path; apart where that path does not do."""
-    counts = count_growing_many(stack, whole, speed, wake)
+    counts = count_growing_many(stack, whole, speed, wake, loops)
     for index in np.flatnonzero(counts < 0):
         counts[index] = count_growing(_system(stack, int(index)), speed, wake)
     return counts

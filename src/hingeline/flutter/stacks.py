@@ -14,7 +14,7 @@ from functools import lru_cache
 import numpy as np
 
 from hingeline.flutter.build import build_system, frame_of
-from hingeline.flutter.dotted import value_of, with_value
+from hingeline.flutter.dotted import fields_of, with_known, with_value
 from hingeline.flutter.model import FlutterTask
 from hingeline.flutter.system import (
     AeroelasticSystem,
@@ -160,11 +160,11 @@ def _straight(task: FlutterTask, names: Sequence[str], values: Array) -> Stack:
 def _slopes(task: FlutterTask, names: tuple[str, ...]) -> tuple[Stack, list[tuple[float, dict[str, Array]]]]:
     """Give the nominal matrices, and of each field its value and the matrices that change, by one unit of it."""
     system, slopes = build_system(task), []
-    base = one_of(system)
+    base, known = one_of(system), fields_of(task)
     for name in names:
-        now = value_of(task, name)
+        now = known[name]
         step = now if now else 1.0
-        frame = frame_of(with_value(task, name, now + step).structure)
+        frame = frame_of(with_known(task, name, now + step).structure)
         other = one_of(replace(system, mass=frame.mass, stiffness=frame.stiffness))
         change = {matrix: (getattr(other, matrix) - getattr(base, matrix)) / step for matrix in CHANGING}
         slopes.append((now, {matrix: by_field for matrix, by_field in change.items() if by_field.any()}))

@@ -15,7 +15,7 @@ from hingeline.errors import InputRefused
 from hingeline.flutter.build import build_system, damped_frame
 from hingeline.flutter.checks import refuse_unusable
 from hingeline.flutter.coalescence import is_undamped
-from hingeline.flutter.dotted import value_of
+from hingeline.flutter.dotted import fields_of
 from hingeline.flutter.model import FlutterTask, Section, Tailplane, Wing
 from hingeline.flutter.onsets import Onsets, one_by_one, onsets_of_stack
 from hingeline.flutter.stacks import is_straight, joined, stack_of, stackable, stacked
@@ -103,7 +103,8 @@ def onsets_of_multiples(
         not stackable(system) or is_undamped(system, wake) for system in systems
     ):
         return None
-    now = [np.array([value_of(task, name) for name in names]) for task in tasks]
+    known = [fields_of(task) for task in tasks]
+    now = [np.array([fields[name] for name in names]) for fields in known]
     stacks = [stack_of(task, names, factors * values) for task, values in zip(tasks, now, strict=True)]
     joint = joined([stack for stack in stacks if stack is not None])
     return onsets_of_stack(joint, speeds, wake, loops_for(len(joint.mass), compiled))

@@ -15,25 +15,27 @@ PAYS_FROM, PAYS_UNKEPT = 10_000, 200_000
 
 
 class CompiledLoops(NamedTuple):
-    """What ``compiled_scan`` and ``compiled_roots`` do; and whether what was compiled is kept for the next start."""
+    """What the loops of ``compiled_*`` do; and whether what was compiled is kept for the next start."""
 
     kept: bool
     take: Callable[..., bool]
     scan_samples: Callable[..., tuple[Any, Any, Any]]
     roots_of_many: Callable[..., tuple[Any, Any]]
     follow_roots: Callable[..., Any]
+    count_in_one_air: Callable[..., Any]
 
 
 @cache
 def compiled_loops() -> CompiledLoops | None:
     """Give the compiled loops, or None where the compiler is not installed or does not start."""
     try:
+        from hingeline.flutter.compiled_count import count_in_one_air
         from hingeline.flutter.compiled_roots import follow_roots, roots_of_many
         from hingeline.flutter.compiled_scan import scan_samples, take
         from hingeline.flutter.compiling import KEEPS
     except ImportError:
         return None
-    return CompiledLoops(KEEPS, take, scan_samples, roots_of_many, follow_roots)
+    return CompiledLoops(KEEPS, take, scan_samples, roots_of_many, follow_roots, count_in_one_air)
 
 
 def loops_for(samples: int, compiled: bool | None = None) -> CompiledLoops | None:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
 
@@ -95,10 +96,31 @@ def stretches(wing: Wing) -> list[Stretch]:
 
 def stretch_between(wing: Wing, start: float, end: float, *, with_aileron: bool) -> Stretch:
     """Lay Gauss points between two places along the span."""
+    return _laid(_planform(wing), start, end, with_aileron)
+
+
+class Planform(NamedTuple):
+    """What the shapes along a wing depend on, and no more: the same for wings that differ in masses and stiffness."""
+
+    length: float
+    bending: int
+    torsion: int
+    aileron_moves: bool
+
+
+def _planform(wing: Wing) -> Planform:
+    return Planform(wing.length, wing.bending_modes, wing.torsion_modes, moves(wing.aileron))
+
+
+@lru_cache(maxsize=64)
+def _laid(plan: Planform, start: float, end: float, with_aileron: bool) -> Stretch:
+    """Lay Gauss points, kept for the next wing of this planform: nobody may write into them."""
     nodes, weights = _gauss_points()
-    places = (start + end) / 2.0 + (end - start) / 2.0 * nodes
-    motion = motion_at(wing, places, with_aileron=with_aileron)
-    return Stretch(places, (end - start) / 2.0 * weights, motion, with_aileron)
+    places, widths = (start + end) / 2.0 + (end - start) / 2.0 * nodes, (end - start) / 2.0 * weights
+    motion = _motion(plan, places, with_aileron)
+    for each in (places, widths, motion):
+        each.setflags(write=False)
+    return Stretch(places, widths, motion, with_aileron)
 
 
 @cache
@@ -109,11 +131,15 @@ def _gauss_points() -> tuple[Array, Array]:
 
 def motion_at(wing: Wing, places: Array, *, with_aileron: bool) -> Array:
     """Give plunge, pitch and aileron angle at places along the span, for each freedom: (s, 3, n)."""
-    bending, along = wing.bending_modes, places / wing.length
-    motion = np.zeros((len(places), 3, len(freedoms_of(wing))))
-    motion[:, 0, :bending] = bending_shapes(bending, along)
-    motion[:, 1, bending : bending + wing.torsion_modes] = torsion_shapes(wing.torsion_modes, along)
-    if with_aileron and moves(wing.aileron):
+    return _motion(_planform(wing), places, with_aileron)
+
+
+def _motion(plan: Planform, places: Array, with_aileron: bool) -> Array:
+    shapes, along = plan.bending + plan.torsion, places / plan.length
+    motion = np.zeros((len(places), 3, shapes + plan.aileron_moves))
+    motion[:, 0, : plan.bending] = bending_shapes(plan.bending, along)
+    motion[:, 1, plan.bending : shapes] = torsion_shapes(plan.torsion, along)
+    if with_aileron and plan.aileron_moves:
         motion[:, 2, -1] = 1.0
     return motion
 

@@ -12,9 +12,11 @@ import pytest
 
 from hingeline.flutter import which_way
 from hingeline.flutter.build import build_system
+from hingeline.flutter.counting import count_growing
+from hingeline.flutter.counting_many import count_growing_many
 from hingeline.flutter.determinants import expand
 from hingeline.flutter.fast_scan import Crossings, scan
-from hingeline.flutter.model import ScatteredField, SpeedDistribution
+from hingeline.flutter.model import Air, ScatteredField, SpeedDistribution
 from hingeline.flutter.onsets import growing_at
 from hingeline.flutter.roots import roots_by_speed
 from hingeline.flutter.scatter import Chunk, scatter_chunk, scatter_onsets
@@ -24,7 +26,7 @@ from hingeline.flutter.wake import no_lag, slope_of, theodorsen, two_lag
 from hingeline.flutter.which_way import CompiledLoops, compiled_loops, loops_for
 from tests.doors.checkouts import ROOT
 from tests.hingeline.flutter.models import RIG, STRIP, WITH_TAB, task
-from tests.hingeline.flutter.test_fast_scan import strips
+from tests.hingeline.flutter.test_fast_scan import strips, wings
 from tests.laws.test_flutter_search import RANGE, random_task
 
 AGREE = 1e-12
@@ -154,9 +156,51 @@ def test_what_the_loops_hand_back_is_done_by_numpy() -> None:
         assert found.sample.tolist() == plain.sample.tolist()
 
 
+def in_air_of_the_first(systems: list[AeroelasticSystem]) -> list[AeroelasticSystem]:
+    """Give systems with masses, stiffnesses and dampings of their own in one air."""
+    return [
+        replace(systems[0], mass=one.mass, stiffness=one.stiffness, structural_damping=one.structural_damping)
+        for one in systems
+    ]
+
+
+def two_freedoms(number: int) -> list[AeroelasticSystem]:
+    """Give strips that plunge and pitch, with the axis of gravity ahead of the twist's or behind it."""
+    plain = replace(STRIP, freedoms=("plunge", "pitch"), hinge_line=0.0, surface_static_moment=0.0, surface_inertia=0.0,
+                    surface_stiffness=0.0)  # fmt: skip
+    places = np.linspace(-0.5, 1.1, number)
+    return [build_system(task(replace(plain, pitch_static_moment=float(place)))) for place in places]
+
+
+def test_what_grows_in_one_air_is_counted_as_one_by_one(loops: CompiledLoops) -> None:
+    """Random strips and wings, two freedoms and free surfaces among them: compiled loops count what counting one does.
+
+    Nothing grows in some of them and one motion in others; a system whose root lies nearer to the path than
+    the loops look is handed back and counted all the same.
+    """
+    found = set()
+    for systems in (strips(range(400, 430)), wings(range(12)), two_freedoms(10)):
+        alike = in_air_of_the_first(systems)
+        stack = stacked(alike)
+        for speed in (1.0, 12.0, 60.0):
+            counts = count_growing_many(stack, expand(stack), speed, theodorsen, loops)
+            assert counts.tolist() == [count_growing(system, speed, theodorsen) for system in alike]
+            found |= set(counts.tolist())
+    assert found == {0, 1}
+
+
+def test_a_root_beside_the_path_is_handed_back(loops: CompiledLoops) -> None:
+    """With next to no damping and no air to speak of a root lies 1e-7 beside the path: the loops do not guess."""
+    given = replace(task(STRIP), structural_damping=(2e-7,), air=Air(density=1e-5))
+    stack = stacked([build_system(given)])
+    radii = (1e-4, 1e4)
+    assert loops.count_in_one_air(stack, radii, 1.0, theodorsen).tolist() == [-1]
+    assert count_growing_many(stack, expand(stack), 1.0, theodorsen, loops).tolist() == [0]
+
+
 def fake(**changed: Any) -> CompiledLoops:
     """Give loops that do nothing but what is asked."""
-    none = CompiledLoops(True, lambda *_: True, None, None, None)  # type: ignore[arg-type]
+    none = CompiledLoops(True, lambda *_: True, None, None, None, None)  # type: ignore[arg-type]
     return none._replace(**changed)
 
 
