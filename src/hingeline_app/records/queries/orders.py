@@ -6,9 +6,14 @@ from dataclasses import dataclass
 from datetime import date
 from uuid import UUID
 
+from django.db.models import Exists, OuterRef
+
 from hingeline_app.records.models import Job, Person, WorkOrder
 from hingeline_app.records.queries.jobs import NEEDED, JobRecord, records_of
+from hingeline_app.records.queries.matter import OPEN
 from hingeline_app.records.queries.visible import Nowhere, visible_to
+
+MOST_TO_CLOSE = 12
 
 
 @dataclass(frozen=True)
@@ -54,3 +59,10 @@ def jobs_of_order(viewer: Person, order: UUID) -> list[JobRecord]:
     """Give the jobs of a work order."""
     rows = visible_to(viewer, Job).filter(work_order=order).select_related(*NEEDED).order_by("number")
     return records_of(viewer, list(rows))
+
+
+def orders_to_close(viewer: Person) -> list[tuple[int, str]]:
+    """Give number and registration of open work orders in which no job is open any more, the oldest first."""
+    jobs = Job.objects.filter(work_order=OuterRef("pk"))
+    rows = visible_to(viewer, WorkOrder).filter(Exists(jobs), ~Exists(jobs.filter(state=OPEN)), closed_on__isnull=True)
+    return list(rows.order_by("number").values_list("number", "aircraft__registration")[:MOST_TO_CLOSE])

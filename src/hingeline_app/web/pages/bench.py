@@ -19,6 +19,7 @@ from hingeline_app.figures.limit_thumbnail import common_axis, draw_limit_thumbn
 from hingeline_app.records.dates import today
 from hingeline_app.records.queries.bench import ALL_OPEN, WHICH, bench_page
 from hingeline_app.records.queries.jobs import JobRecord
+from hingeline_app.records.queries.orders import orders_to_close
 from hingeline_app.records.queries.standing import may
 from hingeline_app.records.roles import Act
 from hingeline_app.web.access import Who, open_to
@@ -56,7 +57,8 @@ def bench(request: HttpRequest) -> HttpResponse:
     which = which if which in WHICH else ALL_OPEN
     sought = request.GET.get("q", "").strip()[:60]
     page = bench_page(viewer, which, sought, _number(request.GET.get("page", "")))
-    now = today(viewer.workshop)
+    now, may_work = today(viewer.workshop), may(viewer, Act.WORK).allowed
+    begins = which == ALL_OPEN and not sought and page.number == 1
     context = {
         "here": "bench",
         "rows": [on_page(bench_row(job, now)) for job in page.jobs],
@@ -66,7 +68,8 @@ def bench(request: HttpRequest) -> HttpResponse:
         "which": which,
         "sought": sought,
         "tabs_of_jobs": [(name, words, _address(name, sought)) for name, words in _shows()],
-        "may_work": may(viewer, Act.WORK).allowed,
+        "orders_to_close": orders_to_close(viewer) if may_work and begins else (),
+        "may_work": may_work,
     }
     return render(request, "web/bench.html", context)
 
