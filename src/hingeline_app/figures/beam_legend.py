@@ -6,6 +6,7 @@ from hingeline_app.figures.beam_frame import GROUND_Y, HINGE_Y, Frame
 from hingeline_app.figures.beam_model import BeamPicture, HungMass, LoosePart, Mark, SupportMark, WeightMark
 from hingeline_app.figures.lettering import Ground, Label, text_width
 from hingeline_app.figures.wording import format_quantity
+from hingeline_app.said import say
 
 LINE = 20.0
 
@@ -70,7 +71,7 @@ def draw_legend(ground: Ground, picture: BeamPicture, width: float, top: float, 
 def _wrapped(sentence: str, width: float) -> list[str]:
     """Break a sentence into lines that fit; a single word longer than a line is cut."""
     lines = [""]
-    for word in sentence.split(" "):
+    for word in say(sentence).split(" "):
         longer = f"{lines[-1]} {word}".strip()
         if lines[-1] and text_width(longer) > width:
             lines.append(word)

@@ -12,6 +12,8 @@ from dataclasses import dataclass, field
 from functools import cache
 from importlib.resources import files
 
+from hingeline_app.said import say
+
 #: role → (table of widths, size in pixels); the roles are text classes of ``drawing.css``
 ROLES = {
     "": ("condensed-500", 15.0),
@@ -33,7 +35,7 @@ def text_width(words: str, role: str = "") -> float:
     """Return the width of a line of text, in pixels."""
     table, size = ROLES[role]
     widths = _advances(table)
-    return sum(widths.get(character, widths[""]) for character in words) * size / 1000.0
+    return sum(widths.get(character, widths[""]) for character in say(words)) * size / 1000.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +68,10 @@ class Label:
     role: str = ""
     anchor: str = "start"
     colour: str = ""
+
+    def __post_init__(self) -> None:
+        """Say the words as the reader does, before anything asks how much room they take."""
+        object.__setattr__(self, "words", say(self.words))
 
     @property
     def classes(self) -> str:
@@ -158,7 +164,7 @@ def _common_centre(members: Sequence[int], centres: Sequence[float], widths: Seq
 def wrapped(words: str, room: float, role: str = "") -> list[str]:
     """Break a sentence into lines of at most this width; a word that is longer alone is cut."""
     lines: list[str] = []
-    for word in words.split(" "):
+    for word in say(words).split(" "):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and text_width(longer, role) <= room:
             lines[-1] = longer

@@ -16,6 +16,7 @@ from hingeline_app.figures.lettering import Box, Ground, Label, spread, text_wid
 from hingeline_app.figures.svg import Drawing, arrowhead
 from hingeline_app.figures.wording import format_quantity, shorten
 from hingeline_app.figures.writing import write_labels
+from hingeline_app.said import say
 
 BALLOON = 11.0
 BALLOON_Y = 34.0
@@ -260,7 +261,7 @@ def _broken(words: str, width: float) -> list[str]:
     """Break words after their colon where they do not fit in one line, and cut what does not fit even then."""
     if text_width(words) <= width - 16.0:
         return [words]
-    first, _, rest = words.rpartition(": ")
+    first, _, rest = say(words).rpartition(": ")
     return [_cut(line, width) for line in (f"{first}:", f"    {rest}")]
 
 

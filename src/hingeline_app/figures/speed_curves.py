@@ -23,6 +23,7 @@ from hingeline_app.figures.limit_axis import Axis
 from hingeline_app.figures.svg import Drawing, hatching
 from hingeline_app.figures.wording import count_of, format_number
 from hingeline_app.figures.writing import write_labels
+from hingeline_app.said import say
 
 __all__ = ["CurvePoint", "ModeCurve", "NeutralMark", "SpeedCurves", "draw_speed_curves"]
 
@@ -160,7 +161,7 @@ def _write(ground: Ground, sentence: str, y: float, role: str) -> float:
 def in_lines(sentence: str, width: float, role: str = "") -> Iterator[str]:
     """Break a sentence between words into lines of a width [px]."""
     line = ""
-    for word in sentence.split(" "):
+    for word in say(sentence).split(" "):
         longer = f"{line} {word}".strip()
         if line and text_width(longer, role) > width:
             yield line

@@ -11,6 +11,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from xml.sax.saxutils import escape, quoteattr
 
+from hingeline_app.said import say
+
 Point = tuple[float, float]
 
 
@@ -72,7 +74,7 @@ class Drawing:
     def text(self, x: float, y: float, words: str, classes: str = "", anchor: str = "start") -> None:
         """Add one line of text, its base line at ``y``."""
         attributes = _attributes(classes, {"x": x, "y": y, "text_anchor": anchor})
-        self.elements.append(f"<text{attributes}>{escape(printable(words))}</text>")
+        self.elements.append(f"<text{attributes}>{escape(printable(say(words)))}</text>")
 
     def group(self, inner: str, transform: str, classes: str = "") -> None:
         """Add ready-made elements, moved by ``transform``."""
@@ -84,7 +86,7 @@ class Drawing:
             f'<svg xmlns="http://www.w3.org/2000/svg" class={quoteattr(("drawing " + classes).strip())} '
             f'viewBox="0 0 {number(self.width)} {number(self.height)}" '
             f'width="{number(self.width)}" height="{number(self.height)}" '
-            f'role="img" aria-label={quoteattr(printable(self.finding))}>'
+            f'role="img" aria-label={quoteattr(printable(say(self.finding)))}>'
         )
         return head + "".join(self.elements) + "</svg>"
 

@@ -81,8 +81,10 @@ MIDDLEWARE = [
 TEMPLATES: list[dict[str, Any]] = [
     {
         "BACKEND": "django.template.backends.django.DjangoTemplates",
-        "APP_DIRS": True,
         "OPTIONS": {
+            # Each value that a page shows as words is said in the reader's language.
+            "loaders": [("django.template.loaders.cached.Loader", ["hingeline_app.web.saying.SayingLoader"])],
+            "builtins": ["hingeline_app.web.saying"],
             "context_processors": [
                 "django.template.context_processors.request",
                 "django.contrib.messages.context_processors.messages",

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from typing import Any
 
 from django.utils.safestring import SafeString, mark_safe
@@ -17,6 +16,7 @@ from hingeline_app.figures.arm_picture import arm_picture
 from hingeline_app.figures.arm_words import figures, interval_sentence, measured
 from hingeline_app.figures.weight_arm import draw_weight_arm
 from hingeline_app.files.arm_file import read_arm
+from hingeline_app.said import kept_by_language
 
 WIDTH = 348.0
 PLACES = 3
@@ -42,7 +42,7 @@ def arm_told(text: str, points: tuple[str, ...] = ()) -> ArmTold | None:
         return None
 
 
-@lru_cache(maxsize=32)
+@kept_by_language(32)
 def _told(text: str, points: tuple[str, ...]) -> ArmTold:
     task = read_arm(text.encode())
     document = to_document(examine(task))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +18,7 @@ from hingeline_app.evidence.words import frequency_text
 from hingeline_app.figures.replayed import Film, SectionSteps, draw_film, draw_section_steps
 from hingeline_app.recordings.follow import some_pictures
 from hingeline_app.records.queries.recordings import FindingRecord, RecordingRecord
+from hingeline_app.said import kept_by_language
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.pages.own_model import load_named
 from hingeline_app.web.pages.recordings import finding_of, recording_of
@@ -99,7 +99,7 @@ def _ticks(kept: RecordingRecord, finding: FindingRecord) -> tuple[int, ...]:
     return ticks_of(replay, read_tracks(finding.tracks.read_bytes()))
 
 
-@lru_cache(maxsize=6)
+@kept_by_language(6)
 def _sheet(file: str, _tracks: str, ticks: tuple[int, ...]) -> bytes:
     return some_pictures(Path(file), ticks, SHEET_WIDTH).jpeg
 

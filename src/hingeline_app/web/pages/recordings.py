@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from functools import lru_cache
 from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse
@@ -41,6 +40,7 @@ from hingeline_app.records.queries.series import all_series
 from hingeline_app.records.queries.standing import may
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.roles import Act
+from hingeline_app.said import kept_by_language
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.forms.recordings import TableForm, TimeForm
 from hingeline_app.web.pages.acts import command_of, done
@@ -195,7 +195,7 @@ class _Keyed:
         return hash(self.key)
 
 
-@lru_cache(maxsize=24)
+@kept_by_language(24)
 def _drawn(keyed: _Keyed) -> tuple[Views, Any]:
     kept, finding = keyed.content
     answered = answer_of_kept(kept.file, finding.tracks, asked_of(finding.asked), kept.name)

@@ -1,0 +1,83 @@
+"""One phrase of the book: English with places in it, and what each language makes of it.
+
+"{n1} inside the upper limit"      n: a number with its unit and sense, taken over as it stands
+"No statement: {w1} is missing"    w: words that the book must know in turn
+"Limits of {t1}"                   t: a name or a typed text, taken over as it stands
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+
+from hingeline_app.said.plain_data import DATA, SENSES
+
+PLACE = re.compile(r"\{([nwt][0-9]?)\}")
+WORD = re.compile(r"[A-Za-z][A-Za-z'-]+")
+
+Say = Callable[[str], str | None]
+
+
+@dataclass(frozen=True)
+class Phrase:
+    """An English pattern and its translation."""
+
+    english: str
+    translation: str
+    pattern: re.Pattern[str] = field(compare=False)
+
+    @classmethod
+    def of(cls, english: str, translation: str) -> Phrase:
+        """Make the pattern that finds it."""
+        return cls(english, translation, re.compile(_regular(english), re.DOTALL))
+
+    @property
+    def words(self) -> list[str]:
+        """Give the words outside its places."""
+        return WORD.findall(PLACE.sub(" ", self.english))
+
+    @property
+    def weight(self) -> int:
+        """Tell how much of it is fixed: the phrase that fixes more is asked first."""
+        return len(PLACE.sub("", self.english))
+
+    def says(self, text: str, say: Say) -> str | None:
+        """Give the translation of a sentence of this pattern; None where it is another, or a part is not known."""
+        found = self.pattern.fullmatch(text)
+        if found is None:
+            return None
+        parts = {name: _part(name, part, say) for name, part in found.groupdict().items()}
+        known = {name: part for name, part in parts.items() if part is not None}
+        return None if len(known) < len(parts) else filled(self.translation, known)
+
+
+def filled(translation: str, parts: Mapping[str, str]) -> str:
+    """Put the parts into their places."""
+    return PLACE.sub(lambda place: parts[place[1]], translation)
+
+
+def _part(name: str, part: str, say: Say) -> str | None:
+    if name.startswith("t"):
+        return part
+    return with_senses(part, say) if name.startswith("n") else say(part)
+
+
+def with_senses(data: str, say: Say) -> str:
+    """Say the sense of a moment; every number stays as it is."""
+    for sense in SENSES:
+        data = data.replace(sense, say(sense) or sense) if sense in data else data
+    return data
+
+
+def _regular(english: str) -> str:
+    written = ""
+    for index, piece in enumerate(PLACE.split(english)):
+        written += re.escape(piece) if index % 2 == 0 else _place(piece, written)
+    return written.replace(r"\ ", "[ \u00a0]")
+
+
+def _place(name: str, written: str) -> str:
+    if f"(?P<{name}>" in written:
+        return f"(?P={name})"
+    return f"(?P<{name}>{DATA if name.startswith('n') else '.+?'})"

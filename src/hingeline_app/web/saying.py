@@ -1,0 +1,132 @@
+"""Templates say what the program found in the reader's language: every ``{{ value }}`` that a page shows as words.
+
+Templates are taken in with ``|said`` behind each value that stands as text, or in an attribute that is
+read out: no page has to remember it. A typed text is shown as typed: ``{{ value|typed }}``.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from django import template
+from django.template.loaders.app_directories import Loader
+from django.utils.html import format_html
+from django.utils.safestring import SafeString
+
+from hingeline_app.said import says, the_readers_language
+from hingeline_app.said.reader import SOURCE
+
+register = template.Library()
+TOKEN = re.compile(r"(\{\{.*?\}\}|\{%.*?%\}|\{#.*?#\})", re.DOTALL)
+READ_OUT = ("alt", "aria-label", "placeholder", "title", "label")
+SIGN = re.compile(r"<!--.*?-->|</?[a-zA-Z][\w-]*|[\w:-]+(?==[\"'])|[\"'>]|[^<\"'>\w]+|\w+|<", re.DOTALL)
+# Elements that hold words alone, without a place for a mark of another language; and those that hold no words.
+WORDS_ALONE, NO_WORDS = ("option", "title"), ("script", "style", "textarea")
+FILLED_IN = re.compile(r"(?<==)((?:[^\s'\"|]|\|[^\s'\"]|'[^']*'|\"[^\"]*\")+)")
+# Words that English has and the other languages of the pages have not.
+ENGLISH = re.compile(r"\b(the|of|is|are|and|this|that|with|not|from|which|by|to|cannot|has|have|been|it|its)\b")
+OTHER = re.compile(r"\b(der|die|das|und|ist|nicht|ein|eine|mit|von|le|la|les|des|est|et|un|une|du|pas|pour)\b")
+
+
+class Typed(str):
+    """What a person typed: it is shown as typed."""
+
+    __slots__ = ()
+
+
+class SayingLoader(Loader):
+    """Take templates in with ``|said`` where a value is read as words."""
+
+    def get_contents(self, origin: Any) -> str:
+        """Give the template."""
+        return said_where_read(super().get_contents(origin))
+
+
+@register.filter
+def typed(value: Any) -> Any:
+    """Show a text as it was typed, whatever the reader's language."""
+    return Typed(value) if type(value) is str else value
+
+
+@register.filter
+def said(value: Any) -> Any:
+    """Say a text in the reader's language; English that is not known is marked as English."""
+    found = said_alone(value)
+    if the_readers_language() == SOURCE or found is not value or not isinstance(value, str):
+        return found
+    is_english = not isinstance(value, SafeString) and ENGLISH.search(value) and not OTHER.search(value)
+    return format_html('<span lang="en">{}</span>', value) if is_english else value
+
+
+@register.filter
+def said_alone(value: Any) -> Any:
+    """Say a text in the reader's language where no mark can stand: in an attribute, in a choice."""
+    return (says(value) or value) if type(value) is str else value
+
+
+@dataclass
+class _Place:
+    """Where in a page the next piece of a template stands."""
+
+    tag: str = ""
+    quote: str = ""
+    attribute: str = ""
+    inside: str = ""
+
+    @property
+    def filter(self) -> str:
+        """Name the filter for a value that stands here."""
+        if self.tag:
+            return "said_alone" if self.quote and self.attribute in READ_OUT else ""
+        return "" if self.inside in NO_WORDS else "said_alone" if self.inside in WORDS_ALONE else "said"
+
+    def pass_over(self, text: str) -> None:
+        """Move behind a piece of plain text."""
+        for sign in re.findall(
+            r"<!--.*?-->|</?[a-zA-Z][\w-]*|[\w:-]+(?==[\"'])|[\"'>]|[^<\"'>\w]+|\w+|<", text, re.DOTALL
+        ):
+            self._sign(sign)
+
+    def _sign(self, sign: str) -> None:
+        if self.quote:
+            self.quote = "" if sign == self.quote else self.quote
+        elif not self.tag:
+            self.tag = sign.lower() if re.fullmatch(r"</?[a-zA-Z][\w-]*", sign) else ""
+        elif sign == ">":
+            self.inside, self.tag = ("" if self.tag.startswith("</") else self.tag[1:]), ""
+        elif sign in "\"'":
+            self.quote = sign
+        elif re.fullmatch(r"[\w:-]+", sign):
+            self.attribute = sign
+
+
+def said_where_read(text: str) -> str:
+    """Give a template with the filter behind each value that is read as words."""
+    return "".join(_pieces(text))
+
+
+def _pieces(text: str) -> Iterator[str]:
+    place, translated = _Place(), False
+    for piece in TOKEN.split(text):
+        if piece.startswith("{% blocktranslate"):
+            translated = True
+            yield _with_words(piece)
+        elif piece.startswith("{% endblocktranslate"):
+            translated = False
+            yield piece
+        elif piece.startswith("{{") and place.filter and not translated:
+            yield f"{piece[:-2].rstrip()}|{place.filter} }}}}"
+        else:
+            yield piece
+            if not piece.startswith(("{{", "{%", "{#")):
+                place.pass_over(piece)
+
+
+def _with_words(tag: str) -> str:
+    """Say what is filled into a translated sentence."""
+    head, with_, given = tag.partition(" with ")
+    given, count, counted = given.partition(" count ")
+    return head + with_ + FILLED_IN.sub(r"\1|said_alone", given) + count + counted

@@ -1,0 +1,54 @@
+"""Templates say what they show in the reader's language, where words are read; what was typed stays as typed."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from django.template import Context, Template
+
+from hingeline_app.said import reading_in
+from hingeline_app.web.saying import said_where_read
+
+
+def shown(template: str, language: str = "de", **values: Any) -> str:
+    with reading_in(language):
+        return Template(said_where_read(template)).render(Context(values))
+
+
+@pytest.mark.parametrize(
+    ("template", "taken_in"),
+    [
+        ("<p>{{ a }}</p>", "<p>{{ a|said }}</p>"),
+        ('<p class="{{ a }}" title="{{ b }}">', '<p class="{{ a }}" title="{{ b|said_alone }}">'),
+        ('<input value="{{ a }}"><b>{{ b }}</b>', '<input value="{{ a }}"><b>{{ b|said }}</b>'),
+        ('<option value="{{ a }}">{{ b }}</option>{{ c }}',
+         '<option value="{{ a }}">{{ b|said_alone }}</option>{{ c|said }}'),
+        ("<textarea>{{ a }}</textarea>", "<textarea>{{ a }}</textarea>"),
+        ('{% if a < 3 %}<i data-a="x > {{ b }}">{{ c }}', '{% if a < 3 %}<i data-a="x > {{ b }}">{{ c|said }}'),
+        ("{% blocktranslate with a=b.c d=e %}It is {{ a }}.{% endblocktranslate %}",
+         "{% blocktranslate with a=b.c|said_alone d=e|said_alone %}It is {{ a }}.{% endblocktranslate %}"),
+        ("{% blocktranslate with a=b count many=c %}", "{% blocktranslate with a=b|said_alone count many=c %}"),
+    ],
+)  # fmt: skip
+def test_a_value_is_said_where_it_is_read(template: str, taken_in: str) -> None:
+    """In text, in a choice, in what is read out; never in a class, a value or an entry."""
+    assert said_where_read(template) == taken_in
+
+
+def test_words_of_the_program_are_said_and_markup_is_left_alone() -> None:
+    assert shown("<p>{{ a }}</p>", a="tail-heavy") == "<p>hecklastig</p>"
+    assert shown("<p>{{ a|safe }}</p>", a="<b>tail-heavy</b>") == "<p><b>tail-heavy</b></p>"
+    assert shown("{{ a }}", a=3) == "3"
+
+
+def test_a_sentence_that_is_not_known_is_shown_in_english_and_marked_so() -> None:
+    assert shown("<p>{{ a }}</p>", a="It is <bent>") == '<p><span lang="en">It is &lt;bent&gt;</span></p>'
+    assert shown("<option>{{ a }}</option>", a="It is bent") == "<option>It is bent</option>"
+    assert shown("<p>{{ a }}</p>", a="It is bent", language="en") == "<p>It is bent</p>"
+    assert shown("<p>{{ a }}</p>", a="D-EFHM") == "<p>D-EFHM</p>"
+
+
+def test_what_was_typed_stays_as_typed() -> None:
+    """Even where somebody typed the very word that the program has."""
+    assert shown("<p>{{ a|typed }}</p>", a="tail-heavy") == "<p>tail-heavy</p>"
