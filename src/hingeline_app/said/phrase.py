@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
-from hingeline_app.said.plain_data import DATA, SENSES
+from hingeline_app.said.plain_data import SENSES, is_data
 
 PLACE = re.compile(r"\{([nwt][0-9]?)\}")
 WORD = re.compile(r"[A-Za-z][A-Za-z'-]+")
@@ -60,7 +60,9 @@ def filled(translation: str, parts: Mapping[str, str]) -> str:
 def _part(name: str, part: str, say: Say) -> str | None:
     if name.startswith("t"):
         return part
-    return with_senses(part, say) if name.startswith("n") else say(part)
+    if name.startswith("w"):
+        return say(part)
+    return with_senses(part, say) if is_data(part) else None
 
 
 def with_senses(data: str, say: Say) -> str:
@@ -80,4 +82,4 @@ def _regular(english: str) -> str:
 def _place(name: str, written: str) -> str:
     if f"(?P<{name}>" in written:
         return f"(?P={name})"
-    return f"(?P<{name}>{DATA if name.startswith('n') else '.+?'})"
+    return f"(?P<{name}>.+?)"
