@@ -37,7 +37,7 @@ SECTIONS = {
     ],
     "Why": ["guide/flutter", "guide/filming", "guide/recordings"],
     "To check it": ["what_it_cannot_do", "hazards", "validation", "recordings", "sources", "nomenclature"],
-    "Reference": ["reference/commands", "reference/library"],
+    "Reference": ["reference/commands", "reference/library", "what_is_kept"],
     "The code": ["map", "decisions/index"],
 }
 

@@ -3,7 +3,8 @@
     write_docs.py
 
 Run it with ``.venv-check/bin/python`` after a change that a reader would see; a test compares.
-It draws ``docs/images``, lists every file in ``docs/map.md``, and puts what each command says in
+It draws ``docs/images``, lists every file in ``docs/map.md`` and every format in
+``docs/what_is_kept.md`` (from the schemas: ``schemas.py`` first), and puts what each command says in
 place of what stands in the README between a line ``$ ./hingeline …`` and the end of its block.
 """
 
@@ -22,18 +23,24 @@ ROOT = Path(__file__).resolve().parent.parent
 EXAMPLE = "examples/01-elevator-left-half.toml"
 README = ROOT / "README.md"
 MAP = ROOT / "docs" / "map.md"
+KEPT = ROOT / "docs" / "what_is_kept.md"
+SCHEMAS = ROOT / "docs" / "reference" / "schemas"
 IMAGES = ROOT / "docs" / "images"
 
 CONSOLE = re.compile(r"^```console\n\$ \./hingeline (?P<words>.+)\n(?P<said>(?:.*\n)*?)```$", re.MULTILINE)
+FORMATS = re.compile(
+    r"(?<=<!-- formats: written by tools/write_docs.py -->\n).*?(?=<!-- end of formats -->)", re.DOTALL
+)
 FILES = re.compile(r"(?<=<!-- files: written by tools/write_docs.py -->\n).*?(?=<!-- end of files -->)", re.DOTALL)
 
 
 def main() -> None:
-    """Write pictures, map and README."""
+    """Write pictures, map, list of formats and README."""
     IMAGES.mkdir(parents=True, exist_ok=True)
     for name, picture in pictures().items():
         (IMAGES / name).write_text(picture, encoding="utf-8")
     MAP.write_text(with_every_file(MAP.read_text(encoding="utf-8")), encoding="utf-8")
+    KEPT.write_text(with_every_format(KEPT.read_text(encoding="utf-8")), encoding="utf-8")
     README.write_text(with_what_is_said(README.read_text(encoding="utf-8")), encoding="utf-8")
 
 
@@ -79,6 +86,14 @@ def with_every_file(text: str) -> str:
         rooms.setdefault(path.parent.relative_to(ROOT / "src").as_posix(), []).append(path)
     listed = "\n".join(part for room, paths in rooms.items() for part in _room(room, paths))
     return FILES.sub(lambda _: listed + "\n", text)
+
+
+def with_every_format(text: str) -> str:
+    """Put the list of every document's format into the page that says what is kept."""
+    schemas = [json.loads(path.read_text(encoding="utf-8")) for path in sorted(SCHEMAS.glob("*.json"))]
+    rows = [f"| `{each['title']}` | {each['description'].partition(': see')[0].rstrip('.')} |" for each in schemas]
+    listed = "\n".join(["", "| format | what it is |", "|---|---|", *rows, ""])
+    return FORMATS.sub(lambda _: listed + "\n", text)
 
 
 def _room(room: str, paths: list[Path]) -> list[str]:

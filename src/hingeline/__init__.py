@@ -16,13 +16,17 @@ from __future__ import annotations
 
 from types import ModuleType
 
-__version__ = "0.1.0"
+__version__ = "1.0.0"
 
-ROOMS = ("balance", "document", "due", "errors", "flutter", "motion", "uncertainty", "units")
+ROOMS = ("arm", "balance", "document", "due", "errors", "flutter", "motion", "uncertainty", "units")
 
 
 def __getattr__(name: str) -> ModuleType:
     """Load a room when it is first named; written out, so that the import contracts see each."""
+    if name == "arm":
+        import hingeline.arm as arm
+
+        return arm
     if name == "balance":
         import hingeline.balance as balance
 

@@ -9,6 +9,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from hingeline.errors import InputRefused, MissingExtra
+from hingeline_app.records.reaching import refuse_a_server_that_does_not_answer, refuse_what_is_no_address
 from hingeline_app.settings import databases, places
 
 SETTINGS = "DJANGO_SETTINGS_MODULE"
@@ -20,7 +21,7 @@ def open_records(data: Path | None = None, *, must_exist: bool = True) -> Path:
     Raises
     ------
     InputRefused
-        There are no records.
+        There are no records, or the server that keeps them does not answer.
     MissingExtra
         The framework is not installed.
     """
@@ -47,8 +48,10 @@ def nothing_opened() -> Iterator[None]:
 
 
 def _start() -> None:
+    refuse_what_is_no_address()
     try:
         import django
     except ModuleNotFoundError:
         raise MissingExtra('The records need a package that is missing: pip install "hingeline[web]".') from None
     django.setup()
+    refuse_a_server_that_does_not_answer()

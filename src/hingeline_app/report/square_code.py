@@ -16,7 +16,7 @@ def square_code(text: str) -> str:
     try:
         import segno
     except ImportError as missing:
-        raise MissingExtra('Square codes need the package segno: pip install "hingeline[web]".') from missing
+        raise MissingExtra('Square codes need the package segno: pip install "hingeline[app]".') from missing
     code = segno.make(text, error="m", micro=False)
     rows = [list(row) for row in code.matrix_iter(border=4)]
     strokes = "".join(_runs(row, number) for number, row in enumerate(rows))

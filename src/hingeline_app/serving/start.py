@@ -9,6 +9,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from hingeline.errors import InputRefused
+from hingeline_app.records.reaching import refuse_a_server_that_does_not_answer, refuse_what_is_no_address
 from hingeline_app.report.typesetting import limit_typesetting
 from hingeline_app.serving.certificate import ServerCertificate, certificate_in
 from hingeline_app.serving.machine_names import MachineNames, names_of_this_machine
@@ -27,14 +28,16 @@ def serve(options: ServeOptions, say: Say) -> int:
     Raises
     ------
     InputRefused
-        The folder cannot be written, or the port is taken.
+        The folder cannot be written, the port is taken, or the database server does not answer.
     """
     _refuse_a_folder_that_cannot_be_written(options.data)
     _refuse_what_is_no_address(options.listening_host)
     _refuse_a_taken_port(options)
+    refuse_what_is_no_address()
     certificate = None if options.loopback else certificate_in(options.data)
     names = certificate.names if certificate else MachineNames(("localhost",), names_of_this_machine().addresses[-2:])
     set_up_django(options, names.hosts())
+    refuse_a_server_that_does_not_answer()
     if not _ready(say):
         return NOT_STARTED
     _announce(options, names, certificate, say)

@@ -68,12 +68,12 @@ def test_as_json_the_sentence_is_the_remedy(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """With --json the one document carries the sentence, and no field that somebody could mend in the file."""
-    monkeypatch.setitem(sys.modules, "icalendar", None)
-    example = str(ROOT / "examples" / "due" / "01-checks-of-a-merle.toml")
-    assert main(["due", example, "--ics", "out.ics", "--json"]) == 2
+    monkeypatch.setitem(sys.modules, "distributed", None)
+    example = str(ROOT / "examples" / "flutter" / "01-elevator-strip.toml")
+    assert main(["flutter", example, "--scatter", "10", "--cluster", "tcp://localhost:1", "--json"]) == 2
     (error,) = json.loads(capsys.readouterr().out)["errors"]
     assert error["field"] is None
-    assert 'pip install "hingeline[app]"' in error["remedy"]
+    assert 'pip install "hingeline[cluster]"' in error["remedy"]
 
 
 @pytest.mark.parametrize("fault", [ModuleNotFoundError("no", name="hingeline.nothing"), ImportError("broken library")])
