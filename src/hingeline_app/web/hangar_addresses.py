@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import URLPattern, URLResolver, path
 
-from hingeline_app.web.pages import hangar, hangar_calendar, hangar_hours, hangar_tasks
+from hingeline_app.web.pages.hangar import hangar, hangar_calendar, hangar_hours, hangar_tasks
 
 HANGAR: list[URLPattern | URLResolver] = [
     path("fleet", hangar.hangar, name="fleet"),

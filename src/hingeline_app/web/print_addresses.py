@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from django.urls import URLPattern, URLResolver, path
 
-from hingeline_app.web.pages import incomplete, labels, prints, release_wording
+from hingeline_app.web.pages.job import incomplete, prints
+from hingeline_app.web.pages.workshop import labels, release_wording
 
 PRINTS: list[URLPattern | URLResolver] = [
     path("job/<int:number>/worksheet.pdf", prints.job_worksheet, name="job-worksheet"),

@@ -8,51 +8,32 @@ from hingeline_app.web import passkey_talk
 from hingeline_app.web.hangar_addresses import HANGAR
 from hingeline_app.web.look import look
 from hingeline_app.web.middleware import when_it_fails
-from hingeline_app.web.pages import (
-    aircraft,
+from hingeline_app.web.pages.bench import at_scan, bench, new_job, order
+from hingeline_app.web.pages.entrance import demo, home, lock, own, set_up, sign_in, this_tablet
+from hingeline_app.web.pages.job import job, job_file, job_instead, job_photograph, job_pictures, job_sign
+from hingeline_app.web.pages.limits import limit_row, limits
+from hingeline_app.web.pages.recordings import (
     arriving,
-    at_scan,
-    backups,
-    bench,
-    carrying,
-    demo,
-    home,
-    job,
-    job_file,
-    job_instead,
-    job_photograph,
-    job_pictures,
-    job_sign,
-    ledger,
-    limit_row,
-    limits,
-    lock,
-    new_job,
-    onboarding,
-    order,
-    own,
-    own_model,
-    people,
     recording_following,
     recording_marks,
     recording_new,
     recording_replay,
     recording_tap,
     recordings,
-    records_list,
+    series,
+)
+from hingeline_app.web.pages.records import backups, carrying, ledger, records_list
+from hingeline_app.web.pages.why_balance import own_model, study, why_balance, why_balance_bench
+from hingeline_app.web.pages.workshop import (
+    aircraft,
+    onboarding,
+    people,
     scales,
     security,
-    series,
-    set_up,
     shop_sums,
-    sign_in,
     stands,
-    study,
     tablets,
-    this_tablet,
     trust,
-    why_balance,
-    why_balance_bench,
     workshop,
 )
 from hingeline_app.web.print_addresses import PRINTS

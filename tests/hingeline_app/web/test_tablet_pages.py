@@ -11,7 +11,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 
 from hingeline_app.records.models import Draft, Job
 from hingeline_app.web.offline import STATIC, offline_files
-from hingeline_app.web.pages.at_scan import mark_in
+from hingeline_app.web.pages.bench.at_scan import mark_in
 from tests.hingeline_app.recordings.test_labels import ADDRESS, photographed
 from tests.hingeline_app.web.conftest import Fenholt
 

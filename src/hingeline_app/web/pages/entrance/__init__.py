@@ -1,0 +1,1 @@
+"""Coming in: first run, sign-in, lock, yourself, and the tablet at hand."""

@@ -1,0 +1,1 @@
+"""The hangar: checks ahead, their tasks, hours and calendar."""

@@ -1,0 +1,61 @@
+"""The file of a weighing and of its correction: what the commands read, for the same numbers to the last digit."""
+
+from __future__ import annotations
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.views.decorators.http import require_safe
+
+from hingeline.errors import InputRefused
+from hingeline_app.bench.arm.arm_estimate import arm_text, estimate_of
+from hingeline_app.bench.correcting.correction_of import correction_text
+from hingeline_app.bench.weighing.weighing_of import weighed, weighing_text
+from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord
+from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.pages.job.job import the_job
+
+
+@open_to(Who.SIGNED_IN)
+@require_safe
+def weighing_file(request: HttpRequest, number: int, weighing: int) -> HttpResponse:
+    """Give the weighing file."""
+    job = the_job(request, number)
+    return _file(weighing_text(job, _weighing(job, weighing)), f"weighing-{number:04d}-{weighing}.toml")
+
+
+@open_to(Who.SIGNED_IN)
+@require_safe
+def correction_file(request: HttpRequest, number: int, weighing: int) -> HttpResponse:
+    """Give the ballast file of the correction after a weighing."""
+    job = the_job(request, number)
+    row = _weighing(job, weighing)
+    try:
+        found = weighed(weighing_text(job, row))
+    except InputRefused as refused:
+        raise Http404 from refused
+    return _file(correction_text(job, row, found), f"correction-{number:04d}-{weighing}.toml")
+
+
+@open_to(Who.SIGNED_IN)
+@require_safe
+def arm_file(request: HttpRequest, number: int) -> HttpResponse:
+    """Give the arm file of what was typed on the step Arm."""
+    job = the_job(request, number)
+    try:
+        if estimate_of(job) is None:
+            raise Http404
+        return _file(arm_text(job), f"arm-{number:04d}.toml")
+    except InputRefused as refused:
+        raise Http404 from refused
+
+
+def _weighing(job: JobRecord, number: int) -> MeasurementRecord:
+    for each in job.of_kind("weighing"):
+        if each.number == number:
+            return each
+    raise Http404
+
+
+def _file(text: str, name: str) -> HttpResponse:
+    answer = HttpResponse(text, content_type="application/toml; charset=utf-8")
+    answer["Content-Disposition"] = f'attachment; filename="{name}"'
+    return answer

@@ -1,0 +1,1 @@
+"""Limits: the list, and one row as it is read twice."""

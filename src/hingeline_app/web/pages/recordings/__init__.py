@@ -1,0 +1,1 @@
+"""Recordings: taken in, marked, followed, shown, replayed, and series of them."""

@@ -1,0 +1,119 @@
+"""Series of recordings: damping against airspeed or weight, and what it shows of an onset."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+from uuid import UUID
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from hingeline.errors import InputRefused
+from hingeline_app.evidence.again import differing
+from hingeline_app.evidence.series import answer_of_series, asked_series_of, member_of
+from hingeline_app.evidence.series_views import series_views_of
+from hingeline_app.evidence.series_words import onset_headline, under_the_headline
+from hingeline_app.figures.waves import STATEMENTS, draw_wave
+from hingeline_app.records.actions.series import keep_series
+from hingeline_app.records.canonical import canonical
+from hingeline_app.records.queries.series import SeriesRecord, offered, one_series
+from hingeline_app.records.queries.standing import may
+from hingeline_app.records.queries.visible import Nowhere
+from hingeline_app.records.roles import Act
+from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.forms.page_form import begun
+from hingeline_app.web.forms.series import SeriesForm
+from hingeline_app.web.pages.acts import command_of, done
+from hingeline_app.web.pages.recordings.recording_new import refuse_who_may_not
+from hingeline_app.web.requests import visit_of
+
+HERE = {"here": "recordings"}
+WAVES = {statement: draw_wave(statement) for statement in STATEMENTS}
+MOST_DIFFERENCES = 40
+
+
+@open_to(Who.SIGNED_IN)
+@require_http_methods(["GET", "HEAD", "POST"])
+def series_new(request: HttpRequest) -> HttpResponse:
+    """Put recordings together to a series, and keep what they show."""
+    refuse_who_may_not(request)
+    there = offered(_viewer(request))
+    if request.method == "POST":
+        form, kept = SeriesForm(request.POST, offered=there), list[Any]()
+        if done(request, form, lambda: kept.append(_keep(request, form)), _("The series was worked out and kept.")):
+            return redirect("series", kept[0].number) if kept else redirect("recordings")
+    else:
+        form = begun(request, SeriesForm, offered=there)
+    rows = [(each, field, WAVES[each.statement]) for each, field in form.rows]
+    return render(
+        request, "web/series_new.html", {**HERE, "form": form, "rows": rows}, status=422 if form.errors else 200
+    )
+
+
+@open_to(Who.SIGNED_IN)
+@require_safe
+def series_page(request: HttpRequest, number: int) -> HttpResponse:
+    """Show a series."""
+    return _page(request, _series_of(request, number))
+
+
+@open_to(Who.SIGNED_IN)
+@require_POST
+def series_again(request: HttpRequest, number: int) -> HttpResponse:
+    """Work a series out again from its recordings, and say what differs."""
+    kept = _series_of(request, number)
+    try:
+        again = json.loads(canonical(answer_of_series(_members(request, kept), asked_series_of(kept.asked))))
+        differences = list(differing("", dict(kept.document), again))
+    except (InputRefused, OSError) as fault:
+        differences = [{"field": "series", "kept": "worked out", "again": str(fault)[:300]}]
+    shown = {"again": differences[:MOST_DIFFERENCES], "worked_again": True, "same": not differences, "finding": kept}
+    return _page(request, kept, **shown)
+
+
+def _keep(request: HttpRequest, form: SeriesForm) -> Any:
+    chosen, members = form.cleaned_data["chosen"], form.members
+    document = answer_of_series(members, form.asked)
+    surfaces = {each.surface_identifier for each in chosen}
+    return keep_series(
+        visit_of(request).actor,
+        chosen[0].aircraft_identifier,
+        surfaces.pop() if len(surfaces) == 1 else None,
+        document,
+        form.asked.plain(members),
+        said=form.cleaned_data["remark"],
+        command=command_of(form),
+    )
+
+
+def _members(request: HttpRequest, kept: SeriesRecord) -> list[Any]:
+    listed = kept.asked["members"]
+    there = {str(each.finding): each for each in offered(_viewer(request), [UUID(each["finding"]) for each in listed])}
+    missing = [each["recording"] for each in listed if each["finding"] not in there]
+    if missing:
+        remedy = "It was judged from recordings that you cannot see."
+        raise InputRefused.of("recordings", ", ".join(map(str, missing)), "recordings that are there", remedy)
+    return [member_of(there[each["finding"]], each["at"]) for each in listed]
+
+
+def _page(request: HttpRequest, kept: SeriesRecord, **more: Any) -> HttpResponse:
+    headline = onset_headline(kept.document)
+    context = {"series": kept, "headline": headline, "under": under_the_headline(kept.document)}
+    views = series_views_of(kept.document, kept.asked, headline)
+    rows = [(row, WAVES[row.statement]) for row in views.rows]
+    context |= {"views": views, "rows": rows, "may_work": may(_viewer(request), Act.WORK).allowed}
+    return render(request, "web/series.html", {**HERE, **context, **more})
+
+
+def _series_of(request: HttpRequest, number: int) -> SeriesRecord:
+    try:
+        return one_series(_viewer(request), number)
+    except Nowhere as nothing:
+        raise Http404(str(nothing)) from nothing
+
+
+def _viewer(request: HttpRequest) -> Any:
+    return visit_of(request).actor.person

@@ -1,0 +1,1 @@
+"""Records: the list, the ledger, backups, one aircraft out and in."""

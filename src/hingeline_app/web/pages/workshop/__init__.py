@@ -1,0 +1,1 @@
+"""The workshop: people, tablets, scales, stands, aircraft, labels and wording."""
