@@ -93,6 +93,7 @@ def curve(inputs: Inputs) -> Outcome:
         "curve_frequencies": [point.angular_frequency / (2 * math.pi) for point in points],
         "curve_directions": [point.direction for point in points],
         "lowest_speed": None if lowest is None else lowest.speed,
+        "lowest_amplitude": None if lowest is None else lowest.amplitude,
     }
 
 
@@ -123,6 +124,8 @@ def marched_run(inputs: Inputs) -> Outcome:
         "frequency": motion.angular_frequency / (2 * math.pi),
         "one_harmonic": largest.amplitude,
         "one_harmonic_frequency": largest.angular_frequency / (2 * math.pi),
+        "amplitude_difference": largest.amplitude / abs(motion.coefficients[0]) - 1,
+        "frequency_difference": largest.angular_frequency / motion.angular_frequency - 1,
         "many_harmonics": many.fundamental,
         "many_harmonics_frequency": many.angular_frequency / (2 * math.pi),
         "many_harmonics_peak": many.peak,

@@ -202,7 +202,7 @@ def elevator(inputs: Inputs) -> Outcome:
 
 
 def sensitivity(inputs: Inputs) -> Outcome:
-    """dU/dfield of the onset by the field's short name."""
+    """dU/dfield of the onset by the field's short name, with its elasticity and what the frequency [rad/s] does."""
     section = Section(THREE, **inputs["section"])
     task = FlutterTask(
         Air(density=1.225), tuple(inputs["speeds"]), section=section, structural_damping=(inputs["structural_damping"],)
@@ -210,7 +210,11 @@ def sensitivity(inputs: Inputs) -> Outcome:
     result = analyse(task, with_sensitivities=True)
     assert result.flutter is not None
     assert result.sensitivities is not None
-    found = {one.field.rpartition(".")[2]: one.derivative for one in result.sensitivities}
+    found = {}
+    for one in result.sensitivities:
+        name = one.field.rpartition(".")[2]
+        found[name], found[f"elasticity_of_{name}"] = one.derivative, one.elasticity
+        found[f"frequency_by_{name}"] = 2 * pi * (one.frequency_derivative or 0.0)
     return {"speed": result.flutter.speed, "frequency": result.flutter.frequency, **found}
 
 

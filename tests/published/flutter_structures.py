@@ -31,7 +31,7 @@ def onset(inputs: Inputs) -> Outcome:
         "none_found": result.flutter is None,
         "speed": speed_of(result),
         "speed_by_beam_elements": speed_of(result),
-        "frequency": 0.0 if result.flutter is None else result.flutter.frequency,
+        "frequency": frequency_of(result),
         "natural_frequencies": list(result.natural_frequencies[: inputs.get("frequencies", 0)]),
         "growing_root_over_speed": growing_root(task) if result.growing_at_lowest_speed else [],
         **net_moments(task),
@@ -41,6 +41,11 @@ def onset(inputs: Inputs) -> Outcome:
 def speed_of(result: FlutterResult) -> float:
     """Give the onset speed; 0 where none was found."""
     return 0.0 if result.flutter is None else result.flutter.speed
+
+
+def frequency_of(result: FlutterResult) -> float:
+    """Give the frequency at the onset; 0 where none was found."""
+    return 0.0 if result.flutter is None else result.flutter.frequency
 
 
 def growing_root(task: FlutterTask) -> list[float]:
@@ -74,11 +79,17 @@ def arm(inputs: Inputs) -> Outcome:
     assert tailplane is not None
     (weight,) = tailplane.weights
     results = [with_weights(task, (replace(weight, arm_frequency=hertz),)) for hertz in inputs["arm_frequencies"]]
+    without, rigid = with_weights(task, ()), with_weights(task, (weight,))
+    arms = [replace(task, tailplane=replace(tailplane, weights=(replace(weight, arm_frequency=hertz),)))
+            for hertz in inputs["arm_frequencies"]]  # fmt: skip
     return {
-        "without_weight": speed_of(with_weights(task, ())),
-        "rigid_arm": speed_of(with_weights(task, (weight,))),
+        "without_weight": speed_of(without),
+        "without_weight_frequency": frequency_of(without),
+        "rigid_arm": speed_of(rigid),
+        "rigid_arm_frequency": frequency_of(rigid),
+        "arm_stiffnesses": [float(build_system(one).stiffness[-1, -1]) for one in arms],
         "speeds": [speed_of(result) for result in results],
-        "frequencies": [0.0 if one.flutter is None else one.flutter.frequency for one in results],
+        "frequencies": [frequency_of(result) for result in results],
     }
 
 
@@ -105,7 +116,9 @@ def rig(inputs: Inputs) -> Outcome:
         "static_moments": [bare - mass * inputs["arm"] for mass in inputs["added"]],
         "damping_ratios": [-p.real / abs(p) for p in least],
         "frequencies": [p.imag / (2 * np.pi) for p in least],
+        "growth_rates": [p.real for p in least],
         "onsets": [speed_of(result) for result in results],
+        "onset_frequencies": [frequency_of(result) for result in results],
         "mass_at_which_growth_stops": stops,
         "static_moment_there": bare - stops * inputs["arm"],
         "frequency_there": least_damped(with_added(task, stops, inputs["arm"]), speed).imag / (2 * np.pi),

@@ -56,13 +56,15 @@ from hingeline.flutter.model import (
     Section,
     Sensitivity,
     SpeedDistribution,
+    SweepPoint,
     Tailplane,
     TailplaneWeight,
+    Variation,
     Wing,
 )
 from hingeline.flutter.scatter import scatter_onsets
 from hingeline.flutter.solve import analyse
-from hingeline.flutter.sweeps import SweepPoint, sweep, two_way_map
+from hingeline.flutter.sweeps import sweep, two_way_map
 
 __all__ = [
     "Aileron",
@@ -90,6 +92,7 @@ __all__ = [
     "SweepPoint",
     "Tailplane",
     "TailplaneWeight",
+    "Variation",
     "Wing",
     "analyse",
     "build_system",

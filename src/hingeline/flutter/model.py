@@ -28,6 +28,8 @@ from hingeline.flutter.results import (
     ShapePart,
     SpeedDistribution,
     StatedSource,
+    SweepPoint,
+    Variation,
 )
 from hingeline.flutter.structures import (
     Aileron,
@@ -77,8 +79,10 @@ __all__ = [
     "SpeedDistribution",
     "StatedSource",
     "Structure",
+    "SweepPoint",
     "Tailplane",
     "TailplaneWeight",
+    "Variation",
     "WakeName",
     "Wing",
 ]

@@ -101,11 +101,24 @@ class RootsAtSpeed:
 
 @dataclass(frozen=True, slots=True)
 class Sensitivity:
-    """How the onset moves with one input: dU/dfield [m/s per SI unit], and (field/U) dU/dfield [1]."""
+    """How the onset moves with one input.
+
+    Parameters
+    ----------
+    field : str
+        Dotted name.
+    derivative : float
+        dU/dfield [m/s per SI unit].
+    elasticity : float
+        (field/U) dU/dfield [1].
+    frequency_derivative : float, optional
+        Of the frequency at the onset [Hz per SI unit]; none in a document of before it was told.
+    """
 
     field: str
     derivative: float
     elasticity: float
+    frequency_derivative: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,6 +163,42 @@ class SpeedDistribution:
     below: Speed | None
     fraction_below: float | None
     seed: int
+
+
+@dataclass(frozen=True, slots=True)
+class SweepPoint:
+    """What one variant of a model does.
+
+    Parameters
+    ----------
+    values : tuple of float
+        Of the fields that vary [SI].
+    speed : float, optional
+        Lowest crossing into growth [m/s]; none in the range where it is left out.
+    growing_at_lowest_speed : bool
+        Something grows at the lowest speed already; there is then no crossing to give.
+    """
+
+    values: tuple[float, ...]
+    speed: Speed | None
+    growing_at_lowest_speed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Variation:
+    """How the onset moves when one number of the model is varied, or two.
+
+    Parameters
+    ----------
+    fields, units : tuple of str
+        Dotted names, and the SI symbol of each.
+    points : tuple of SweepPoint
+        Of two fields the second varies fastest.
+    """
+
+    fields: tuple[str, ...]
+    units: tuple[str, ...]
+    points: tuple[SweepPoint, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,6 +292,8 @@ class FlutterResult:
     roots, sensitivities, limit_cycles : tuple, optional
         Where they were asked for.
     speed_distribution : SpeedDistribution, optional
+    variation : Variation, optional
+        Where a number of the model was varied.
     sources : tuple of StatedSource
     airspeed : {"true"}
     assumptions, notes, cautions : tuple of str
@@ -267,3 +318,4 @@ class FlutterResult:
     limit_cycles: tuple[LimitCycle, ...] | None = None
     sources: tuple[StatedSource, ...] = ()
     airspeed: Literal["true"] = "true"
+    variation: Variation | None = None

@@ -22,7 +22,7 @@ FORWARD = ((0.0, -25.0), (1.0, 48.0), (2.0, -36.0), (3.0, 16.0), (4.0, -3.0))
 
 
 def sensitivities(task: FlutterTask, point: NeutralPoint) -> tuple[Sensitivity, ...]:
-    """Give dU/dfield and the elasticity of an onset for every number of the model.
+    """Give how speed and frequency of an onset move with every number of the model.
 
     Parameters
     ----------
@@ -49,8 +49,8 @@ def sensitivities(task: FlutterTask, point: NeutralPoint) -> tuple[Sensitivity, 
     found = []
     for field, value in fields_of(task).items():
         by_field = at.left @ matrix_by_field(task, field, value, (at.p, at.speed)) @ at.right
-        derivative = float(np.linalg.solve(equations, [-by_field.real, -by_field.imag])[0])
-        found.append(Sensitivity(field, derivative, value * derivative / point.speed))
+        speed, frequency = np.linalg.solve(equations, [-by_field.real, -by_field.imag]).tolist()
+        found.append(Sensitivity(field, speed, value * speed / point.speed, frequency / (2 * np.pi)))
     return tuple(sorted(found, key=lambda one: -abs(one.elasticity)))
 
 

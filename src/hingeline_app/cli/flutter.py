@@ -16,22 +16,21 @@ from hingeline_app.cli.options import job_file
 from hingeline_app.cli.output import say, with_about, write_json
 from hingeline_app.cli.progress import working
 from hingeline_app.cli.run import Run
+from hingeline_app.cli.varying import INTERRUPTED, Share, read_variation, with_variation
 from hingeline_app.cli.whole_file import put_whole
 from hingeline_app.files.flutter_file import read_flutter
 
-SPEEDS, INTERRUPTED = 101, 130
+SPEEDS = 101
 STOPPED = "Stopped after {done} of {count} models: the scatter is of those alone."
 SCATTER_LEFT_OUT = "The file states uncertain numbers: --scatter 1000 shows how the speed scatters with them."
 
 
 class Wanted(NamedTuple):
-    """What --scatter was asked for, and who is to work it."""
+    """What --scatter was asked for."""
 
     models: int
     seed: int
     below: str | None
-    cores: int | None
-    cluster: str | None
 
 
 @click.command("flutter", short_help="Estimate where a model of a control surface starts to flutter.")
@@ -41,9 +40,10 @@ class Wanted(NamedTuple):
 @click.option("--scatter", type=click.IntRange(10, 1_000_000), metavar="N", help="Draw N models by the file's scatter.")
 @click.option("--seed", type=click.IntRange(0, 2**32 - 1), default=0, show_default=True, help="For --scatter.")
 @click.option("--below", metavar="SPEED", help='For --scatter: the part of all models that grow below, as "73 kn".')
-@click.option("--cores", type=click.IntRange(1, 256), help="For --scatter: processes of this machine that share it.")
-@click.option("--cluster", metavar="ADDRESS", help="For --scatter: a cluster that works it, as tcp://host:8786.")
-@click.option("--plot", metavar="OUT.svg", help="Draw damping and frequency over speed.")
+@click.option("--vary", multiple=True, metavar="FIELD=FROM:TO", help="Onset over a number of the file; twice: a map.")
+@click.option("--cores", type=click.IntRange(1, 256), help="Processes of this machine that share --scatter, --vary.")
+@click.option("--cluster", metavar="ADDRESS", help="A cluster that works --scatter, --vary, as tcp://host:8786.")
+@click.option("--plot", metavar="OUT.svg", help="Draw damping and frequency over speed; with --vary, the onset.")
 @click.pass_obj
 def command(
     run: Run,
@@ -54,6 +54,7 @@ def command(
     scatter: int | None,
     seed: int,
     below: str | None,
+    vary: tuple[str, ...],
     cores: int | None,
     cluster: str | None,
     plot: str | None,
@@ -67,18 +68,21 @@ def command(
 
     Example: hingeline flutter examples/flutter/01-elevator-strip.toml
     """
-    task = read_flutter(run.read(file))
+    data = run.read(file)
+    task = read_flutter(data)
+    varied, share = read_variation(vary, data, task), Share(cores, cluster)
     low, high = task.speeds
+    followed = roots or (plot is not None and not varied)
     with working(f"Searching from {low:g} to {high:g} m/s"):
-        result = _analysed(
-            task, followed=roots or plot is not None, sensitivity=sensitivity, scattered=scatter is not None
-        )
+        result = _analysed(task, followed=followed, sensitivity=sensitivity, scattered=scatter is not None)
     started = time.perf_counter()
     status = 0
     if scatter is not None:
-        result, status = _scattered(task, result, Wanted(scatter, seed, below, cores, cluster), run)
+        result, status = _scattered(task, result, Wanted(scatter, seed, below), share, run)
+    if varied and status == 0:
+        result, status = with_variation(task, result, varied, share, run)
     document = with_about(to_document(result))
-    if scatter is not None:
+    if scatter is not None or varied:
         document["about"]["elapsed"] = round(time.perf_counter() - started, 3)
     if plot is not None:
         _draw(plot, document)
@@ -103,7 +107,9 @@ def _analysed(task: FlutterTask, *, followed: bool, sensitivity: bool, scattered
     return result
 
 
-def _scattered(task: FlutterTask, result: FlutterResult, wanted: Wanted, run: Run) -> tuple[FlutterResult, int]:
+def _scattered(
+    task: FlutterTask, result: FlutterResult, wanted: Wanted, share: Share, run: Run
+) -> tuple[FlutterResult, int]:
     """Add how the onset scatters, of the draws done if somebody stopped it; give the exit status too."""
     from hingeline.flutter.scatter import scatter_onsets
     from hingeline_app.cli.compiled_cache import keep_compiled_loops
@@ -113,8 +119,8 @@ def _scattered(task: FlutterTask, result: FlutterResult, wanted: Wanted, run: Ru
     keep_compiled_loops()
     count, seed = wanted.models, wanted.seed
     speed = None if wanted.below is None else float(read(wanted.below, "speed", field="--below"))
-    with shared(wanted.cores, wanted.cluster) as share, counted(f"Drawing {count} models", count, run) as report:
-        found = scatter_onsets(task, count, seed=seed, below=speed, progress=report, run=share)
+    with shared(*share) as workers, counted(f"Drawing {count} models", count, run) as report:
+        found = scatter_onsets(task, count, seed=seed, below=speed, progress=report, run=workers)
     result = replace(result, speed_distribution=found)
     if found is not None and found.samples == count:
         return result, 0
@@ -131,6 +137,8 @@ def speeds_of(task: FlutterTask) -> tuple[float, ...]:
 
 
 def _draw(out: str, document: Mapping[str, Any]) -> None:
-    from hingeline_app.cli.flutter_plot import speed_curves_svg
-
-    put_whole(out, speed_curves_svg(document).encode("utf-8"), "--plot")
+    if document["variation"] is not None:
+        from hingeline_app.cli.varied_plot import variation_svg as drawn
+    else:
+        from hingeline_app.cli.flutter_plot import speed_curves_svg as drawn
+    put_whole(out, drawn(document).encode("utf-8"), "--plot")

@@ -18,6 +18,7 @@ from hingeline_app.cli.flutter_words import (
     under_the_headline,
 )
 from hingeline_app.cli.page import Page
+from hingeline_app.cli.varied_page import show_variation
 from hingeline_app.figures.wording import format_number, places_for, unit_text, with_unit
 
 Document = Mapping[str, Any]
@@ -42,6 +43,7 @@ def show_flutter(document: Document) -> None:
     _shape(page, document["flutter"])
     _cycles(page, document["limit_cycles"])
     _scatter(page, document["speed_distribution"])
+    show_variation(page, document["variation"])
     _roots(page, document["roots"])
     _sensitivities(page, document["sensitivities"])
     _sources(page, document["sources"])

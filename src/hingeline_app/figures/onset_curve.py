@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from hingeline_app.figures.lettering import Box, Ground, Label, text_width
 from hingeline_app.figures.limit_axis import Axis, ticks
+from hingeline_app.figures.onset_model import ChosenPlace, OnsetCurve, OnsetSample
 from hingeline_app.figures.svg import Drawing, Point, hatching, polyline
 from hingeline_app.figures.wording import format_number
 from hingeline_app.figures.words_in_hatch import write_in_hatch
@@ -23,82 +24,6 @@ PLOT_HEIGHT, PLOT_HEIGHT_NARROW, NARROW = 340.0, 250.0, 500.0
 ROW, BALLOON = 20.0, 13.0
 DIVE_MARGIN = 1.2
 HATCH_FOR_WORDS = 46.0
-
-
-@dataclass(frozen=True, slots=True)
-class OnsetSample:
-    """What the model says at one place of the scale.
-
-    Parameters
-    ----------
-    x : float
-        Where on the scale, in its own unit.
-    speed : float or None
-        Onset [kn]; None where no growth was found.
-    low, high : float or None
-        The band about it [kn]; ``low`` None: no case of the scatter has an onset; ``high`` None: some have none.
-    from_the_start : bool
-        A motion grows at every speed: there is no onset to draw, and nothing better either.
-    """
-
-    x: float
-    speed: float | None
-    low: float | None = None
-    high: float | None = None
-    from_the_start: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class ChosenPlace:
-    """A place that is talked about: numbered as its button is, 0 without one; one of them is chosen."""
-
-    sample: OnsetSample
-    number: int
-    chosen: bool
-
-
-@dataclass(frozen=True, slots=True)
-class OnsetCurve:
-    """What is drawn.
-
-    Parameters
-    ----------
-    samples : tuple of OnsetSample
-        In the order of the scale, two or more.
-    scale, second_scale : str
-        Words and unit under the picture, and on top of it.
-    second_factor, second_offset : float
-        From the scale to the second one: factor times x, and offset.
-    searched : float
-        Up to where the model looked [kn].
-    airspeed : str
-        Which airspeed it is: "true" or "equivalent".
-    unit : str
-        In which all speeds are given, instead of knots.
-    band : str
-        What the band is, in words; empty without one.
-    dive_speed : float or None
-        Design dive speed [kn].
-    dive_words : str
-        How it is named: of an invented aeroplane, that it is invented.
-    places : tuple of ChosenPlace
-    finding : str
-        What the picture says.
-    """
-
-    samples: tuple[OnsetSample, ...]
-    scale: str
-    searched: float
-    finding: str
-    airspeed: str = "true"
-    unit: str = "kn"
-    band: str = ""
-    second_scale: str = ""
-    second_factor: float = 1.0
-    second_offset: float = 0.0
-    dive_speed: float | None = None
-    dive_words: str = "design dive speed"
-    places: tuple[ChosenPlace, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +56,8 @@ def draw_onset_curve(curve: OnsetCurve, width: float = 650, plot_height: float =
         Of the plot alone [px]; 0 for what its width asks for.
     """
     height = plot_height or (PLOT_HEIGHT if width >= NARROW else PLOT_HEIGHT_NARROW)
-    drawing, ground = Drawing(width, TOP + height + BELOW, curve.finding), Ground(width)
+    tall = TOP + height + BELOW + ROW * len(curve.told)
+    drawing, ground = Drawing(width, tall, curve.finding), Ground(width)
     scale = Axis(curve.samples[0].x, curve.samples[-1].x, LEFT, width - RIGHT)
     frame = Frame(scale, top_speed(curve), TOP, TOP + height)
     _draw_band(drawing, curve, frame)
@@ -139,6 +65,7 @@ def draw_onset_curve(curve: OnsetCurve, width: float = 650, plot_height: float =
     _draw_dive_speed(drawing, ground, curve, frame)
     _draw_unfound(drawing, ground, curve, frame)
     _draw_line(drawing, curve, frame)
+    _tell(drawing, curve, frame)
     write_labels(drawing, ground.labels, plates_below=TOP)
     _draw_places(drawing, curve, frame)
     return drawing.finished("onset-curve")
@@ -149,6 +76,9 @@ def top_speed(curve: OnsetCurve) -> float:
     found = sorted(sample.speed for sample in curve.samples if sample.speed is not None)
     wanted = [1.6 * (curve.dive_speed or 0.0), 1.3 * found[len(found) // 2] if found else 0.0]
     wanted += [1.1 * place.sample.speed for place in curve.places if place.sample.speed is not None]
+    if curve.told and found:
+        # Nothing else says how high the rest lies.
+        wanted.append(1.05 * found[-1])
     highest = min(max(wanted), curve.searched) or curve.searched
     step = 50.0 if highest > 120.0 else 10.0
     return step * -(-highest // step)
@@ -242,6 +172,15 @@ def _draw_line(drawing: Drawing, curve: OnsetCurve, frame: Frame) -> None:
         if first.from_the_start and second.from_the_start:
             ends = (frame.x.x(first.x), frame.bottom), (frame.x.x(second.x), frame.bottom)
             drawing.line(*ends, "moment out")
+
+
+def _tell(drawing: Drawing, curve: OnsetCurve, frame: Frame) -> None:
+    """Write under a picture that stands alone what it says, and mark what was computed."""
+    for index, sentence in enumerate(curve.told):
+        drawing.text(frame.x.left, frame.bottom + BELOW + 10.0 + ROW * index, sentence, "" if index else "strong")
+    for sample in curve.samples if curve.told else ():
+        if sample.speed is not None:
+            drawing.circle(frame.point(sample.x, sample.speed), 4.0, "point")
 
 
 def _draw_scales(drawing: Drawing, ground: Ground, curve: OnsetCurve, frame: Frame) -> None:

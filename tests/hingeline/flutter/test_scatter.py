@@ -5,6 +5,7 @@ from __future__ import annotations
 from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
 from dataclasses import astuple, replace
 from multiprocessing import get_context
+from typing import Any
 
 import numpy as np
 import pytest
@@ -13,6 +14,7 @@ from hingeline.errors import InputRefused, RoutesDisagree
 from hingeline.flutter import onsets as onsets_room
 from hingeline.flutter import scatter as room
 from hingeline.flutter.model import FlutterTask, ScatteredField
+from hingeline.flutter.onsets import Onsets, onsets_of
 from hingeline.flutter.scatter import Chunk, chunks_of, draws, scatter_chunk, scatter_onsets
 from hingeline.flutter.solve import analyse
 from hingeline.flutter.sweeps import sweep, two_way_map
@@ -227,3 +229,23 @@ def test_a_sweep_stops_when_told(monkeypatch: pytest.MonkeyPatch) -> None:
     found = sweep(SCATTERED, "section.mass", [1.5, 1.6, 1.7, 1.8], progress=lambda done, total: done < 2)
 
     assert len(found) == 2
+
+
+def test_a_sweep_may_be_worked_anywhere(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Parts that come from threads, worked in any order, are the sweep of one core to the last bit."""
+    monkeypatch.setattr("hingeline.flutter.sweeps.AT_ONCE", 2)
+    values = [1.5, 1.6, 1.7, 1.8, 1.9]
+    with ThreadPoolExecutor(2) as pool:
+        assert sweep(SCATTERED, "section.mass", values, run=pool.map) == sweep(SCATTERED, "section.mass", values)
+
+
+def test_a_wrong_onset_of_a_variant_is_no_answer(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A sweep whose first onset differs from the one found three ways gives nothing out."""
+
+    def off(*given: Any, **more: Any) -> Onsets:
+        found = onsets_of(*given, **more)
+        return Onsets(found.speeds * (1 + 1e-7), found.growing)
+
+    monkeypatch.setattr("hingeline.flutter.sweeps.onsets_of", off)
+    with pytest.raises(RoutesDisagree, match="onset speed of a variant"):
+        sweep(SCATTERED, "section.mass", [1.5, 1.6])
