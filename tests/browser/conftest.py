@@ -150,7 +150,7 @@ def fenholt(serving: Serving, browser: Browser) -> Fenholt:
     page.get_by_label("Their first password").fill(SECOND_PASSWORD)
     page.get_by_label("Name of this tablet").fill("Hangar 1")
     page.get_by_role("button", name="Set up", exact=True).click()
-    page.wait_for_url("**/workshop")
+    page.wait_for_url("**/bench")
     tablet = [each for each in context.cookies() if each["name"].endswith("tablet")]
     context.close()
     return Fenholt(serving, tablet)  # type: ignore[arg-type]

@@ -19,7 +19,7 @@ def test_sentences_are_found_in_pages_and_in_code() -> None:
     found = messages.sentences()
     assert "Who are you?" in found
     assert "This is not the code that the server printed." in found
-    assert "None of your roles covers this." in found
+    assert "None of your roles covers this. An administrator gives roles under Workshop, People." in found
 
 
 def test_a_sentence_with_a_name_in_it_keeps_its_place() -> None:

@@ -57,7 +57,7 @@ class Matter:
 
 NOTHING = Matter()
 YES = Answer(True)
-NO_ROLE = Answer(False, _("None of your roles covers this."))
+NO_ROLE = Answer(False, _("None of your roles covers this. An administrator gives roles under Workshop, People."))
 ELSEWHERE = Answer(False, _("There is nothing of this kind in your workshop."))
 LEFT = Answer(False, _("You have left this workshop."))
 NO_LICENCE = Answer(

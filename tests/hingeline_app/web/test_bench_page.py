@@ -176,3 +176,13 @@ def test_an_order_is_closed_by_a_person_once_nothing_in_it_is_open_and_never_ope
     assert f"work order {order.number}</a>, closed" in done
     again = opened(fenholt, [surface(fenholt, "Rudder")], order=str(order.pk))
     assert again.status_code == 422, "a closed order takes no new surface"
+
+
+def test_who_may_open_no_job_is_told_who_may(fenholt: Fenholt) -> None:
+    """An administrator's empty bench asks for nothing that has no button there; an engineer's does."""
+    void_job(fenholt.mate, Job.objects.get(number=fenholt.job).pk, "opened by mistake")
+    said = {name: fenholt.client(name).get("/bench").content.decode() for name in ("mara", "jon")}
+    assert "Engineers and certifying persons open them" in said["mara"]
+    assert "Start one" not in said["mara"]
+    assert "Start one" in said["jon"]
+    assert "Before the first weighing" not in said["jon"]

@@ -19,7 +19,8 @@ class ScaleForm(PageForm):
     step = QuantityField("mass", label=_("Step of the display"), help_text=_("With its unit, for instance 5 g."))
     largest = QuantityField("mass", label=_("Largest mass"))
     certificate = forms.CharField(label=_("Certificate"), max_length=120, required=False)
-    certificate_expires = forms.DateField(label=_("Last day on which it holds"), required=False, widget=DAY)
+    certificate_expires = forms.DateField(label=_("Last day on which it holds"), required=False, widget=DAY,
+                                          help_text=_("Without it no release rests on this scale."))  # fmt: skip
     expanded = QuantityField("mass", label=_("Expanded uncertainty on the certificate"), required=False)
     coverage_factor = forms.ChoiceField(label=_("Its coverage factor k"), choices=[("2", "2"), ("3", "3"), ("1", "1")])
     check_weight = QuantityField("mass", label=_("Daily check weight"), required=False)

@@ -17,14 +17,14 @@ NEW = {"autocomplete": "new-password"}
 
 
 def zones() -> list[tuple[str, str]]:
-    """Name the zones that clocks know, UTC first."""
-    return [(zone, zone) for zone in ["UTC", *sorted(available_timezones() - {"UTC"})]]
+    """Name the zones that clocks know by region and place, UTC first; short names of old are left out."""
+    return [(zone, zone) for zone in ["UTC", *sorted(each for each in available_timezones() if "/" in each)]]
 
 
 SECTIONS = (
     (_("Once, for this folder of records"), ("code",)),
     (_("The workshop"), ("workshop", "authority", "approval_number", "local_gravity", "zone", "language")),
-    (_("First administrator"), ("name", "initials", "sign_in_name", "password", "pin")),
+    (_("First administrator"), ("name", "initials", "sign_in_name", "password", "pin", "works_here")),
     (_("Second administrator"), ("second_name", "second_initials", "second_sign_in_name", "second_password")),
     (_("This device"), ("tablet",)),
 )
@@ -39,7 +39,8 @@ class WorkshopForm(PageForm):
     approval_number = forms.CharField(label=_("Approval number"), max_length=60, required=False)
     local_gravity = QuantityField("acceleration", label=_("Local gravity"), initial="9.80665 m/s^2", help_text=_(
         "As a scale's certificate or a survey gives it for this place, with its unit."))  # fmt: skip
-    zone = forms.ChoiceField(label=_("Zone of the clock"), choices=zones, initial="UTC")
+    zone = forms.ChoiceField(label=_("Zone of the clock"), choices=zones, initial="UTC",
+                             widget=forms.Select({"data-own-zone": "yes"}))  # fmt: skip
     language = forms.ChoiceField(label=_("Language"), choices=settings.LANGUAGES, initial="en")
 
 
@@ -57,6 +58,8 @@ class SetUpForm(WorkshopForm):
     pin = forms.CharField(label=_("PIN for work on a tablet"), required=False, max_length=12,
                           widget=forms.PasswordInput({"inputmode": "numeric", "autocomplete": "off"}),
                           help_text=_("6 to 12 digits."))  # fmt: skip
+    works_here = forms.BooleanField(label=_("I work at the bench too: weigh, correct, refit (engineer)"), initial=True,
+                                    required=False)  # fmt: skip
     second_name = forms.CharField(label=_("Second administrator: name"), max_length=120, required=False, help_text=_(
         "With two, one can leave, and the certifying role can be given: two administrators agree to it."))  # fmt: skip
     second_initials = forms.CharField(label=_("Their initials"), max_length=6, required=False)

@@ -18,6 +18,7 @@ from hingeline_app.bench.weighing.scale_against import ENDED, NO_DATE
 from hingeline_app.figures.limit_thumbnail import common_axis, draw_limit_thumbnail
 from hingeline_app.records.dates import today
 from hingeline_app.records.queries.bench import ALL_OPEN, WHICH, bench_page
+from hingeline_app.records.queries.first_things import first_things
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.orders import orders_to_close
 from hingeline_app.records.queries.standing import may
@@ -69,6 +70,7 @@ def bench(request: HttpRequest) -> HttpResponse:
         "sought": sought,
         "tabs_of_jobs": [(name, words, _address(name, sought)) for name, words in _shows()],
         "orders_to_close": orders_to_close(viewer) if may_work and begins else (),
+        "first": first_things(viewer) if begins and not page.jobs else None,
         "may_work": may_work,
     }
     return render(request, "web/bench.html", context)

@@ -20,7 +20,7 @@ from hingeline_app.records.actions.people import add_person
 from hingeline_app.records.actions.rights import give_right
 from hingeline_app.records.actions.tablets import enrol_tablet
 from hingeline_app.records.actions.workshop import set_up_workshop
-from hingeline_app.records.roles import ADMINISTRATOR
+from hingeline_app.records.roles import ADMINISTRATOR, ENGINEER
 from hingeline_app.records.set_up_code import set_up_code_if_needed
 from hingeline_app.records.ways_in import PASSWORD
 from hingeline_app.records.write_door import Actor
@@ -68,7 +68,7 @@ def _found(request: HttpRequest, form: SetUpForm) -> HttpResponse:
     set_up_code_if_needed()
     begin_session(request, founded.account, PASSWORD)
     _rest(request, actor, said)
-    response = redirect("workshop")
+    response = redirect("bench")
     if said["tablet"]:
         remember_tablet(response, enrol_tablet(actor, said["tablet"]).token)
     return response
@@ -80,10 +80,18 @@ def _rest(request: HttpRequest, actor: Actor, said: dict[str, Any]) -> None:
         if said["pin"]:
             assert actor.account is not None, "the first administrator has an account"
             set_pin(actor, actor.account.pk, said["pin"])
+        if said["works_here"]:
+            _works_here(actor)
         if said["second_name"]:
             _second(actor, said)
     except (InputRefused, NotAllowed) as refused:
         messages.warning(request, _("The workshop is set up. One thing was not taken: %(why)s") % {"why": refused})
+
+
+def _works_here(actor: Actor) -> None:
+    """Give the founder the engineer's role too: where one person begins alone, nobody else could open a job."""
+    assert actor.person is not None, "the first administrator is a person"
+    give_right(actor, actor.person.pk, ENGINEER)
 
 
 def _second(actor: Actor, said: dict[str, Any]) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
@@ -22,7 +23,9 @@ SETTINGS = ("approval_number", "authority", "local_gravity", "zone", "language")
 @require_safe
 def workshop(request: HttpRequest) -> HttpResponse:
     """Show the workshop's settings."""
-    return render(request, "web/workshop.html", {**HERE, "workshop": visit_of(request).actor.workshop})
+    shop = visit_of(request).actor.workshop
+    language = dict(settings.LANGUAGES).get(shop.language, shop.language)
+    return render(request, "web/workshop.html", {**HERE, "workshop": shop, "language": language})
 
 
 @open_to(Who.ADMINISTRATOR)

@@ -45,6 +45,12 @@
     if (!now.value) now.value = matchMedia("(prefers-color-scheme: dark)").matches ? "night" : "day";
   }
 
+  // A new workshop begins with the zone of the device in hand, where that is one of the list.
+  for (const zones of document.querySelectorAll("#set-up select[data-own-zone]")) {
+    const own = Intl.DateTimeFormat().resolvedOptions().timeZone;
+    if (zones.value === "UTC" && [...zones.options].some((each) => each.value === own)) zones.value = own;
+  }
+
   for (const pad of document.querySelectorAll("[data-pad]")) {
     const entry = document.getElementById(pad.dataset.pad);
     pad.hidden = false;
