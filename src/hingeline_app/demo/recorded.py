@@ -6,6 +6,8 @@ import math
 from random import Random
 from uuid import UUID
 
+from hingeline_app.demo.bench_trials import KNOCKS, trial
+from hingeline_app.demo.bench_trials import REMARK as ON_THE_BENCH
 from hingeline_app.demo.cast import Workshop
 from hingeline_app.demo.hangar import Hangar
 from hingeline_app.evidence.answer import answer_of_file
@@ -16,9 +18,6 @@ from hingeline_app.records.actions.series import keep_series
 from hingeline_app.records.queries.series import offered
 
 RATE, SECONDS = 100, 12
-ON_THE_BENCH = {0: 0.9, 120: 0.45, 240: -0.25, 360: -0.6, 480: -0.9}
-"""Growth [1/s] by the weight fitted [g]: invented."""
-ON_THE_BENCH_REMARK = "Section on the bench before a blower, simulated for the demonstration."
 SIMULATED = "Simulated for the demonstration, as a phone's video of the tail would give it."
 
 
@@ -42,19 +41,18 @@ def take_recordings_in(shop: Workshop, hangar: Hangar) -> None:
 
 
 def _take_a_series_in(shop: Workshop, aircraft: UUID) -> None:
-    """Keep a section on the bench with a weight that grows from trial to trial, and what the trials show together."""
+    """Keep trials of the section on the bench with more mass from one to the next, and what they show together."""
     findings = {}
-    for seed, (weight, growth) in enumerate(ON_THE_BENCH.items(), 11):
-        size, turned = (0.4, 6.0) if growth > 0.0 else (14.0, 99.0)
-        data = table(frequency=5.2 + 0.1 * seed, growth=growth, size=size, turned=turned, seed=seed)
-        taken = TakenIn("table", [data], len(data), "text/csv", f"bench-{weight}-g.csv", remark=ON_THE_BENCH_REMARK)
+    for seed, mass in enumerate(KNOCKS, 21):
+        data = trial(mass, seed)
+        taken = TakenIn("table", [data], len(data), "text/csv", f"bench-{mass}-g.csv", remark=ON_THE_BENCH)
         row = take_recording_in(shop.mara, About(aircraft=aircraft), taken)
         document = answer_of_file(data, Asked(), taken.name).document
-        findings[keep_finding(shop.mara, row.pk, document, Asked().plain()).pk] = f"{weight} g"
+        findings[keep_finding(shop.mara, row.pk, document, Asked().plain()).pk] = f"{mass} g"
     there = {each.finding: each for each in offered(shop.mara.person, list(findings))}  # type: ignore[arg-type]
     members = [member_of(there[finding], at) for finding, at in findings.items()]
     asked = AskedSeries("weight", "the same", "within its limits")
-    keep_series(shop.mara, aircraft, None, answer_of_series(members, asked), asked.plain(members), said=SIMULATED)
+    keep_series(shop.mara, aircraft, None, answer_of_series(members, asked), asked.plain(members), said=ON_THE_BENCH)
 
 
 def table(*, frequency: float, growth: float, size: float, turned: float, seed: int) -> bytes:

@@ -65,7 +65,7 @@ def draw_damping_over_mass(shown: DampingOverMass, width: float = 650) -> str:
     across, panel = Axis(0.0, max(places) or 1.0, LEFT, width - RIGHT), _panel(shown)
     zero = panel.y(0.0)
     drawing.path(hatching(LEFT, zero, across.right - LEFT, panel.bottom - zero), "hatch")
-    ground.put(Label("growing", LEFT + 10.0, panel.bottom - 8.0, "strong", "start", "out"))
+    ground.put(_name_of_growth(shown, across, panel))
     draw_panel(drawing, ground, panel, across)
     for piece in _pieces(shown.computed, across, panel):
         drawing.path(polyline(piece), "computed")
@@ -75,6 +75,15 @@ def draw_damping_over_mass(shown: DampingOverMass, width: float = 650) -> str:
     drawing.height = _name_both(drawing, ground, shown, panel.bottom + 70.0)
     write_labels(drawing, ground.labels, plates_below=0.0)
     return drawing.finished("damping-over-mass")
+
+
+def _name_of_growth(shown: DampingOverMass, across: Axis, panel: Panel) -> Label:
+    """Name the hatch at that end of it where fewer recordings lie."""
+    middle = (across.left + across.right) / 2.0
+    below = [across.x(point.at) > middle for point in shown.recorded if (point.damping or 0.0) < 0.0]
+    if 2 * sum(below) > len(below):
+        return Label("growing", across.left + 10.0, panel.bottom - 8.0, "strong", "start", "out")
+    return Label("growing", across.right - 10.0, panel.bottom - 8.0, "strong", "end", "out")
 
 
 def _panel(shown: DampingOverMass) -> Panel:

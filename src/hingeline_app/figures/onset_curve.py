@@ -20,6 +20,7 @@ from hingeline_app.figures.writing import write_labels
 __all__ = ["ChosenPlace", "OnsetCurve", "OnsetSample", "draw_onset_curve"]
 
 LEFT, RIGHT, TOP, BELOW = 48.0, 16.0, 78.0, 62.0
+TOP_WITHOUT_SCALE = 36.0
 PLOT_HEIGHT, PLOT_HEIGHT_NARROW, NARROW = 340.0, 250.0, 500.0
 ROW, BALLOON = 20.0, 13.0
 DIVE_MARGIN = 1.2
@@ -56,17 +57,18 @@ def draw_onset_curve(curve: OnsetCurve, width: float = 650, plot_height: float =
         Of the plot alone [px]; 0 for what its width asks for.
     """
     height = plot_height or (PLOT_HEIGHT if width >= NARROW else PLOT_HEIGHT_NARROW)
-    tall = TOP + height + BELOW + ROW * len(curve.told)
+    top = TOP if curve.second_scale else TOP_WITHOUT_SCALE
+    tall = top + height + BELOW + ROW * len(curve.told)
     drawing, ground = Drawing(width, tall, curve.finding), Ground(width)
     scale = Axis(curve.samples[0].x, curve.samples[-1].x, LEFT, width - RIGHT)
-    frame = Frame(scale, top_speed(curve), TOP, TOP + height)
+    frame = Frame(scale, top_speed(curve), top, top + height)
     _draw_band(drawing, curve, frame)
     _draw_scales(drawing, ground, curve, frame)
     _draw_dive_speed(drawing, ground, curve, frame)
     _draw_unfound(drawing, ground, curve, frame)
     _draw_line(drawing, curve, frame)
     _tell(drawing, curve, frame)
-    write_labels(drawing, ground.labels, plates_below=TOP)
+    write_labels(drawing, ground.labels, plates_below=top)
     _draw_places(drawing, curve, frame)
     return drawing.finished("onset-curve")
 
@@ -251,7 +253,7 @@ def _draw_places(drawing: Drawing, curve: OnsetCurve, frame: Frame) -> None:
             _draw_chosen(drawing, ground, curve, place, frame)
         else:
             _draw_balloon(drawing, place, frame)
-    write_labels(drawing, ground.labels, plates_below=TOP)
+    write_labels(drawing, ground.labels, plates_below=frame.top)
 
 
 def _draw_balloon(drawing: Drawing, place: ChosenPlace, frame: Frame) -> None:

@@ -72,6 +72,9 @@ def test_a_bench_series_says_what_the_command_line_says_of_the_same_files(
     page = client.get("/recordings/series/1").content.decode()
     assert "It stops feeding itself between 0.12\u00a0kg and 0.24\u00a0kg" in page
     assert page.count("wave-word small growing") == 2
+    # Beside the computed damping the last series stands unasked, another by its number, none where none is wanted.
+    beside = [client.get(f"/why-balance/bench{asked}").content.decode() for asked in ("", "?series=1", "?series=")]
+    assert ["recorded: series 1," in each for each in beside] == [True, True, False]
     assert "Series 1" in client.get("/recordings").content.decode()
     assert Entry.objects.filter(kind="series of recordings judged").count() == 1
 

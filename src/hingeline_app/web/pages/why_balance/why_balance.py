@@ -72,7 +72,7 @@ def answer(request: HttpRequest, state: State) -> HttpResponse:
 @of_a_state
 def banded(request: HttpRequest, state: State) -> HttpResponse:
     """Give the answer with the band of its scatter; the first one lets the compiled loops be made for those after."""
-    make_ready(lambda: draw_by_compiled_loops([start_of(SURFACES[name]) for name in ("tailplane", "elevator")]))
+    make_ready(lambda: draw_by_compiled_loops([start_of(surface) for surface in SURFACES.values()]))
     return render(request, "web/why_balance_answer.html", _answer(state, band=True))
 
 

@@ -36,7 +36,7 @@ def bench_rig(request: HttpRequest) -> HttpResponse:
 @of_a_state
 def _drawn(request: HttpRequest, state: State) -> HttpResponse:
     series = [each for each in all_series(_viewer(request)) if each.against == "weight"]
-    chosen = _chosen(series, request.GET.get("series", ""))
+    chosen = _chosen(series, request.GET.get("series"))
     context = {
         "here": HERE,
         "beside": beside(state, Filmed(name_of(chosen), chosen.document) if chosen else None),
@@ -56,9 +56,10 @@ def name_of(series: SeriesRecord) -> str:
     return words % {"number": series.number, "of": of, "who": series.made_by, "on": series.made_on.isoformat()}
 
 
-def _chosen(series: list[SeriesRecord], number: str) -> SeriesRecord | None:
+def _chosen(series: list[SeriesRecord], number: str | None) -> SeriesRecord | None:
+    """Give the series that is asked for by number, none where none is wanted, and the last where nothing is said."""
     if not number:
-        return None
+        return series[0] if series and number is None else None
     found = next((each for each in series if str(each.number) == number), None)
     if found is None:
         raise Http404
