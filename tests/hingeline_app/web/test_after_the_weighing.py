@@ -240,7 +240,7 @@ def test_nothing_is_signed_while_the_records_do_not_agree(shop: Fenholt, monkeyp
     closed(shop)
     second = shop.client("ines")
     look_at_all(second, shop)
-    monkeypatch.setattr("hingeline_app.web.pages.job_sign.signing_is_held", lambda: True)
+    monkeypatch.setattr("hingeline_app.web.pages.job.job_sign.signing_is_held", lambda: True)
     answer = signs(second, f"/job/{shop.job}/sign/second")
     assert answer.status_code == 422
     assert "nothing is signed until that is settled" in answer.content.decode()

@@ -317,8 +317,8 @@ def answered(client: Client, method: str, address: str) -> str:
 def without_costs(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """Let the costly acts do nothing."""
     if name in COSTLY:
-        monkeypatch.setattr("hingeline_app.web.pages.backups.backup_and_trial", _refused)
-        monkeypatch.setattr("hingeline_app.web.pages.ledger.look_at_the_records", _looked)
+        monkeypatch.setattr("hingeline_app.web.pages.records.backups.backup_and_trial", _refused)
+        monkeypatch.setattr("hingeline_app.web.pages.records.ledger.look_at_the_records", _looked)
 
 
 def _refused(*_arguments: Any) -> None:

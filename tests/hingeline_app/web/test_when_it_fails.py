@@ -23,7 +23,7 @@ def failing(monkeypatch: pytest.MonkeyPatch, fault: Exception) -> None:
     def fails(*_arguments: Any) -> None:
         raise fault
 
-    monkeypatch.setattr("hingeline_app.web.pages.people.people", fails)
+    monkeypatch.setattr("hingeline_app.web.pages.workshop.people.people", fails)
 
 
 @pytest.mark.fault("F05", "F11", "F26", "F29", "F45")
