@@ -16,7 +16,7 @@ from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 
-from babel.messages import Catalog
+from babel.messages import Catalog, Message
 from babel.messages.extract import extract_from_file
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
@@ -26,7 +26,9 @@ APPLICATION = ROOT / "src" / "hingeline_app"
 LOCALE = APPLICATION / "web" / "locale"
 ROOMS = ("web", "records", "figures")
 KEYWORDS = {"_": None, "gettext": None, "gettext_lazy": None, "ngettext": (1, 2)}
-IN_A_TEMPLATE = re.compile(r"""\bgettext\(u?('(?:[^'\\]|\\.)*'|"(?:[^"\\]|\\.)*")\)""")
+_QUOTED = r"""u?('(?:[^'\\]|\\.)*'|"(?:[^"\\]|\\.)*")"""
+IN_A_TEMPLATE = re.compile(rf"\bgettext\({_QUOTED}\)")
+COUNTED_IN_A_TEMPLATE = re.compile(rf"\bngettext\({_QUOTED},\s*{_QUOTED}")
 # A catalogue that is made again without a new sentence is the same file.
 NO_DAY = datetime(2000, 1, 1, tzinfo=UTC)
 
@@ -46,23 +48,35 @@ def main(arguments: list[str]) -> int:
     return 0
 
 
-def sentences() -> list[str]:
+# A sentence, or the two of a count: of one, and of more.
+Sentence = str | tuple[str, str]
+
+
+def sentences() -> list[Sentence]:
     """Give every sentence of pages and code, once."""
     found = {sentence for room in ROOMS for path in (APPLICATION / room).rglob("*.py") for sentence in _of_code(path)}
     pages = {sentence for path in APPLICATION.rglob("*.html") for sentence in of_page(path.read_text("utf-8"))}
-    return sorted(found | pages)
+    return sorted(found | pages, key=str)
 
 
-def of_page(text: str) -> list[str]:
+def of_page(text: str) -> list[Sentence]:
     """Give the sentences of a page."""
     from django.utils.translation.template import templatize
 
-    return [str(ast.literal_eval(found)) for found in IN_A_TEMPLATE.findall(templatize(text))]
+    code = templatize(text)
+    plain = [str(ast.literal_eval(found)) for found in IN_A_TEMPLATE.findall(code)]
+    counted = COUNTED_IN_A_TEMPLATE.findall(code)
+    return [*plain, *((str(ast.literal_eval(one)), str(ast.literal_eval(more))) for one, more in counted)]
 
 
-def untranslated(catalogue: Catalog) -> list[str]:
+def untranslated(catalogue: Catalog) -> list[Sentence]:
     """Give the sentences that a catalogue lacks."""
-    return [str(message.id) for message in catalogue if message.id and not message.string]
+    return [message.id for message in catalogue if message.id and not all(forms(message.string))]
+
+
+def forms(said: Sentence) -> tuple[str, ...]:
+    """Give the forms of a sentence: one, or those of a count."""
+    return (said,) if isinstance(said, str) else tuple(said)
 
 
 def read_catalogue(folder: Path) -> Catalog:
@@ -74,7 +88,7 @@ def read_catalogue(folder: Path) -> Catalog:
         return read_po(file, locale=folder.parent.name)
 
 
-def updated(folder: Path, wanted: list[str]) -> Catalog:
+def updated(folder: Path, wanted: list[Sentence]) -> Catalog:
     """Give a catalogue of exactly these sentences, with the translations that were there."""
     before = read_catalogue(folder)
     head = "# Sentences of Hingeline's pages; written by tools/messages.py, translated by hand."
@@ -84,13 +98,21 @@ def updated(folder: Path, wanted: list[str]) -> Catalog:
     catalogue.revision_date = NO_DAY
     for sentence in wanted:
         known = before.get(sentence)
-        catalogue.add(sentence, known.string if known else "", flags=["python-format"] if "%(" in sentence else [])
+        flags = ["python-format"] if any("%(" in form for form in forms(sentence)) else []
+        catalogue.add(sentence, _kept(known, sentence), flags=flags)
     return catalogue
 
 
-def _of_code(path: Path) -> Iterator[str]:
+def _kept(known: Message | None, sentence: Sentence) -> Sentence:
+    """Give the translation that was there, where it has as many forms as the sentence."""
+    if known is not None and isinstance(known.string, str) == isinstance(sentence, str):
+        return known.string
+    return "" if isinstance(sentence, str) else ("", "")
+
+
+def _of_code(path: Path) -> Iterator[Sentence]:
     for _line, message, _comments, _context in extract_from_file("python", path, keywords=KEYWORDS):
-        yield message if isinstance(message, str) else message[0]
+        yield message if isinstance(message, str) else (message[0], message[1])
 
 
 if __name__ == "__main__":
