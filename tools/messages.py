@@ -12,7 +12,7 @@ from __future__ import annotations
 import ast
 import re
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -69,14 +69,14 @@ def of_page(text: str) -> list[Sentence]:
     return [*plain, *((str(ast.literal_eval(one)), str(ast.literal_eval(more))) for one, more in counted)]
 
 
-def untranslated(catalogue: Catalog) -> list[Sentence]:
+def untranslated(catalogue: Catalog) -> list[object]:
     """Give the sentences that a catalogue lacks."""
     return [message.id for message in catalogue if message.id and not all(forms(message.string))]
 
 
-def forms(said: Sentence) -> tuple[str, ...]:
+def forms(said: str | Sequence[str] | None) -> tuple[str, ...]:
     """Give the forms of a sentence: one, or those of a count."""
-    return (said,) if isinstance(said, str) else tuple(said)
+    return (said or "",) if said is None or isinstance(said, str) else tuple(said)
 
 
 def read_catalogue(folder: Path) -> Catalog:
@@ -103,10 +103,10 @@ def updated(folder: Path, wanted: list[Sentence]) -> Catalog:
     return catalogue
 
 
-def _kept(known: Message | None, sentence: Sentence) -> Sentence:
+def _kept(known: Message | None, sentence: Sentence) -> str | tuple[str, ...]:
     """Give the translation that was there, where it has as many forms as the sentence."""
     if known is not None and isinstance(known.string, str) == isinstance(sentence, str):
-        return known.string
+        return known.string if isinstance(known.string, str) else forms(known.string)
     return "" if isinstance(sentence, str) else ("", "")
 
 
