@@ -33,9 +33,9 @@ from types import CodeType, ModuleType
 
 ROOT = Path(__file__).resolve().parent.parent
 SOURCE = ROOT / "src"
-ROOMS = tomllib.loads((ROOT / "tools" / "mutation.toml").read_text("utf-8"))
-QUICK = 8
-"""How many test files of a room are asked first."""
+Room = dict[str, list[str]]
+ROOMS: dict[str, Room] = tomllib.loads((ROOT / "tools" / "mutation.toml").read_text("utf-8"))
+DATABASE = "pytest_django.plugin"
 LONGEST = 60
 """Seconds of a core after which a change counts as noticed: it made something endless."""
 
@@ -255,17 +255,17 @@ class Spoiled(importlib.abc.MetaPathFinder, importlib.abc.Loader):
         exec(self.change.code(), module.__dict__)
 
 
-def noticed(change: Change | None, tests: Sequence[str]) -> bool:
-    """Run the tests against a change in a child; None runs them against what stands."""
+def noticed(change: Change | None, room: Room) -> bool:
+    """Run the tests of a room against a change in a child; None runs them against what stands."""
     child = os.fork()
     if child == 0:
         # By the core's time and not the clock's: on a busy machine nothing is noticed by waiting alone.
         resource.setrlimit(resource.RLIMIT_CPU, (LONGEST, LONGEST))
-        os._exit(_tested(change, tests))
+        os._exit(_tested(change, room))
     return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) != 0
 
 
-def _tested(change: Change | None, tests: Sequence[str]) -> int:
+def _tested(change: Change | None, room: Room) -> int:
     import pytest
 
     if change is not None:
@@ -278,8 +278,10 @@ def _tested(change: Change | None, tests: Sequence[str]) -> int:
         settings.flush()
         quiet = ["-x", "-q", "--noconftest", "--assert=plain", "-p", "no:cacheprovider", "--doctest-modules"]
         quiet += ["-c", settings.name, "--rootdir", str(ROOT)]
+        for plugin in room.get("plugins", ()):
+            quiet += ["-p", plugin, "--reuse-db"] if plugin == DATABASE else ["-p", plugin]
         # The quick ones by themselves: most changes need no more, and to gather the rest takes longer than they do.
-        return int(pytest.main([*quiet, *tests[:QUICK]])) or int(pytest.main([*quiet, *tests[QUICK:]]))
+        return int(pytest.main([*quiet, *room["quick"]])) or int(pytest.main([*quiet, *room["tests"]]))
 
 
 def make_ready(room: str) -> None:
@@ -297,8 +299,21 @@ def make_ready(room: str) -> None:
     hypothesis.settings.load_profile("spoiled")
     for name in ROOMS[room]["ready"]:
         importlib.import_module(name)
+    if DATABASE in ROOMS[room].get("plugins", ()):
+        _database_ready()
     touched = {".".join(path.relative_to(SOURCE).with_suffix("").parts) for path in _files(room)}
     assert not touched & set(sys.modules), touched & set(sys.modules)
+
+
+def _database_ready() -> None:
+    """Make the database of the tests once; every child opens it again, and takes back what it wrote."""
+    os.environ["DJANGO_SETTINGS_MODULE"] = "hingeline_app.settings.test"
+    import django
+    from django.db import connection
+
+    django.setup()
+    connection.creation.create_test_db(verbosity=0, autoclobber=True)
+    connection.close()
 
 
 # -------------------------------------------------------------------- the report
@@ -313,22 +328,21 @@ def main() -> int:
     asked.add_argument("--only", default="", help="files whose path holds this")
     given = asked.parse_args()
     make_ready(given.room)
-    tests = ROOMS[given.room]["tests"]
-    if noticed(None, tests):
+    if noticed(None, ROOMS[given.room]):
         print("the tests of this room fail without any change: nothing was spoiled", file=sys.stderr)
         return 2
     changes = [change for change in changes_of(given.room) if given.only in change.file]
     every = len(changes)
     if given.sample is not None and given.sample < every:
         changes = random.Random(given.seed).sample(changes, given.sample)
-    return told(given.room, every, changes, tests)
+    return told(given.room, every, changes)
 
 
-def told(room: str, every: int, changes: Sequence[Change], tests: Sequence[str]) -> int:
+def told(room: str, every: int, changes: Sequence[Change]) -> int:
     """Run the changes, tell of each that nobody noticed, and close with the count; zero from nine of ten."""
     started, missed = time.monotonic(), []
     for number, change in enumerate(changes, 1):
-        if not noticed(change, tests):
+        if not noticed(change, ROOMS[room]):
             missed.append(change)
             print(f"{change.file}:{change.line}: {change.what}", flush=True)
         if number % 50 == 0:
