@@ -148,7 +148,7 @@ def deep(depth: float | None, arm: float, **changes: Any) -> list[Refusal]:
 
 
 def test_a_support_may_stand_a_twentieth_beyond_the_trailing_edge() -> None:
-    """Of 0.2 m: 0.21 m is taken and 0.2101 m is not; forward of the hinge line, and without a depth, no edge is near."""
+    """Of 0.2 m: 0.21 m is taken and 0.2101 m is not; forward of the hinge line, or without a depth, no edge is near."""
     assert deep(0.2, 0.2 * 1.05) == []
     (refusal,) = deep(0.2, 0.2101)
     assert (refusal.field, refusal.value) == ("support[0].arm", "0.2101")

@@ -64,7 +64,9 @@ BETWEEN: list[tuple[Faults, str, float, float]] = [
 ]
 
 
-@pytest.mark.parametrize(("asked", "field", "least", "most"), BETWEEN, ids=[f"{n}-{row[1]}" for n, row in enumerate(BETWEEN)])
+@pytest.mark.parametrize(
+    ("asked", "field", "least", "most"), BETWEEN, ids=[f"{n}-{row[1]}" for n, row in enumerate(BETWEEN)]
+)
 def test_a_bound_is_taken_and_what_lies_beyond_is_refused(asked: Faults, field: str, least: float, most: float) -> None:
     """The least and the most are taken; the next float beyond, and what is no number, are refused."""
     assert [*asked(least), *asked(most)] == []
@@ -134,6 +136,6 @@ def test_swapped_limits_without_a_moment_are_not_told_of_signs() -> None:
 
 
 def test_no_uncertainty_at_all_is_taken_whatever_the_value() -> None:
-    """Of a value of zero an uncertainty of zero is as large as the value, and yet says something: nothing was stated."""
+    """Of a value of zero an uncertainty of zero is as large as the value; yet it is taken: nothing was stated."""
     assert list(stated_faults("tare", Stated(0.0, "kg"), "kg", 0.0)) == []
     assert len(list(stated_faults("tare", Stated(1e-9, "kg"), "kg", 0.0))) == 1
