@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -44,6 +45,18 @@ def run() -> Run:
         )
 
     return run_command
+
+
+@pytest.fixture(scope="session")
+def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Build the wheel from a clean copy, with the pinned build package, without reaching out."""
+    there = copy_checkout(tmp_path_factory.mktemp("wheel") / "source")
+    for name in ("README.md", "LICENSE"):
+        shutil.copy2(ROOT / name, there / name)
+    command = [sys.executable, "-m", "build", "--wheel", "--no-isolation", "--outdir", "out"]
+    subprocess.run(command, cwd=there, check=True, stdin=subprocess.DEVNULL, capture_output=True)
+    (built,) = (there / "out").glob("*.whl")
+    return built
 
 
 @pytest.fixture(scope="session")
