@@ -162,6 +162,17 @@ def test_the_map_lists_every_file() -> None:
     assert read(write_docs.MAP) == write_docs.with_every_file(read(write_docs.MAP)), STALE
 
 
+@pytest.mark.parametrize("contract", ["storeys", "floors"])
+def test_the_map_draws_the_storeys_of_the_contracts(contract: str) -> None:
+    """Every storey of the import contracts is a line of the map, in their order."""
+    project = tomllib.loads(read(ROOT / "pyproject.toml"))["tool"]["importlinter"]["contracts"]
+    (layers,) = [each["layers"] for each in project if each["id"] == contract]
+    lines = re.findall(r"^ +(\w+(?: \| \w+)*)(?=  |$)", read(write_docs.MAP), re.MULTILINE)
+    drawn = [" | ".join(sorted(line.split(" | "))) for line in lines]
+    places = [drawn.index(" | ".join(sorted(layer.split(" | ")))) for layer in layers]
+    assert places == sorted(places)
+
+
 def test_the_python_of_the_readme_runs() -> None:
     """The example in Python gives what the README says."""
     lines = [line for line in read(README).splitlines() if not line.startswith("```")]
