@@ -12,8 +12,8 @@ from hingeline.motion.verdict import Verdict
 
 CAUTIONS = (
     "An estimate from one recording. The rules were tried on simulated recordings only, never on a real one.",
-    "Flutter can break an aircraft within seconds. If anything moved in flight that should not, it stays on the "
-    "ground until a qualified person has found why.",
+    "Flutter can break an aircraft within seconds. If anything moved in flight that should not, the aircraft "
+    "stays on the ground until a qualified person has found why.",
     "Never make it happen again to record it better, and never fly faster for it.",
     "Nothing here shows that an aircraft is free of flutter, at this speed or at another.",
 )

@@ -1,13 +1,14 @@
-"""When a surface is due again, as sentences for its owner, from the checks ahead."""
+"""When a surface is due again, for its owner, from the checks ahead."""
 
 from __future__ import annotations
 
 from hingeline_app.records.queries.checks_ahead import CheckAhead, ChecksAhead
+from hingeline_app.report.owner_sheet import DueAgain
 
 
-def due_again(ahead: ChecksAhead, registration: str, surface: str) -> list[str]:
+def due_again(ahead: ChecksAhead, registration: str, surface: str) -> list[DueAgain]:
     """Give the checks of an aircraft that name this surface or balance, in their order; closed ones are left out."""
-    return [_sentence(each) for each in ahead.checks if _is_about(each, registration, surface)]
+    return [_due(each) for each in ahead.checks if _is_about(each, registration, surface)]
 
 
 def _is_about(each: CheckAhead, registration: str, surface: str) -> bool:
@@ -16,16 +17,12 @@ def _is_about(each: CheckAhead, registration: str, surface: str) -> bool:
     return each.state.aircraft == registration and named and each.state.state not in ("closed", "not applicable")
 
 
-def _sentence(each: CheckAhead) -> str:
-    return f"{each.task.name}: {each.state.state}{_when(each)}."
-
-
-def _when(each: CheckAhead) -> str:
-    point = each.state.due_at
-    ends = [
-        f"on {each.state.due_date.isoformat()}" if each.state.due_date else "",
-        f"at {point.hours} h" if point.hours is not None else "",
-        f"at {point.landings} landings" if point.landings is not None else "",
-    ]
-    said = " or ".join(end for end in ends if end)
-    return f", {said}" if said else ""
+def _due(each: CheckAhead) -> DueAgain:
+    hours, landings = each.state.due_at.hours, each.state.due_at.landings
+    return DueAgain(
+        each.task.name,
+        each.state.state,
+        each.state.due_date,
+        "" if hours is None else str(hours),
+        "" if landings is None else str(landings),
+    )

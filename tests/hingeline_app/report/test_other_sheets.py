@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from typing import Any
 
 import cv2
@@ -14,7 +15,7 @@ from hingeline.errors import InputRefused
 from hingeline_app.report.balance_line import BalanceLine, PlaceChange, line_sentences, make_balance_line
 from hingeline_app.report.job_record import JobRecord
 from hingeline_app.report.labels import MOST, Label, labels_inputs, make_labels, template
-from hingeline_app.report.owner_sheet import make_owner_sheet
+from hingeline_app.report.owner_sheet import DueAgain, make_owner_sheet
 from hingeline_app.report.release_wording import DEFAULT, NAMES, check_wording, filled, make_release_wording
 from hingeline_app.report.typesetting import fonts
 from tests.hingeline_app.report.demo import MADE_AT
@@ -34,19 +35,22 @@ LINE = BalanceLine(
 )
 
 
-def owner(record: JobRecord, paper: Any = "a4", due: tuple[str, ...] = ()) -> bytes:
-    return make_owner_sheet(record, due, MADE_AT, "0.1.0", paper)
+def owner(record: JobRecord, paper: Any = "a4", due: tuple[DueAgain, ...] = (), language: str = "en") -> bytes:
+    return make_owner_sheet(record, due, MADE_AT, "0.1.0", paper, language)
 
 
+@pytest.mark.parametrize("language", ["en", "de", "fr"])
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("case", JOBS)
-def test_the_owners_sheet_is_one_side(case: str, paper: str) -> None:
-    due = tuple(f"Check {number} of the elevator: coming, on 2028-03-12 or at 1200 h." for number in range(9))
-    assert len(opened(owner(JOBS[case], paper, due)).pages) == 1
+def test_the_owners_sheet_is_one_side(case: str, paper: str, language: str) -> None:
+    ahead = tuple(
+        DueAgain(f"Check {number} of the elevator", "coming", date(2028, 3, 12), "1200") for number in range(9)
+    )
+    assert len(opened(owner(JOBS[case], paper, ahead, language)).pages) == 1
 
 
 def test_the_owners_sheet_says_what_was_done_why_it_matters_and_when_it_is_due() -> None:
-    text = text_of(owner(DONE_JOB, due=("Elevator balance: coming, at 1200 h.",)))
+    text = text_of(owner(DONE_JOB, due=(DueAgain("Elevator balance", "coming", hours="1200"),)))
     for words in (
         "Elevator, left half was weighed about its hinge line twice. The last weighing was on 2027-03-12.",
         "Changed: forward tube, +145 g.",

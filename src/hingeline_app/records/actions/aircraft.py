@@ -15,6 +15,9 @@ from hingeline_app.records.queries.visible import found
 from hingeline_app.records.roles import Act
 from hingeline_app.records.write_door import Actor, Command
 
+#: in which an owner's sheet can be printed
+OWNER_LANGUAGES = ("en", "de", "fr")
+
 
 def add_aircraft(
     actor: Actor,
@@ -24,6 +27,7 @@ def add_aircraft(
     *,
     built_on: date | None = None,
     owner: UUID | None = None,
+    owner_language: str = "",
     command: Command | None = None,
 ) -> Aircraft:
     """Enter an aircraft.
@@ -31,12 +35,14 @@ def add_aircraft(
     Raises
     ------
     InputRefused
-        A mark mixes two scripts or has unseen characters; the serial or the registration is another's here.
+        A mark mixes two scripts or has unseen characters; the serial or the registration is another's here; no sheet
+        is printed in the owner's language.
     """
     with acting(actor, Act.KEEP_AIRCRAFT, "aircraft added", command=command) as entry:
         aircraft = described_aircraft(actor.workshop, type_name, registration, serial_number, built_on)
         refuse_second_aircraft(aircraft)
         aircraft.owner = found(signed_in(actor), Person, owner) if owner else None
+        aircraft.owner_language = _language(owner_language)
         entry.keep(aircraft)
     return aircraft
 
@@ -49,6 +55,7 @@ def correct_aircraft(
     registration: str,
     built_on: date | None = None,
     owner: UUID | None = None,
+    owner_language: str = "",
 ) -> Aircraft:
     """Enter a new registration or owner; the type and the serial number stay what they are."""
     says = {"reason": remark("reason", reason, needed=True)}
@@ -57,6 +64,7 @@ def correct_aircraft(
         kept.registration = mark("registration", registration)
         kept.built_on = _not_ahead(actor.workshop, "built on", built_on)
         kept.owner = found(signed_in(actor), Person, owner) if owner else None
+        kept.owner_language = _language(owner_language)
         refuse_second_aircraft(kept)
         entry.keep(kept)
     return kept
@@ -121,6 +129,13 @@ def refuse_second_aircraft(aircraft: Aircraft) -> None:
         raise InputRefused.of("registration", aircraft.registration, "a new aircraft", "It is here: choose it.")
     if others.filter(type_name=aircraft.type_name, serial_number=aircraft.serial_number).exists():
         raise InputRefused.of("serial number", aircraft.serial_number, "a new aircraft", "It is here: choose it.")
+
+
+def _language(language: str) -> str:
+    if language and language not in OWNER_LANGUAGES:
+        expected = f"one of {', '.join(OWNER_LANGUAGES)}"
+        raise InputRefused.of("owner's language", language, expected, "Choose one, or leave it out.")
+    return language
 
 
 def _not_ahead(workshop: Workshop, field: str, day: date | None) -> date | None:

@@ -20,6 +20,8 @@ class Aircraft(KeptRow):
     serial_number = models.CharField(max_length=60)
     built_on = models.DateField(null=True, blank=True)
     owner = models.ForeignKey(Person, models.PROTECT, related_name="aircraft", null=True, blank=True)
+    # In which language the owner reads the sheet; empty: that of the workshop.
+    owner_language = models.CharField(max_length=5, blank=True)
     # Where the record came from, when another workshop kept it before.
     came_from = models.CharField(max_length=200, blank=True)
 

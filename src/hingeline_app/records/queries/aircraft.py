@@ -87,6 +87,7 @@ class AircraftRecord:
     built_on: date | None
     owner: UUID | None
     owner_name: str
+    owner_language: str
     came_from: str
     surfaces: tuple[SurfaceRecord, ...]
 
@@ -193,6 +194,7 @@ def _aircraft(row: Aircraft) -> AircraftRecord:
         row.built_on,
         row.owner_id,
         row.owner.name if row.owner else "",
+        row.owner_language,
         row.came_from,
         surfaces,
     )

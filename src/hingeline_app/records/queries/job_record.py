@@ -51,6 +51,8 @@ class PrintedPart:
     approval_number: str
     authority: str
     zone: str
+    # In which the owner reads; where nobody said, that of the workshop.
+    owner_language: str
     in_the_way: tuple[str, ...]
     items: tuple[ItemSeen, ...]
     signatures: tuple[SignedRecord, ...]
@@ -68,7 +70,12 @@ def printed_part(viewer: Person, number: int) -> PrintedPart:
     Nowhere
         There is none for this person.
     """
-    job = visible_to(viewer, Job).filter(number=number).select_related("workshop", "limit_row").first()
+    job = (
+        visible_to(viewer, Job)
+        .filter(number=number)
+        .select_related("workshop", "limit_row", "surface__aircraft")
+        .first()
+    )
     if job is None:
         raise Nowhere("there is no such job")
     standing = {purpose: standing_signature(job, purpose) for purpose in (SECOND, AGAIN, RELEASE)}
@@ -78,6 +85,7 @@ def printed_part(viewer: Person, number: int) -> PrintedPart:
         approval_number=job.workshop.approval_number,
         authority=job.workshop.authority,
         zone=job.workshop.zone,
+        owner_language=job.surface.aircraft.owner_language or job.workshop.language,
         in_the_way=_in_the_way(job, standing),
         items=_items(job, standing[SECOND] or standing[AGAIN]),
         signatures=_signatures(job, standing),

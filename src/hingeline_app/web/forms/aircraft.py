@@ -8,6 +8,7 @@ from typing import Any
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
+from hingeline_app.report.owner_words import LANGUAGES
 from hingeline_app.web.forms.fields import QuantityField
 from hingeline_app.web.forms.page_form import PageForm
 from hingeline_app.web.forms.people import DAY, reason_field
@@ -24,10 +25,12 @@ class AircraftForm(PageForm):
     serial_number = forms.CharField(label=_("Serial number"), max_length=60)
     built_on = forms.DateField(label=_("Built on"), required=False, widget=DAY)
     owner = forms.ChoiceField(label=_("Owner, who may see its records"), required=False)
+    owner_language = forms.ChoiceField(label=_("Language of the owner's sheet"), required=False)
 
     def __init__(self, *arguments: Any, people: Choices = (), **options: Any) -> None:
         super().__init__(*arguments, **options)
         _choose(self, "owner", people)
+        _choose(self, "owner_language", LANGUAGES.items())
 
 
 class CorrectedAircraftForm(PageForm):
@@ -36,11 +39,13 @@ class CorrectedAircraftForm(PageForm):
     registration = forms.CharField(label=_("Registration"), max_length=60)
     built_on = forms.DateField(label=_("Built on"), required=False, widget=DAY)
     owner = forms.ChoiceField(label=_("Owner, who may see its records"), required=False)
+    owner_language = forms.ChoiceField(label=_("Language of the owner's sheet"), required=False)
     reason = reason_field()
 
     def __init__(self, *arguments: Any, people: Choices = (), **options: Any) -> None:
         super().__init__(*arguments, **options)
         _choose(self, "owner", people)
+        _choose(self, "owner_language", LANGUAGES.items())
 
 
 class SurfaceForm(PageForm):

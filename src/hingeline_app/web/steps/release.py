@@ -27,6 +27,7 @@ from hingeline_app.records.queries.jobs import JobRecord, job_of
 from hingeline_app.records.queries.matter import AGAIN, OPEN, RELEASE
 from hingeline_app.records.queries.people import who_may_take_over
 from hingeline_app.records.queries.photographs import PAGE
+from hingeline_app.report.owner_words import LANGUAGES
 from hingeline_app.web.found_at_start import signing_is_held
 from hingeline_app.web.marked_photographs import marked_photographs
 from hingeline_app.web.requests import visit_of
@@ -73,6 +74,7 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
         "incomplete": incomplete,
         "incomplete_was": json.dumps(incomplete),
         "others": who_may_take_over(viewer),
+        "owner_languages": LANGUAGES.items(),
         "shaken": "vibration" in job.why_here.lower() or "flutter" in job.why_here.lower(),
         **closing(request, job, "arrive"),
     }

@@ -31,6 +31,7 @@ from hingeline_app.report import job_record as printed
 from hingeline_app.report import make_blank_worksheet, make_job_worksheet
 from hingeline_app.report.balance_line import make_balance_line
 from hingeline_app.report.owner_sheet import make_owner_sheet
+from hingeline_app.report.owner_words import LANGUAGES
 from hingeline_app.report.release_wording import make_release_wording
 from hingeline_app.report.worksheet import Paper
 from hingeline_app.web.access import Who, open_to
@@ -99,11 +100,14 @@ def job_blank(request: HttpRequest, number: int) -> HttpResponse:
 @require_safe
 @of_a_number
 def job_owner_sheet(request: HttpRequest, number: int) -> HttpResponse:
-    """Print the owner's sheet."""
+    """Print the owner's sheet, in the language of the aircraft's owner or in the one that is asked for."""
     job = job_of(_viewer(request), number)
-    record = record_of(job, printed_part(_viewer(request), number))
+    part = printed_part(_viewer(request), number)
+    record = record_of(job, part)
     due = due_again(checks_ahead(_viewer(request)), job.registration, job.surface_name)
-    return as_pdf(make_owner_sheet(record, due, *_made(), paper_of(request)), f"owner-{record.number}.pdf")
+    language = request.GET.get("language") or part.owner_language
+    pdf = make_owner_sheet(record, due, *_made(), paper_of(request), language if language in LANGUAGES else "en")
+    return as_pdf(pdf, f"owner-{record.number}.pdf")
 
 
 @open_to(Who.SIGNED_IN)

@@ -147,7 +147,7 @@ class ActOnPage(NamedTuple):
 
 
 def _correct(actor: Any, aircraft: UUID, form: PageForm) -> Any:
-    said = form.said("registration", "built_on", "owner")
+    said = form.said("registration", "built_on", "owner", "owner_language")
     return correct_aircraft(actor, aircraft, form.cleaned_data["reason"], **said | {"owner": said["owner"] or None})
 
 
@@ -200,13 +200,14 @@ def _form(request: HttpRequest, record: AircraftRecord, act: str, data: Any = No
         fitted = [each for each in fittings_of(viewer, record.identifier) if each.removed_on is None]
         options = {"fitted": [(each.part, f"{each.name} {each.serial_number}") for each in fitted]}
     elif act == "correct":
-        details = {"registration": record.registration, "built_on": record.built_on, "owner": record.owner}
+        details = {"registration": record.registration, "built_on": record.built_on, "owner": record.owner,
+                   "owner_language": record.owner_language}  # fmt: skip
         options = {"people": _people(request), "initial": details}
     return ACTS[act].form(data, auto_id=f"{act}-%s", **options)
 
 
 def _add(request: HttpRequest, form: AircraftForm) -> Any:
-    said = form.said("type_name", "registration", "serial_number", "built_on", "owner")
+    said = form.said("type_name", "registration", "serial_number", "built_on", "owner", "owner_language")
     actor = visit_of(request).actor
     return add_aircraft(actor, **said | {"owner": said["owner"] or None}, command=command_of(form))
 
