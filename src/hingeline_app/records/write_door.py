@@ -15,7 +15,7 @@ import json
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from django.db import transaction
@@ -33,6 +33,8 @@ from hingeline_app.records.second_place import catch_up, journal_of
 
 FORMAT = "hingeline/entry/1"
 RECORDS, SECURITY = "records", "security"
+LONGEST_PAUSE = timedelta(days=31)
+"""A workshop that writes nothing for longer is asked whether the time passed, or the clock is ahead."""
 
 
 @dataclass(frozen=True)
@@ -171,7 +173,7 @@ def _refuse_repetition(workshop: Workshop, command: Command | None) -> None:
 def _append(entry: OpenEntry, chain: str, command: Command | None) -> Entry:
     last = _last(entry.actor.workshop, chain)
     position, previous = (last.position + 1, last.digest) if last else (1, ORIGIN)
-    body = canonical(_body(entry, chain, position, command) | _clock(last))
+    body = canonical(_body(entry, chain, position, command) | _clock(entry.actor.workshop, chain, last))
     return Entry.objects.create(
         workshop=entry.actor.workshop,
         chain=chain,
@@ -221,10 +223,28 @@ def _beside(workshop: Workshop, chain: str) -> dict[str, Any] | None:
     return {"chain": other.chain, "position": other.position, "digest": other.digest} if other else None
 
 
-def _clock(last: Entry | None) -> dict[str, Any]:
-    """Flag an entry that is dated before the one it follows: the clock was moved. Positions order, not times."""
-    before = json.loads(last.body)["at"] if last else ""
-    return {"clock_moved_back_from": before} if now_as_text() < before else {}
+def _clock(workshop: Workshop, chain: str, last: Entry | None) -> dict[str, Any]:
+    """Flag an entry that is dated before the one it follows, or long after: positions order, not times."""
+    now, before = now_as_text(), _at(last)
+    if now < before:
+        return {"clock_moved_back_from": before}
+    if not before or is_long_after(now, before):
+        # The other chain may have had an entry since.
+        before = max(before, _at(_last(workshop, SECURITY if chain == RECORDS else RECORDS)))
+    return {"clock_ahead_of": before} if is_long_after(now, before) else {}
+
+
+def _at(entry: Entry | None) -> str:
+    return str(json.loads(entry.body)["at"]) if entry else ""
+
+
+def is_long_after(now: str, before: str) -> bool:
+    """Say whether so much time lies between that somebody has to say that it passed."""
+    try:
+        return datetime.fromisoformat(now) - datetime.fromisoformat(before) > LONGEST_PAUSE
+    except ValueError:
+        # An entry that somebody wrote over: the look at the records names it, and it stops no save.
+        return False
 
 
 def _who(actor: Actor) -> dict[str, Any] | None:

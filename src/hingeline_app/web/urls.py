@@ -114,6 +114,7 @@ RECORDS: list[URLPattern | URLResolver] = [
     path("ledger", ledger.ledger, name="ledger"),
     path("ledger/verify", ledger.ledger_verify, name="ledger-verify"),
     path("ledger/head", ledger.ledger_head, name="ledger-head"),
+    path("ledger/time", ledger.ledger_time, name="ledger-time"),
     path("onboarding", onboarding.onboarding, name="onboarding"),
     path("onboarding/take-in", onboarding.onboarding_take_in, name="onboarding-take-in"),
     path("backups", backups.backups, name="backups"),

@@ -224,6 +224,7 @@ TABLE: dict[str, list[Row]] = {
     "ledger": [Row("get", *INSIDE)],
     "ledger-verify": [Row("post", "200", "200", "200", IN)],
     "ledger-head": [Row("post", "200", "200", "200", IN)],
+    "ledger-time": [Row("post", "/ledger", "403", "/ledger", IN)],
     "onboarding": both(*ADMINISTRATORS, post=ADMINISTRATORS_FORM),
     "onboarding-take-in": [Row("post", "/onboarding", "403", "/onboarding", IN)],
     "backups": [Row("get", *ADMINISTRATORS)],

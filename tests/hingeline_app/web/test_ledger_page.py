@@ -9,8 +9,11 @@ from pathlib import Path
 import pytest
 from django.conf import settings
 
+from hingeline_app.records import write_door
 from hingeline_app.records.giving_heads import heads_file
 from hingeline_app.records.looking.findings import ChainState, Finding, Findings
+from hingeline_app.records.models import Entry
+from hingeline_app.records.queries.clock_ahead import clock_ahead
 from hingeline_app.web import found_at_start
 from tests.hingeline_app.web.conftest import Fenholt
 
@@ -66,3 +69,25 @@ def test_what_one_process_finds_holds_in_the_others(
     os.utime(tmp_path / "last-look.json", (1, 1))
     assert found_at_start.signing_is_held()
     assert found_at_start.last_look() == later
+
+
+@pytest.mark.fault("F07")
+def test_a_clock_that_jumped_ahead_is_asked_about_on_the_ledger_and_in_the_hangar(
+    fenholt: Fenholt, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Both pages ask; the button is the administrator's, and after it neither asks any more. Sent twice it is once."""
+    mara, jon = fenholt.client("mara"), fenholt.client("jon")
+    monkeypatch.setattr(write_door, "now_as_text", lambda: "2100-01-01T08:00:00.000Z")
+    fenholt.client("jon")
+    for client, button in ((mara, True), (jon, False)):
+        page = client.get("/ledger").content.decode()
+        assert "Is the clock right?" in page
+        assert "2100-01-01" in page
+        assert ("The clock is right: confirm" in page) == button
+        assert "Is the clock right?" in client.get("/fleet").content.decode()
+    of = clock_ahead(fenholt.workshop.pk).of  # type: ignore[union-attr]
+    assert jon.post("/ledger/time", {"of": of}).status_code == 403
+    for _ in range(2):
+        assert mara.post("/ledger/time", {"of": of, "command_key": "k1"})["Location"] == "/ledger"
+    assert Entry.objects.filter(kind="time confirmed").count() == 1
+    assert "Is the clock right?" not in jon.get("/fleet").content.decode()

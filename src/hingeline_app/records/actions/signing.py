@@ -10,6 +10,7 @@ from uuid import UUID
 
 from django.utils.translation import gettext_lazy as _
 
+from hingeline_app.records.actions.confirming_time import refuse_unconfirmed_time
 from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.actions.working import Moved, Work
 from hingeline_app.records.canonical import canonical, digest_of
@@ -73,6 +74,7 @@ def signed(
     work: Work, purpose: str, seen: str, proof: Proof, *, reason: str = "", notes: tuple[str, ...] = ()
 ) -> Signature:
     """Make a signature that holds for this job, as it was seen, at this place of the ledger; not kept yet."""
+    refuse_unconfirmed_time(work.entry.actor.workshop)
     actor, at = work.entry.actor, now()
     text = {
         "format": FORMAT,

@@ -7,13 +7,18 @@ from collections.abc import Iterator
 from hingeline_app.records.looking.findings import NOTHING, SIGNING, Finding
 from hingeline_app.records.looking.walking import Walked
 
+CONFIRMED_BY = "Nothing is signed until an administrator confirmed on the ledger's page that the clock is right."
+
 
 def clock_findings(walked: Walked, now: str) -> Iterator[Finding]:
-    """Name the entries that are dated before the one they follow, and a clock that is behind the last entry."""
+    """Name the entries that are dated before the one they follow or long after, and a clock behind the last entry."""
     for step in walked.steps:
         if step.clock_moved_back_from:
             says = f"dated {step.at}, after an entry of {step.clock_moved_back_from}: the clock had been moved back"
             yield Finding("clock", f"{walked.chain} {step.position}", says, NOTHING)
+        if step.clock_ahead_of:
+            says = f"dated {step.at}, long after the entry before it, of {step.clock_ahead_of}"
+            yield Finding("clock", f"{walked.chain} {step.position}", says, NOTHING, CONFIRMED_BY)
     if walked.steps and now < walked.steps[-1].at:
         says = f"the clock says {now}, and the last entry is of {walked.steps[-1].at}"
         yield Finding("clock", walked.chain, says, SIGNING, "Set the clock, or confirm the time.")

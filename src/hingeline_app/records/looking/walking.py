@@ -26,6 +26,7 @@ class Step:
     rows: list[Note]
     attachments: list[str]
     clock_moved_back_from: str
+    clock_ahead_of: str
 
 
 @dataclass
@@ -79,6 +80,7 @@ def step_of(position: int, digest: str, read: Mapping[str, Any]) -> Step:
         rows=[row for row in read.get("rows", []) if _whole(row, {"table", "identifier", "values"})],
         attachments=[str(each) for each in read.get("attachments", [])],
         clock_moved_back_from=str(read.get("clock_moved_back_from", "")),
+        clock_ahead_of=str(read.get("clock_ahead_of", "")),
     )
 
 

@@ -16,6 +16,7 @@ from hingeline.due.tolerances import may_be_extended
 from hingeline.errors import InputRefused
 from hingeline_app.files.due_writing import write_due
 from hingeline_app.records.queries.checks_ahead import ChecksAhead, checks_ahead, nearby, only
+from hingeline_app.records.queries.clock_ahead import clock_ahead
 from hingeline_app.records.queries.standing import may
 from hingeline_app.records.queries.task_history import TaskInFull, entries_of_task, task_in_full
 from hingeline_app.records.queries.visible import Nowhere
@@ -43,6 +44,7 @@ def hangar(request: HttpRequest) -> HttpResponse:
         **HERE,
         **may_of(request),
         "whole": whole,
+        "clock": clock_ahead(viewer_of(request).workshop.pk),
         "states": [each for each in counted_by_state(whole.checks) if each[0] in ("overdue", "due", "unknown")],
         "aircraft_count": len(whole.question.aircraft),
         "rows": rows_of(page.object_list, whole),

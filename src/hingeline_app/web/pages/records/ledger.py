@@ -6,16 +6,21 @@ from datetime import UTC, datetime
 from typing import Any
 
 import segno
+from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
 from django.utils.safestring import SafeString, mark_safe
 from django.views.decorators.http import require_POST, require_safe
 
+from hingeline_app.records.actions.confirming_time import confirm_time
+from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.giving_heads import give_head, head_of
 from hingeline_app.records.looking import Findings, look_at_the_records
+from hingeline_app.records.queries.clock_ahead import clock_ahead
 from hingeline_app.records.queries.standing import may
 from hingeline_app.records.roles import Act
+from hingeline_app.records.write_door import AlreadyDone, Command
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.found_at_start import last_look, remember
 from hingeline_app.web.requests import visit_of
@@ -50,6 +55,21 @@ def ledger_head(request: HttpRequest) -> HttpResponse:
     return _page(request, last_look(), signed=signed, qr=code)
 
 
+@open_to(Who.ADMINISTRATOR)
+@require_POST
+def ledger_time(request: HttpRequest) -> HttpResponse:
+    """Take an administrator's word that the clock is right."""
+    key = request.POST.get("command_key", "")[:60]
+    of = request.POST.get("of", "")[:60]
+    try:
+        confirm_time(visit_of(request).actor, of, Command(key, {"of": of}) if key else None)
+    except NotAllowed as refused:
+        messages.warning(request, str(refused.reason))
+    except AlreadyDone:
+        pass
+    return redirect("ledger")
+
+
 def qr(text: str) -> SafeString:
     """Draw a text as a QR code."""
     return mark_safe(segno.make(text, error="m").svg_inline(scale=1, omitsize=True, dark="#000", light="#fff"))
@@ -66,6 +86,7 @@ def _page(request: HttpRequest, findings: Findings | None, **more: Any) -> HttpR
         "heads": [head_of(workshop.pk, chain, now) for chain in ("records", "security")],
         "looked": looked,
         "chains": chains,
+        "clock": clock_ahead(workshop.pk),
         "may_verify": may(visit_of(request).actor.person, Act.VERIFY).allowed,  # type: ignore[arg-type]
         **more,
     }
