@@ -24,6 +24,8 @@ from hingeline_app.cli.output import say
               help="Processes that serve the pages: 2 where a server keeps the records, else 1.")  # fmt: skip
 @click.option("--workers", type=click.IntRange(0, 64), metavar="N",
               help="Workers beside them for videos and studies: 2 where a server keeps the records.")  # fmt: skip
+@click.option("--read-only", is_flag=True,
+              help="Show a copy of the records and keep nothing: for a disk that may not be written.")  # fmt: skip
 @click.option("--print-unit", is_flag=True, help="Print a systemd unit that starts this with the machine, and end.")
 def command(
     data: Path | None,
@@ -33,6 +35,7 @@ def command(
     loopback: bool,
     processes: int | None,
     workers: int | None,
+    read_only: bool,
     print_unit: bool,
 ) -> int:
     """Serve the workshop's pages and records to its tablets.
@@ -41,6 +44,7 @@ def command(
     the workshop up. Pages travel under the workshop's own certificate; /trust
     says how a tablet comes to trust it. Where HINGELINE_DATABASE names a
     PostgreSQL server, two processes serve and two workers do the long work.
+    With --read-only a copy is shown, which needs no right to write there.
 
     Example: hingeline serve --data records
     """
@@ -51,7 +55,7 @@ def command(
     folder = data.expanduser().absolute() if data else data_folder()
     options = ServeOptions(
         folder, port, host, loopback, backups.expanduser().absolute() if backups else None,
-        *_how_many(processes, workers),
+        *_how_many(processes, workers), read_only,
     )  # fmt: skip
     if print_unit:
         from hingeline_app.serving.boot_unit import boot_unit, this_program

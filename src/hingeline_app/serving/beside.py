@@ -26,7 +26,8 @@ _held: list[IO[str]] = []
 def start_beside(options: ServeOptions) -> None:
     """Start the thread that looks once an hour; it ends with the process."""
     threading.Thread(target=_each_hour, args=(options,), name="beside", daemon=True).start()
-    threading.Thread(target=back_up_by_the_clock, name="backups", daemon=True).start()
+    if not options.read_only:
+        threading.Thread(target=back_up_by_the_clock, name="backups", daemon=True).start()
 
 
 def back_up_by_the_clock() -> None:

@@ -20,6 +20,7 @@ class ServeOptions:
     backups: Path | None = None
     processes: int = 1
     workers: int = 0
+    read_only: bool = False
 
     @property
     def listening_port(self) -> int:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import ipaddress
 import socket
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -14,6 +15,7 @@ from hingeline_app.report.typesetting import limit_typesetting
 from hingeline_app.serving.certificate import ServerCertificate, certificate_in
 from hingeline_app.serving.machine_names import MachineNames, names_of_this_machine
 from hingeline_app.serving.options import ServeOptions
+from hingeline_app.serving.reading_copy import copied_to_read
 from hingeline_app.serving.surroundings import set_up_django
 
 Say = Callable[[str], None]
@@ -30,6 +32,14 @@ def serve(options: ServeOptions, say: Say) -> int:
     InputRefused
         The folder cannot be written, the port is taken, or the database server does not answer.
     """
+    if not options.read_only:
+        return _serve(options, say)
+    with copied_to_read(options.data) as copy:
+        say(f"Only for reading: a copy of {options.data} as it is now. Nothing is kept, and nothing there is changed.")
+        return _serve(replace(options, data=copy, backups=copy / "backups"), say)
+
+
+def _serve(options: ServeOptions, say: Say) -> int:
     _refuse_a_folder_that_cannot_be_written(options.data)
     _refuse_what_is_no_address(options.listening_host)
     _refuse_a_taken_port(options)

@@ -37,6 +37,7 @@ def arriving_folder(folder: Path) -> Path | None:
 
 DEBUG = False
 LOOPBACK: bool = places.on_loopback()
+READ_ONLY: bool = places.read_only()
 DEMO_TABLET: str = places.demo_tablet()
 ALLOWED_HOSTS: list[str] = places.allowed_hosts()
 
@@ -74,6 +75,7 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "hingeline_app.web.middleware.who_is_here.WhoIsHere",
+    "hingeline_app.web.middleware.only_for_reading.OnlyForReading",
     "django_htmx.middleware.HtmxMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "axes.middleware.AxesMiddleware",

@@ -6,6 +6,7 @@ HINGELINE_JOURNAL   a second place for the journal, best on another device; with
 HINGELINE_BACKUPS   where backups go, best on another device; without it, ``backups`` in the folder
 HINGELINE_HOSTS     names and addresses that the pages answer to, a comma between two
 HINGELINE_LOOPBACK  set: plain pages for this machine alone, without certificates
+HINGELINE_READ_ONLY set by the server itself: the folder is a copy, to read from
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from pathlib import Path
 DATA, DATABASE, JOURNAL = "HINGELINE_DATA", "HINGELINE_DATABASE", "HINGELINE_JOURNAL"
 BACKUPS = "HINGELINE_BACKUPS"
 HOSTS, LOOPBACK = "HINGELINE_HOSTS", "HINGELINE_LOOPBACK"
+READ_ONLY = "HINGELINE_READ_ONLY"
 # The secret of the invented bench's tablet; set by the demonstration alone.
 DEMO_TABLET = "HINGELINE_DEMO_TABLET"
 THIS_MACHINE = ["localhost", "127.0.0.1", "[::1]"]
@@ -56,6 +58,11 @@ def allowed_hosts() -> list[str]:
 def on_loopback() -> bool:
     """Say whether the pages are plain ones for this machine alone."""
     return bool(os.environ.get(LOOPBACK))
+
+
+def read_only() -> bool:
+    """Say whether the records are a copy to read from."""
+    return bool(os.environ.get(READ_ONLY))
 
 
 def demo_tablet() -> str:

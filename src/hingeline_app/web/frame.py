@@ -75,6 +75,7 @@ def around_the_sheet(request: HttpRequest) -> dict[str, Any]:
         "tabs": _tabs(visit),
         "light": light if light in LIGHTS else "",
         "set_to": settings_of(request),
+        "read_only": settings.READ_ONLY,
         # Looked at by the pages that show it alone.
         "disk_room": disk_room,
         "is_demo": bool(settings.DEMO_TABLET),

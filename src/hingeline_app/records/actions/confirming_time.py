@@ -36,5 +36,5 @@ def refuse_unconfirmed_time(workshop: Workshop) -> None:
     if clock_ahead(workshop.pk) is not None:
         raise NotAllowed(_(
             "The server's clock went more than a month ahead of the last entry. Nothing is signed until an "
-            "administrator has confirmed on the ledger's page that it is right, or it was set right."
+            "administrator has looked at it and confirmed it on the ledger's page."
         ))  # fmt: skip

@@ -114,6 +114,14 @@ def files_wait(request: HttpRequest) -> HttpResponse:
     return plain_page(request, 507, title, text)
 
 
+def only_for_reading(request: HttpRequest) -> HttpResponse:
+    """Answer what would be kept where the records are a copy; an entry of the tablet's queue waits on it."""
+    return plain_page(request, 503, _("Only for reading"), _(
+        "This server shows a copy of the records and keeps nothing: what you sent was not saved. Send it again when "
+        "the records can be written."
+    ))  # fmt: skip
+
+
 def disk_refused(request: HttpRequest, fault: Exception) -> HttpResponse:
     """Answer when the disk did not take it."""
     log.error("the disk did not take a save at %s: %s", request.path, fault)
