@@ -7,8 +7,8 @@ from pathlib import Path
 
 import click
 
-from hingeline_app.cli.ledger import FOLDER, as_document, data_folder
-from hingeline_app.cli.output import with_about, write_json
+from hingeline_app.cli.options import FOLDER, as_document, data_folder
+from hingeline_app.cli.records_answer import answer
 
 
 @click.command("backup", short_help="Back the records up, and try the backup.")
@@ -36,9 +36,4 @@ def command(to: Path | None, data: Path | None, as_json: bool) -> None:
     gone = [path.name for path in thin_out(place)]
     document = {"format": "hingeline/backup-made/1", "folder": str(backup.folder), "entries": backup.entries}
     document |= {"taken_away": gone, "look": backup.findings.document()}
-    if as_json:
-        write_json(with_about(document))
-        return
-    from hingeline_app.cli.ledger_page import show_backup
-
-    show_backup(document)
+    answer(document, as_json, "show_backup")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -10,20 +9,8 @@ from typing import Any
 import click
 
 from hingeline_app.cli.acting import acting_as, actor_named, allowed
-from hingeline_app.cli.output import with_about, write_json
-
-FOLDER = click.Path(path_type=Path)
-
-
-def data_folder(function: Callable[..., Any]) -> Callable[..., Any]:
-    """Add ``--data``."""
-    words = "The folder of the records; without it, the one that HINGELINE_DATA names."
-    return click.option("--data", metavar="DIR", type=FOLDER, help=words)(function)
-
-
-def as_document(function: Callable[..., Any]) -> Callable[..., Any]:
-    """Add ``--json``."""
-    return click.option("--json", "as_json", is_flag=True, help="Write one JSON document instead of a page.")(function)
+from hingeline_app.cli.options import FOLDER, as_document, data_folder
+from hingeline_app.cli.records_answer import answer
 
 
 @click.group("ledger", short_help="Look at the workshop's ledger, and take it out or in.")
@@ -58,7 +45,7 @@ def verify(data: Path | None, codes: tuple[str, ...], as_json: bool) -> None:
     from hingeline_app.records.looking.look import Places, look_at_the_records
 
     found = look_at_the_records(Places.of_the_settings(read_attachments=True), heads)
-    _answer(found.document() | {"heads_from_outside": len(heads)}, as_json, "show_look")
+    answer(found.document() | {"heads_from_outside": len(heads)}, as_json, "show_look")
 
 
 @command.command("head")
@@ -84,7 +71,7 @@ def head(data: Path | None, as_json: bool) -> None:
         | {"short_code": each.head.short, "full_code": each.code, "digest": each.head.digest}
         for each in given
     ]
-    _answer({"format": "hingeline/ledger-heads/1", "heads": heads}, as_json, "show_heads")
+    answer({"format": "hingeline/ledger-heads/1", "heads": heads}, as_json, "show_heads")
 
 
 @command.command("export")
@@ -120,7 +107,7 @@ def export(
     ledger = export_workshop(the_workshop(workshop), file, datetime.now(UTC))
     entries = {name: len(links) for name, links in ledger.chains.items()}
     document = {"format": "hingeline/ledger-exported/1", "file": str(file), "workshop": ledger.workshop}
-    _answer(document | {"entries": entries, "attachments": len(ledger.attachments)}, as_json, "show_export")
+    answer(document | {"entries": entries, "attachments": len(ledger.attachments)}, as_json, "show_export")
 
 
 @command.command("import")
@@ -146,7 +133,7 @@ def import_(file: Path, to: Path | None, data: Path | None, sign_in_name: str | 
         from hingeline_app.records.exporting import import_workshop
 
         rebuilt = import_workshop(file, to.absolute())
-    _answer(_rebuilt(rebuilt, to), as_json, "show_rebuilt")
+    answer(_rebuilt(rebuilt, to), as_json, "show_rebuilt")
 
 
 @command.command("rebuild")
@@ -168,7 +155,7 @@ def rebuild(journal: Path, to: Path, attachments: Path | None, as_json: bool) ->
         from hingeline_app.records.rebuilding import rebuild_from_journal
 
         rebuilt = rebuild_from_journal(journal, to.absolute(), attachments)
-    _answer(_rebuilt(rebuilt, to), as_json, "show_rebuilt")
+    answer(_rebuilt(rebuilt, to), as_json, "show_rebuilt")
 
 
 def _export_aircraft(file: Path, aircraft: str, sign_in_name: str | None, as_json: bool) -> None:
@@ -179,7 +166,7 @@ def _export_aircraft(file: Path, aircraft: str, sign_in_name: str | None, as_jso
     found = aircraft_by_mark(actor.person, aircraft)
     allowed(lambda: export_aircraft(actor, found, file))
     document = {"format": "hingeline/aircraft-carried/1", "way": "out", "file": str(file), "aircraft": aircraft}
-    _answer(document, as_json, "show_aircraft")
+    answer(document, as_json, "show_aircraft")
 
 
 def _import_aircraft(file: Path, data: Path | None, sign_in_name: str | None, as_json: bool) -> None:
@@ -191,19 +178,10 @@ def _import_aircraft(file: Path, data: Path | None, sign_in_name: str | None, as
     actor = actor_named(sign_in_name)
     kept = allowed(lambda: import_aircraft(actor, file))
     document = {"format": "hingeline/aircraft-carried/1", "way": "in", "file": str(file), "aircraft": str(kept)}
-    _answer(document, as_json, "show_aircraft")
+    answer(document, as_json, "show_aircraft")
 
 
 def _rebuilt(rebuilt: Any, to: Path) -> dict[str, Any]:
     counts = {"entries": rebuilt.entries, "rows": rebuilt.rows, "secrets_lost": rebuilt.secrets_lost}
     document = {"format": "hingeline/ledger-rebuilt/1", "folder": str(to), **counts}
     return document | {"look": rebuilt.findings.document()}
-
-
-def _answer(document: dict[str, Any], as_json: bool, page: str) -> None:
-    if as_json:
-        write_json(with_about(document))
-        return
-    from hingeline_app.cli import ledger_page
-
-    getattr(ledger_page, page)(document)

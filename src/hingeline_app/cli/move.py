@@ -6,8 +6,8 @@ from pathlib import Path
 
 import click
 
-from hingeline_app.cli.ledger import as_document, data_folder
-from hingeline_app.cli.output import with_about, write_json
+from hingeline_app.cli.options import as_document, data_folder
+from hingeline_app.cli.records_answer import answer
 
 
 @click.command("move", short_help="Move the records to another kind of database.")
@@ -27,20 +27,10 @@ def command(to: str, data: Path | None, as_json: bool) -> None:
 
     open_records(data)
     from hingeline_app.records.moving import move_records
+    from hingeline_app.records.reaching import without_password
 
     findings = move_records(to)
     server = "://" in to
     told = "From now on, start with HINGELINE_DATABASE set to it." if server else "Start without HINGELINE_DATABASE."
-    document = {"format": "hingeline/moved/1", "to": _without_password(to), "next": told, "look": findings.document()}
-    if as_json:
-        write_json(with_about(document))
-        return
-    from hingeline_app.cli.ledger_page import show_moved
-
-    show_moved(document)
-
-
-def _without_password(address: str) -> str:
-    before, sign, after = address.rpartition("@")
-    scheme, slashes, who = before.partition("://")
-    return f"{scheme}{slashes}{who.partition(':')[0]}{sign}{after}"
+    document = {"format": "hingeline/moved/1", "to": without_password(to), "next": told, "look": findings.document()}
+    answer(document, as_json, "show_moved")

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
 
 import click
 
 from hingeline.errors import InputRefused
 from hingeline_app.cli.acting import acting_as, actor_named, allowed
-from hingeline_app.cli.ledger import FOLDER, as_document, data_folder
-from hingeline_app.cli.output import with_about, write_json
+from hingeline_app.cli.options import FOLDER, as_document, data_folder
+from hingeline_app.cli.records_answer import answer
 
 FORMAT = "hingeline/onboarded/1"
 
@@ -39,8 +38,8 @@ def command(file: Path, sign_in_name: str | None, take_in: bool, data: Path | No
     tables = read_tables(_bytes(file), file.name)
     actor = actor_named(sign_in_name)
     found = allowed(lambda: onboard(actor, tables) if take_in else preview(actor, tables))
-    _answer({"format": FORMAT, "file": str(file), "taken_in": take_in, "rows": dict(found.rows),
-             "receipt": found.receipt.short if found.receipt else None}, as_json)  # fmt: skip
+    document = {"format": FORMAT, "file": str(file), "taken_in": take_in, "rows": dict(found.rows)}
+    answer(document | {"receipt": found.receipt.short if found.receipt else None}, as_json, "show_onboarded")
 
 
 def _bytes(file: Path) -> bytes:
@@ -49,12 +48,3 @@ def _bytes(file: Path) -> bytes:
     except OSError as fault:
         remedy = "Check the name, and that it may be read."
         raise InputRefused.of("FILE", str(file), "a file that can be read", remedy) from fault
-
-
-def _answer(document: dict[str, Any], as_json: bool) -> None:
-    if as_json:
-        write_json(with_about(document))
-        return
-    from hingeline_app.cli.ledger_page import show_onboarded
-
-    show_onboarded(document)

@@ -1,11 +1,14 @@
-"""What every command takes."""
+"""What several commands take."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import click
+
+FOLDER = click.Path(path_type=Path)
 
 
 def sheet(function: Callable[..., Any]) -> Callable[..., Any]:
@@ -17,7 +20,17 @@ def sheet(function: Callable[..., Any]) -> Callable[..., Any]:
     )
 
 
+def as_document(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Add ``--json``."""
+    return click.option("--json", "as_json", is_flag=True, help="Write one JSON document instead of a page.")(function)
+
+
 def job_file(function: Callable[..., Any]) -> Callable[..., Any]:
     """Add ``FILE`` and ``--json``."""
-    function = click.argument("file", metavar="FILE")(function)
-    return click.option("--json", "as_json", is_flag=True, help="Write one JSON document instead of a page.")(function)
+    return as_document(click.argument("file", metavar="FILE")(function))
+
+
+def data_folder(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Add ``--data``."""
+    words = "The folder of the records; without it, the one that HINGELINE_DATA names."
+    return click.option("--data", metavar="DIR", type=FOLDER, help=words)(function)

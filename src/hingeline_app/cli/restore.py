@@ -6,8 +6,8 @@ from pathlib import Path
 
 import click
 
-from hingeline_app.cli.ledger import FOLDER, as_document
-from hingeline_app.cli.output import with_about, write_json
+from hingeline_app.cli.options import FOLDER, as_document
+from hingeline_app.cli.records_answer import answer
 
 
 @click.command("restore", short_help="Restore a backup into a new folder.")
@@ -30,9 +30,4 @@ def command(backup: Path, to: Path, as_json: bool) -> None:
 
         findings = restore_backup(backup.absolute(), to.absolute())
     document = {"format": "hingeline/restored/1", "folder": str(to), "look": findings.document()}
-    if as_json:
-        write_json(with_about(document))
-        return
-    from hingeline_app.cli.ledger_page import show_restored
-
-    show_restored(document)
+    answer(document, as_json, "show_restored")

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from hingeline_app.cli.compiled_cache import keep_compiled_loops
-from hingeline_app.cli.ledger import data_folder
+from hingeline_app.cli.options import data_folder
 from hingeline_app.cli.output import say
 
 
