@@ -27,7 +27,7 @@ LOCALE = APPLICATION / "web" / "locale"
 ROOMS = ("web", "records", "figures")
 KEYWORDS = {"_": None, "gettext": None, "gettext_lazy": None, "ngettext": (1, 2)}
 _QUOTED = r"""u?('(?:[^'\\]|\\.)*'|"(?:[^"\\]|\\.)*")"""
-IN_A_TEMPLATE = re.compile(rf"\bgettext\({_QUOTED}\)")
+IN_A_TEMPLATE = re.compile(rf"(?:\bgettext|(?<!\w)_)\({_QUOTED}\)")
 COUNTED_IN_A_TEMPLATE = re.compile(rf"\bngettext\({_QUOTED},\s*{_QUOTED}")
 # A catalogue that is made again without a new sentence is the same file.
 NO_DAY = datetime(2000, 1, 1, tzinfo=UTC)
