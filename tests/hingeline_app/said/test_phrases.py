@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from collections import Counter
+from pathlib import Path
 
 import pytest
 
-from hingeline_app.said import kept_by_language, reading_in, say, says
+from hingeline_app.said import kept_by_language, reader, reading_in, say, says
 from hingeline_app.said.phrase import PLACE
 from hingeline_app.said.reader import phrases
 
@@ -64,3 +66,10 @@ def test_a_picture_kept_for_one_language_is_not_shown_in_another() -> None:
         second = picture("tail-heavy")
     assert first[0] == first[1] != second != picture("tail-heavy") == "tail-heavy"
     assert len(made) == 3
+
+
+def test_each_phrase_stands_once_in_all_files() -> None:
+    """Two files with one sentence could say it in two ways."""
+    folder = Path(reader.__file__).parent / "phrases"
+    counts = Counter(english for path in folder.glob("*.toml") for english in tomllib.loads(path.read_text("utf-8")))
+    assert [english for english, count in counts.items() if count > 1] == []
