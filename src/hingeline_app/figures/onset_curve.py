@@ -13,13 +13,13 @@ from hingeline_app.figures.lettering import Box, Ground, Label, text_width
 from hingeline_app.figures.limit_axis import Axis, ticks
 from hingeline_app.figures.onset_model import ChosenPlace, OnsetCurve, OnsetSample
 from hingeline_app.figures.svg import Drawing, Point, hatching, polyline
-from hingeline_app.figures.wording import format_number
+from hingeline_app.figures.wording import format_number, speed_number
 from hingeline_app.figures.words_in_hatch import write_in_hatch
 from hingeline_app.figures.writing import write_labels
 
 __all__ = ["ChosenPlace", "OnsetCurve", "OnsetSample", "draw_onset_curve"]
 
-LEFT, RIGHT, TOP, BELOW = 48.0, 16.0, 78.0, 62.0
+LEFT, RIGHT, TOP, BELOW = 48.0, 16.0, 78.0, 68.0
 TOP_WITHOUT_SCALE = 36.0
 PLOT_HEIGHT, PLOT_HEIGHT_NARROW, NARROW = 340.0, 250.0, 500.0
 ROW, BALLOON = 20.0, 13.0
@@ -108,11 +108,34 @@ def _draw_unfound(drawing: Drawing, ground: Ground, curve: OnsetCurve, frame: Fr
         left, right = _edges(curve, run, frame)
         drawing.path(hatching(left, frame.top, right - left, frame.bottom - frame.top), "hatch")
         if right - left >= HATCH_FOR_WORDS and not said:
-            write_in_hatch(drawing, left, right, frame.bottom, _unfound_words(curve))
-            said = True
+            free = (left, right, _free_from(ground, frame, (left + right) / 2.0), frame.bottom)
+            said = write_in_hatch(drawing, free, _unfound_words(curve))
     if not said and any(sample.speed is None and not sample.from_the_start for sample in curve.samples):
-        words = " ".join(("hatched:", *_unfound_words(curve)))
-        ground.put(Label(words, LEFT, frame.bottom + 56.0, "quiet"))
+        _say_below(drawing, ground, curve, frame)
+
+
+def _free_from(ground: Ground, frame: Frame, middle: float) -> float:
+    """Give from where down nothing is written yet that would stand on words run upright there."""
+    return max(
+        (
+            label.y + 6.0
+            for label in ground.labels
+            if frame.top < label.y < frame.bottom
+            and label.x > frame.x.left
+            and label.x - text_width(label.words, label.role) < middle + ROW < label.x + ROW
+        ),
+        default=frame.top,
+    )
+
+
+def _say_below(drawing: Drawing, ground: Ground, curve: OnsetCurve, frame: Frame) -> None:
+    """Say under the picture what its hatch means, in two lines where one is too long."""
+    first, second = _unfound_words(curve)
+    whole = f"hatched: {first} {second}"
+    lines = (whole,) if LEFT + text_width(whole, "quiet") < ground.width else (f"hatched: {first}", second)
+    for index, words in enumerate(lines):
+        ground.put(Label(words, LEFT, frame.bottom + 62.0 + index * ROW, "quiet"))
+    drawing.height += ROW * (len(lines) - 1)
 
 
 def _edges(curve: OnsetCurve, run: list[OnsetSample], frame: Frame) -> tuple[float, float]:
@@ -123,7 +146,7 @@ def _edges(curve: OnsetCurve, run: list[OnsetSample], frame: Frame) -> tuple[flo
 
 
 def _unfound_words(curve: OnsetCurve) -> tuple[str, str]:
-    return "model finds no growth", f"up to {format_number(curve.searched, 0)} kn: not proof"
+    return "model finds no growth", f"up to {format_number(curve.searched, 0)} {curve.unit}: not proof"
 
 
 def _draw_band(drawing: Drawing, curve: OnsetCurve, frame: Frame) -> None:
@@ -179,7 +202,7 @@ def _draw_line(drawing: Drawing, curve: OnsetCurve, frame: Frame) -> None:
 def _tell(drawing: Drawing, curve: OnsetCurve, frame: Frame) -> None:
     """Write under a picture that stands alone what it says, and mark what was computed."""
     for index, sentence in enumerate(curve.told):
-        drawing.text(frame.x.left, frame.bottom + BELOW + 10.0 + ROW * index, sentence, "" if index else "strong")
+        drawing.text(frame.x.left, frame.bottom + BELOW + 4.0 + ROW * index, sentence, "" if index else "strong")
     for sample in curve.samples if curve.told else ():
         if sample.speed is not None:
             drawing.circle(frame.point(sample.x, sample.speed), 4.0, "point")
@@ -325,9 +348,9 @@ def chosen_words(sample: OnsetSample, unit: str = "kn") -> tuple[str, ...]:
         return ("grows at every speed",)
     if sample.speed is None:
         return ("no growth found", "not proof")
-    named = f"{format_number(sample.speed, 0)} {unit}"
+    named = f"{speed_number(sample.speed, unit)} {unit}"
     if sample.low is None:
         return (named,)
     if sample.high is None:
-        return named, f"{format_number(sample.low, 0)} … none found"
-    return named, f"{format_number(sample.low, 0)} … {format_number(sample.high, 0)}"
+        return named, f"{speed_number(sample.low, unit)} … none found"
+    return named, f"{speed_number(sample.low, unit)} … {speed_number(sample.high, unit)}"

@@ -236,3 +236,8 @@ def shorten(text: str, most: int) -> str:
 def count_of(number: int, one: str, many: str | None = None) -> str:
     """Write a count with its noun in the right number: ``1 note``, ``3 notes``."""
     return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def speed_number(speed: float, unit: str) -> str:
+    """Write a speed: whole knots, with one place below 20 and in any other unit."""
+    return format_number(speed, 0 if unit == "kn" and speed >= 19.95 else 1)

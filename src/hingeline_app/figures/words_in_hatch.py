@@ -8,16 +8,28 @@ from hingeline_app.figures.svg import Drawing, number
 ROW, MARGIN = 20.0, 12.0
 
 
-def write_in_hatch(drawing: Drawing, left: float, right: float, bottom: float, lines: tuple[str, str]) -> None:
-    """Write along the foot of the hatch where it is wide enough, else upright."""
+def write_in_hatch(drawing: Drawing, within: tuple[float, float, float, float], lines: tuple[str, str]) -> bool:
+    """Write along the foot of the hatch where it is wide enough, else upright; say whether there was room at all.
+
+    Parameters
+    ----------
+    drawing : Drawing
+    within : (float, float, float, float)
+        Left, right, top and bottom of what is free [px].
+    lines : (str, str)
+    """
+    left, right, top, bottom = within
     wide = max(text_width(lines[0], "strong"), text_width(lines[1], ""))
     if right - left < wide + 2.0 * MARGIN:
+        if bottom - top < wide + 2.0 * MARGIN:
+            return False
         _write_upright(drawing, (left + right) / 2.0, bottom - MARGIN, lines)
-        return
+        return True
     for index, words in enumerate(lines):
         style, base = "strong" if index == 0 else "", bottom - MARGIN + (index - 1) * ROW
         drawing.rectangle(right - MARGIN - wide - 4.0, base - 15.0, wide + 8.0, ROW, "plate")
         drawing.text(right - MARGIN - wide, base, words, style)
+    return True
 
 
 def _write_upright(drawing: Drawing, x: float, y: float, lines: tuple[str, str]) -> None:

@@ -31,6 +31,8 @@ class Part:
         Of a picture, as drawn for a page.
     width : float
         Of a picture [mm].
+    beside : Part or None
+        A second picture, to the right of the first.
     """
 
     kind: Kind
@@ -38,6 +40,7 @@ class Part:
     lines: tuple[str, ...] = ()
     svg: str = ""
     width: float = 150.0
+    beside: Part | None = None
 
 
 def make_explanation(
@@ -90,7 +93,9 @@ def make_explanation(
 
 def _shown(part: Part) -> dict[str, Any]:
     drawn = embedded(part.svg) if part.svg else ""
-    return {"kind": part.kind, "words": part.words, "lines": list(part.lines), "drawn": drawn, "width": part.width}
+    beside = [_shown(part.beside)] if part.beside else []
+    return {"kind": part.kind, "words": part.words, "lines": list(part.lines), "drawn": drawn, "width": part.width,
+            "beside": beside}  # fmt: skip
 
 
 @cache

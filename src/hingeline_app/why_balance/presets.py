@@ -137,6 +137,12 @@ def number_of(state: State) -> int:
     return next((number for number, preset in enumerate(PRESETS, 1) if preset.state.query == state.query), 0)
 
 
+def preset_of(state: State) -> Preset | None:
+    """Give the preset that a state is; None where it is none."""
+    number = number_of(state)
+    return PRESETS[number - 1] if number else None
+
+
 def sentences_of(preset: Preset) -> tuple[str, str]:
     """Give the two sentences of a preset, with their numbers."""
     start = start_of(SURFACES[preset.surface])

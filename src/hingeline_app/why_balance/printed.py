@@ -14,19 +14,23 @@ from hingeline_app.report.worksheet import Paper
 from hingeline_app.why_balance.answers import curve_of, motion_of, point_of
 from hingeline_app.why_balance.job_file import job_file
 from hingeline_app.why_balance.pictures import onset_picture, section_picture
-from hingeline_app.why_balance.presets import PRESETS, Preset, sentences_of
+from hingeline_app.why_balance.presets import PRESETS, Preset, preset_of, sentences_of
 from hingeline_app.why_balance.sentences import (
-    CAUTION,
     TEACHING,
+    WHAT_FLUTTER_IS,
+    caution_of,
     headline,
     moment_sentence,
     motion_sentence,
     range_sentence,
+    slack_sentence,
     why_sentence,
 )
 from hingeline_app.why_balance.state import State
 
 JOB_NAME = "model.toml"
+PRINTED, HALF = 348.0, 88.0
+"""Pictures side by side, drawn as for a phone [px], printed as wide as half the side [mm]: type stays above 9 pt."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,22 +73,31 @@ def print_state(state: State, made_at: datetime, version: str, paper: Paper = "a
 
 
 def _parts_of(state: State) -> Iterator[Part]:
+    """Say first what flutter is and what this state shows, as the page does; what only an engineer asks comes last."""
     point, motion = point_of(state, band=True), motion_of(state)
-    yield Part("text", state.surface.says)
+    yield Part("text", WHAT_FLUTTER_IS)
+    yield from _what_is_looked_at(state)
     yield Part("finding", headline(state, point))
-    yield Part("text", " ".join((range_sentence(state, point), moment_sentence(state))))
-    picture = onset_picture(state, curve_of(state), point)
-    yield Part(
-        "picture",
-        f"Onset over {state.surface.knob(state.axis).words}. {headline(state, point)}.",
-        svg=picture,
-        width=138.0,
-    )
-    yield Part("picture", motion_sentence(state, motion), svg=section_picture(state, motion), width=78.0)
-    yield Part("text", " ".join((motion_sentence(state, motion), why_sentence(state, motion))))
-    yield Part("caution", CAUTION)
+    yield Part("text", range_sentence(state, point))
+    onset = onset_picture(state, curve_of(state), point, PRINTED)
+    section = Part("picture", motion_sentence(state, motion), svg=section_picture(state, motion, PRINTED), width=HALF)
+    shows = f"Onset over {state.surface.knob(state.axis).words}. {headline(state, point)}."
+    yield Part("picture", shows, svg=onset, width=HALF, beside=section)
+    said = (motion_sentence(state, motion), why_sentence(state, motion), slack_sentence(state), moment_sentence(state))
+    yield Part("text", " ".join(each for each in said if each))
+    yield Part("caution", caution_of(state))
     yield Part("heading", "What the model leaves out")
     yield Part("list", lines=state.surface.leaves_out)
+
+
+def _what_is_looked_at(state: State) -> Iterator[Part]:
+    """Give the two sentences of the button that leads here; where none does, what the model is."""
+    preset = preset_of(state)
+    if preset is None:
+        yield Part("text", state.surface.says)
+        return
+    yield Part("heading", preset.title)
+    yield Part("text", " ".join(sentences_of(preset)))
 
 
 def print_sheet(sheet: Sheet, made_at: datetime, version: str, paper: Paper = "a4") -> bytes:

@@ -4,22 +4,36 @@ from __future__ import annotations
 
 import math
 
-from hingeline_app.figures.wording import format_number
+from hingeline_app.figures.wording import format_number, speed_number
 from hingeline_app.why_balance.answers import CASES, Motion, Point, centre_of_gravity, static_moment
 from hingeline_app.why_balance.state import State, start_of
 
 NO_BREAK_SPACE = "\u00a0"
 STEADY = 0.01
 TEACHING = "Teaching model. Not your aircraft."
+WHAT_FLUTTER_IS = (
+    "Flutter is a motion that takes its energy from the air, grows by itself, and can break a tail or a wing within "
+    "seconds. Balance weights are there against it."
+)
 CAUTION = "If it starts in flight: follow the flight manual. Do not fly again until it has been inspected."
+ON_A_BENCH = (
+    "On a bench only, behind its guard, with one hand on the switch. "
+    "Never an aircraft's own surface, and never in flight."
+)
 FRACTIONS = {2: "half", 3: "a third", 4: "a quarter", 5: "a fifth", 6: "a sixth", 8: "an eighth", 12: "a twelfth"}
 
 
-def speed_words(state: State, speed: float) -> str:
+def caution_of(state: State) -> str:
+    """Give what not to do: in the air, or at the rig on the bench."""
+    return ON_A_BENCH if state.surface.name == "bench" else CAUTION
+
+
+def speed_words(state: State, speed: float, *, finer: bool = False) -> str:
     """Write a speed in the unit of the surface's own speed: knots, or metres per second on the bench."""
     unit = state.surface.knob("speed").unit
     shown = speed / state.surface.knob("speed").to_si
-    return f"{format_number(shown, 0 if unit == 'kn' else 1)}{NO_BREAK_SPACE}{unit}"
+    number = format_number(shown, 2 if unit != "kn" else 1) if finer else speed_number(shown, unit)
+    return f"{number}{NO_BREAK_SPACE}{unit}"
 
 
 def searched_words(state: State) -> str:
@@ -47,9 +61,17 @@ def range_sentence(state: State, point: Point) -> str:
 def _band_words(state: State, point: Point) -> list[str]:
     if point.low is None:
         return []
-    low = "every speed" if point.low == 0.0 else speed_words(state, point.low)
-    high = "no growth found" if point.high is None else speed_words(state, point.high)
+    low, high = _end_words(state, point.low), _end_words(state, point.high)
+    if low == high and point.low:
+        low, high = _end_words(state, point.low, finer=True), _end_words(state, point.high, finer=True)
     return [f"from {low} to {high} in 95{NO_BREAK_SPACE}% of {CASES} varied cases"]
+
+
+def _end_words(state: State, speed: float | None, *, finer: bool = False) -> str:
+    """Write an end of the band; with more places where both ends round to one speed."""
+    if speed is None:
+        return "no growth found"
+    return "every speed" if speed == 0.0 else speed_words(state, speed, finer=finer)
 
 
 def _dive_words(state: State, point: Point) -> list[str]:

@@ -9,8 +9,11 @@ import pytest
 from pypdf import PdfReader
 
 from hingeline_app.files.flutter_file import read_flutter
-from hingeline_app.why_balance.presets import PRESETS
+from hingeline_app.why_balance.presets import PRESETS, Preset, sentences_of
 from hingeline_app.why_balance.printed import JOB_NAME, preset_named, print_sheet, print_state, short_sheets
+from hingeline_app.why_balance.sentences import ON_A_BENCH, WHAT_FLUTTER_IS, slack_sentence
+from hingeline_app.why_balance.state import start_of
+from hingeline_app.why_balance.surfaces import SURFACES
 from tests.hingeline_app.why_balance.test_why_balance import COMFORT
 
 pytestmark = pytest.mark.slow
@@ -30,6 +33,24 @@ def test_the_owners_side_is_one_side_with_its_model_inside(paper: str) -> None:
     assert len(pages.pages) == 1
     assert read_flutter(pages.attachments[JOB_NAME][0]) == state.surface.model(state.settings)
     assert "Growth starts at 103" in pages.pages[0].extract_text()
+
+
+@pytest.mark.parametrize("preset", PRESETS, ids=lambda preset: preset.name)
+def test_a_buttons_side_says_what_its_page_says(preset: Preset) -> None:
+    """On the shorter paper: one side, what flutter is, the button's two sentences, what free play does, no comfort."""
+    pages = read(print_state(preset.state, NOON, "0", "letter")).pages
+    text = " ".join(pages[0].extract_text().split())
+    wanted = [WHAT_FLUTTER_IS, *sentences_of(preset), slack_sentence(preset.state), "What the model leaves out"]
+    assert len(pages) == 1
+    assert [words for words in wanted if " ".join(words.split()) not in text] == []
+    assert not COMFORT.search(text)
+
+
+def test_the_bench_has_a_caution_of_its_own() -> None:
+    """A rig on a bench has no flight manual: what must not be done with it stands there in its place."""
+    text = " ".join(read(print_state(start_of(SURFACES["bench"]), NOON, "0")).pages[0].extract_text().split())
+    assert ON_A_BENCH in text
+    assert "flight manual" not in text
 
 
 @pytest.mark.parametrize("name", short_sheets())

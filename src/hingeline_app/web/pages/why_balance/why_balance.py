@@ -20,9 +20,9 @@ from hingeline_app.why_balance.answers import damping_over_speed, draw_by_compil
 from hingeline_app.why_balance.compiled_way import make_ready
 from hingeline_app.why_balance.job_file import job_file
 from hingeline_app.why_balance.knobs import Knob
-from hingeline_app.why_balance.presets import PRESETS, sentences_of
+from hingeline_app.why_balance.presets import PRESETS, preset_of, sentences_of
 from hingeline_app.why_balance.printed import print_sheet, print_state, short_sheets
-from hingeline_app.why_balance.sentences import CAUTION, speed_words
+from hingeline_app.why_balance.sentences import caution_of, speed_words
 from hingeline_app.why_balance.shown import show
 from hingeline_app.why_balance.state import NOT_AN_AXIS, SURFACE, State, read_state, start_of
 from hingeline_app.why_balance.surfaces import SURFACES
@@ -131,8 +131,8 @@ def _per_cent(damping: float | None) -> str:
 def _answer(state: State, *, band: bool) -> dict[str, Any]:
     shown = show(state, band=band)
     rows = [(f"{point.value:g}", *_onset_cells(state, point)) for point in shown.curve]
-    return {"shown": shown, "state": state, "rows": rows, "axis": state.surface.knob(state.axis), "caution": CAUTION,
-            "at_speed": speed_words(state, state.settings["speed"])}  # fmt: skip
+    return {"shown": shown, "state": state, "rows": rows, "axis": state.surface.knob(state.axis),
+            "caution": caution_of(state), "at_speed": speed_words(state, state.settings["speed"])}  # fmt: skip
 
 
 def _onset_cells(state: State, point: Any) -> tuple[str, str]:
@@ -147,7 +147,7 @@ def _onset_cells(state: State, point: Any) -> tuple[str, str]:
 
 def _around(state: State) -> dict[str, Any]:
     """Give what stands around the answer: surfaces, presets, knobs, sheets."""
-    chosen = next((preset for preset in PRESETS if preset.state.query == state.query), None)
+    chosen = preset_of(state)
     return {
         "teaching": state.surface.heading,
         "surfaces": [(surface, start_of(surface).query) for surface in SURFACES.values()],
