@@ -36,7 +36,7 @@ SECTIONS = {
         f"guide/{name}" for name in ("workshop", "painting", "weighing", "correcting", "arm", "due", "keeping")
     ],
     "Why": ["guide/flutter", "guide/filming", "guide/recordings"],
-    "To check it": ["what_it_cannot_do", "hazards", "validation", "recordings", "sources", "nomenclature"],
+    "To check it": ["what_it_cannot_do", "hazards", "cautions", "validation", "recordings", "sources", "nomenclature"],
     "Reference": ["reference/commands", "reference/library", "what_is_kept"],
     "The code": ["map", "decisions/index"],
 }

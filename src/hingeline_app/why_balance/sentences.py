@@ -15,7 +15,7 @@ WHAT_FLUTTER_IS = (
     "Flutter is a motion that takes its energy from the air, grows by itself, and can break a tail or a wing within "
     "seconds. Balance weights are there against it."
 )
-CAUTION = "If it starts in flight: follow the flight manual. Do not fly again until it has been inspected."
+CAUTION = "If it starts in flight: follow the flight manual. Do not fly again until the aircraft has been inspected."
 ON_A_BENCH = (
     "On a bench only, behind its guard, with one hand on the switch. "
     "Never an aircraft's own surface, and never in flight."
