@@ -12,7 +12,9 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 
 if __name__ == "__main__":
-    sys.path[:0] = [str(ROOT), str(ROOT / "src")]
+    sys.path.insert(0, str(ROOT / "src"))
+
+from babel.messages.pofile import read_po  # noqa: E402
 
 from hingeline.arm import notes as arm  # noqa: E402
 from hingeline.balance import notes as weighing  # noqa: E402
@@ -32,9 +34,9 @@ from hingeline_app.said.reader import phrases  # noqa: E402
 from hingeline_app.selftest import run as selftest  # noqa: E402
 from hingeline_app.why_balance import sentences as why  # noqa: E402
 from hingeline_app.why_balance.printed import short_sheets  # noqa: E402
-from tools import messages  # noqa: E402
 
 PAGE = ROOT / "docs" / "cautions.md"
+LOCALE = ROOT / "src" / "hingeline_app" / "web" / "locale"
 LANGUAGES = ("de", "fr")
 MODULES = (
     weighing, printed_limits, ballast, coating, spread, swing, due, onset_words, tap, motion, evidence, balance_line,
@@ -95,7 +97,8 @@ def in_languages(english: str) -> dict[str, str]:
 
 
 def _of_the_pages(english: str, language: str) -> str:
-    found = messages.read_catalogue(messages.LOCALE / language / "LC_MESSAGES").get(english)
+    with (LOCALE / language / "LC_MESSAGES" / "django.po").open("rb") as file:
+        found = read_po(file, locale=language).get(english)
     if found is None:
         raise KeyError(english)
     return str(found.string)
