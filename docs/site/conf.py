@@ -6,11 +6,14 @@ import logging
 import re
 from typing import Any
 
+import hingeline
+
 # A bar with an even number of backquotes behind it stands in no literal.
 OUTSIDE_LITERALS = re.compile(r"\|(?=(?:[^`]*`[^`]*`)*[^`]*$)")
 HEADINGS = ("Files", "Files, by question")
 
 project = "Hingeline"
+release = hingeline.__version__
 author = "The Hingeline developers"
 extensions = ["myst_parser", "sphinx.ext.autodoc", "sphinx.ext.autosummary", "numpydoc"]
 source_suffix = {".md": "markdown", ".rst": "restructuredtext"}
@@ -30,12 +33,13 @@ numpydoc_validation_checks: set[str] = set()
 highlight_language = "none"
 
 html_theme = "alabaster"
-html_title = "Hingeline"
+html_title = f"Hingeline {release}"
 html_show_sourcelink = False
+html_show_copyright = False
 html_static_path = ["_static"]
 html_css_files = ["site.css"]
 html_theme_options = {
-    "description": "Weigh a movable surface about its hinge line, and say what is true about its balance.",
+    "description": f"Weigh a movable surface about its hinge line, and say what is true about its balance. {release}",
     "fixed_sidebar": True,
     "page_width": "1080px",
     "sidebar_width": "230px",
