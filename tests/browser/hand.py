@@ -79,7 +79,7 @@ class Hand:
             kept(self.page.screenshot(), Path(folder) / f"{self.walk}-{name}.png")
 
 
-def kept(picture: bytes, path: Path, colours: int = 24) -> None:
+def kept(picture: bytes, path: Path, colours: int = 64) -> None:
     """Keep a picture small: flat drawings need few colours."""
     with Image.open(BytesIO(picture)) as seen:
         few = seen.convert("RGB").quantize(colours, dither=Image.Dither.NONE)

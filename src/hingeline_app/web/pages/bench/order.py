@@ -16,7 +16,7 @@ from hingeline_app.bench.arriving.order_of_work import advice, in_order_of_work
 from hingeline_app.bench.arriving.plan_of import places_of
 from hingeline_app.bench.bench_row import bench_row
 from hingeline_app.bench.on_paper.incomplete_of import is_stated
-from hingeline_app.bench.steps import states_of
+from hingeline_app.bench.steps import DONE, NOT_NEEDED, states_of
 from hingeline_app.figures.aeroplane_plan import draw_aeroplane_plan
 from hingeline_app.records.actions.closing_order import close_order
 from hingeline_app.records.dates import today
@@ -31,6 +31,7 @@ from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.pages.acts import one_press
 from hingeline_app.web.pages.bench.bench import on_page
 from hingeline_app.web.requests import visit_of
+from hingeline_app.web.steps import BY_NAME
 
 
 @open_to(Who.SIGNED_IN)
@@ -46,7 +47,10 @@ def order_page(request: HttpRequest, number: int) -> HttpResponse:
         "here": "bench",
         "order": order,
         "number_text": f"{order.number:04d}",
-        "rows": [on_page(bench_row(job, now)) for job in jobs],
+        "rows": [
+            {"on_page": on_page(bench_row(job, now)), "done": _done(job), "handed": job.details.get("hand_over")}
+            for job in jobs
+        ],
         "advice": [_advice(each) for each in advice([job.surface_name for job in counting])],
         "picture": _picture(counting),
         "signatures": [_signature(counting, *each) for each in _signatures()] if counting else [],
@@ -90,6 +94,11 @@ def _signature(jobs: list[JobRecord], step: str, word: str, over_all: str) -> di
     waiting = [job for job in jobs if job.state == OPEN and _is_open(job, step)]
     address = _address(over_all, jobs[0].order or 0) or reverse("job-step", args=[(waiting or jobs)[0].number, step])
     return {"word": word, "waiting": len(waiting), "signed": len(jobs) - len(waiting), "address": address}
+
+
+def _done(job: JobRecord) -> str:
+    """Name the steps that are done: what somebody who takes the order over finds."""
+    return ", ".join(str(BY_NAME[each.name].word) for each in states_of(job) if each.state in (DONE, NOT_NEEDED))
 
 
 def _is_open(job: JobRecord, step: str) -> bool:

@@ -17,6 +17,7 @@ from hingeline_app.figures.moment_over_years import draw_moment_over_years
 from hingeline_app.figures.wording import format_measured
 from hingeline_app.records.queries.job_history import history_of_job
 from hingeline_app.records.queries.jobs import JobRecord, job_of
+from hingeline_app.records.queries.matter import RELEASE
 from hingeline_app.records.queries.records_search import (
     RecordLine,
     SurfaceHistory,
@@ -107,6 +108,8 @@ def _record(request: HttpRequest, job: JobRecord) -> dict[str, Any]:
         "last": last,
         "drawn": drawn,
         "photographs": every_photograph(request, job),
+        "released": job.standing(RELEASE),
+        "second": job.second,
         "history": history_of_job(_viewer(request), job.identifier),
     }
 
