@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from contextlib import suppress
 from dataclasses import replace
 from typing import Any
 
@@ -11,13 +10,14 @@ import click
 
 from hingeline.document import to_document
 from hingeline.errors import InputRefused, Refusal
-from hingeline.motion import OnsetTask, Recording, RecordingAt, judge, modes_by_tap, onset_of
+from hingeline.motion import judge, modes_by_tap, onset_of
 from hingeline.units import read
+from hingeline_app.cli.motion_reading import Reader, columns_named, true_rate
+from hingeline_app.cli.motion_series import faults_of_series, series_of
 from hingeline_app.cli.output import say, with_about, write_json
 from hingeline_app.cli.progress import working
 from hingeline_app.cli.run import Run
 from hingeline_app.cli.whole_file import put_whole
-from hingeline_app.files.recordings import read_recording
 
 JOBS = ("onset", "tap")
 
@@ -82,7 +82,7 @@ def command(
     if marks is not None and job:
         raise InputRefused.of("--marks", marks, "one video that is judged", f"Leave it out, or leave {job} out.")
     known = _known(job, changed, loose)
-    reader = _Reader(run, _columns(columns), _rate(captured_at))
+    reader = Reader(run, columns_named(columns), true_rate(captured_at))
     if marks is not None:
         document = _followed(reader, names[0], marks)
     else:
@@ -111,7 +111,7 @@ def _write_sheet(out: str, words: tuple[str, ...], side: str, dot: str, paper: s
     say(f"The sheet was written to {out}. Measure its ruler line after printing.")
 
 
-def _write_lines(document: Mapping[str, Any], fields: tuple[str, ...], reader: _Reader) -> None:
+def _write_lines(document: Mapping[str, Any], fields: tuple[str, ...], reader: Reader) -> None:
     """Write lines for a flutter file."""
     import hashlib
 
@@ -120,34 +120,7 @@ def _write_lines(document: Mapping[str, Any], fields: tuple[str, ...], reader: _
     click.echo(flutter_lines(document, fields, hashlib.sha256(reader.data).hexdigest()), nl=False)
 
 
-class _Reader:
-    """Reads the files of one run; keeps the last, for its picture."""
-
-    def __init__(self, run: Run, columns: Mapping[str, str], rate: float | None) -> None:
-        self.run, self.columns, self.rate = run, columns, rate
-        self.last: Recording | None = None
-        self.data = b""
-
-    def read(self, name: str) -> Recording:
-        """Read one recording, under the file's own name; a video needs its marks."""
-        _refuse_video(name)
-        shown = "" if name == "-" else name.replace("\\", "/").rpartition("/")[2]
-        self.data = self.run.read(name)
-        self.last = read_recording(self.data, self.columns, self.rate, shown[:120])
-        return self.last
-
-
-def _refuse_video(name: str) -> None:
-    """Refuse a video whose marks nobody named, before it is taken for a table."""
-    from hingeline_app.evidence.kinds import is_video
-
-    with suppress(OSError), open(name, "rb") as file:
-        if is_video(file.read(16)):
-            remedy = "Say which marks to follow: --marks marks.toml. docs/guide/filming.md tells how."
-            raise InputRefused.of("FILE", name, "a table or a sound, or a video with its marks", remedy)
-
-
-def _followed(reader: _Reader, name: str, marks: str) -> dict[str, Any]:
+def _followed(reader: Reader, name: str, marks: str) -> dict[str, Any]:
     """Follow the marks of a video and judge what they did."""
     from hingeline.motion.marks import section_tracks
     from hingeline_app.cli.motion_video import judged_video
@@ -160,14 +133,14 @@ def _followed(reader: _Reader, name: str, marks: str) -> dict[str, Any]:
 def _answered(
     job: str,
     names: tuple[str, ...],
-    reader: _Reader,
+    reader: Reader,
     against: str,
     given: tuple[str, ...],
     known: Mapping[str, Any],
 ) -> dict[str, Any]:
     """Make the one call."""
     if job == "onset":
-        series = replace(_series(names, reader, against, given), **known)
+        series = replace(series_of(names, reader, against, given), **known)
         return with_about(to_document(onset_of(series)))
     recording = reader.read(names[0])
     return with_about(to_document(modes_by_tap(recording) if job == "tap" else judge(recording)))
@@ -178,33 +151,6 @@ def _known(job: str, changed: bool, loose: bool) -> dict[str, str]:
     if job != "onset" and (changed or loose):
         raise InputRefused.of("--changed, --play-above-limits", "given", "nothing here", "They belong to onset.")
     return ({"rest": "changed"} if changed else {}) | ({"play": "above its limits"} if loose else {})
-
-
-def _series(names: tuple[str, ...], reader: _Reader, against: str, given: tuple[str, ...]) -> OnsetTask:
-    """Put the files of a series together, each with its speed or weight."""
-    recordings = []
-    for index, name in enumerate(names):
-        recording = reader.read(name)
-        if given:
-            dimension, option = ("speed", "--airspeed") if against == "airspeed" else ("mass", "--weight")
-            at = float(read(given[index], dimension, field=option))
-        else:
-            at = _own_airspeed(recording, name)
-        recordings.append(RecordingAt(at, recording))
-    return OnsetTask(tuple(recordings), "weight" if against == "weight" else "airspeed")
-
-
-def _own_airspeed(recording: Recording, name: str) -> float:
-    """Take the airspeed from the file's own column: its mean, if it hardly changes."""
-    known = [speed for speed in recording.airspeed or () if speed is not None]
-    if not known:
-        remedy = 'Add a column airspeed_m_s, or write --airspeed "62 kn" once for each file.'
-        raise InputRefused.of("airspeed", name, "a file with its airspeed", remedy)
-    mean = sum(known) / len(known)
-    if max(known) - min(known) > 0.1 * mean:
-        shown = f"{min(known):.4g} to {max(known):.4g} m/s in {name}"
-        raise InputRefused.of("airspeed", shown, "a steady airspeed in each file", "Cut out a steady part.")
-    return mean
 
 
 def _refuse_options(
@@ -222,40 +168,12 @@ def _refuse_options(
     if job != "onset" and (airspeeds or weights):
         faults.append(Refusal("--airspeed, --weight", "given", "nothing here", "They belong to onset."))
     if job == "onset":
-        faults += _faults_of_series(len(names), airspeeds, against, weights)
+        faults += faults_of_series(len(names), airspeeds, against, weights)
     if faults:
         raise InputRefused(faults)
 
 
-def _faults_of_series(count: int, airspeeds: tuple[str, ...], against: str, weights: tuple[str, ...]) -> list[Refusal]:
-    given, option = (airspeeds, "--airspeed") if against == "airspeed" else (weights, "--weight")
-    other = weights if against == "airspeed" else airspeeds
-    if other:
-        return [Refusal("--against", against, "what the files differ in", "Give speeds or weights, and say which.")]
-    if against == "weight" and not weights:
-        return [Refusal("--weight", "missing", f"{count}, one for each file", 'Write --weight "0 g" and so on.')]
-    if given and len(given) != count:
-        return [Refusal(option, f"{len(given)} of them", f"{count}, one for each file", "In the order of the files.")]
-    return []
-
-
-def _columns(given: tuple[str, ...]) -> dict[str, str]:
-    found = {}
-    for each in given:
-        ours, sign, theirs = each.partition("=")
-        if not sign or not ours or not theirs:
-            raise InputRefused.of("--column", each, "our name, =, the file's header", 'As --column pitch_deg="Angle".')
-        found[ours.strip()] = theirs.strip()
-    return found
-
-
-def _rate(given: float | None) -> float | None:
-    if given is not None and not 1.0 <= given <= 100_000.0:
-        raise InputRefused.of("--captured-at", given, "1 to 100000 frames a second", "As the camera was set: 240.")
-    return given
-
-
-def _draw(out: str, document: Mapping[str, Any], reader: _Reader) -> None:
+def _draw(out: str, document: Mapping[str, Any], reader: Reader) -> None:
     from hingeline_app.evidence.strip import evidence_svg
 
     assert reader.last is not None
