@@ -168,3 +168,11 @@ def test_what_was_stated_as_a_mass_is_turned_into_a_force() -> None:
     assert in_reading_unit(force, SUPPORT, 9.8) == Stated(pytest.approx(0.01), "kg")  # type: ignore[arg-type]
     assert in_reading_unit(Stated(0.01, "1"), in_newtons, 9.8) == Stated(0.01, "1")
     assert in_reading_unit(None, in_newtons, 9.8) is None
+
+
+def test_several_hung_masses_are_told_apart_by_their_numbers() -> None:
+    """Alone it is the hung mass; of two each has its number, from one."""
+    hung = HungMass(0.1, 0.2, mass_uncertainty=Stated(0.001, "kg"))
+    once = Support(0.5, readings=(1.0,))
+    assert list(causes_by_name(weighing_of(once, hung=(hung,)))) == ["mass of hung mass"]
+    assert list(causes_by_name(weighing_of(once, hung=(hung, hung)))) == ["mass of hung mass 1", "mass of hung mass 2"]

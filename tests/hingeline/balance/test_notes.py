@@ -158,6 +158,17 @@ CASES: dict[str, tuple[Weighing, set[str]]] = {
         replace(stated(tare_uncertainty=None), supports=(replace(SUPPORT, tare=0.1),)),
         {exact("tare", "local gravity")},
     ),
+    "a tare that is stated for one support of two": (
+        replace(
+            stated(tare_uncertainty=None),
+            supports=(replace(SUPPORT, tare=0.1), replace(SUPPORT, tare=0.1, tare_uncertainty=SMALL)),
+        ),
+        {exact("tare", "local gravity")},
+    ),
+    "a tare that is stated for each support": (
+        replace(stated(tare_uncertainty=None), supports=(replace(SUPPORT, tare=0.1, tare_uncertainty=SMALL),) * 2),
+        set(),
+    ),
     "no tare, none stated": (stated(tare_uncertainty=None), set()),
     "a surface's mass that is not stated": (
         replace(SOUND, surface=replace(SOUND.surface, mass_uncertainty=None)),

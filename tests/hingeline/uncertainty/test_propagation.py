@@ -104,6 +104,18 @@ def test_second_order_of_known_functions() -> None:
     assert second_order_variance(lambda x, y: 3 * x - y, [5.0, 7.0], [0.3, 0.2]) == pytest.approx(0, abs=1e-9)
 
 
+def test_second_order_of_a_function_that_bends_more_and_more() -> None:
+    """JCGM 100:2008 (GUM) 5.1.2, note, by hand: of x³ (36 x²/2 + 3 x² 6) u⁴ = 36 x² u⁴; and of x² y.
+
+    x² y at (1, 2) has f_x = 4, f_xx = 4, f_xy = 2, f_y = 1, f_yxx = 2 and no other: u⁴ 4²/2 for x alone,
+    (2²/2 + 2²/2 + 1 x 2) u² v² for both.
+    """
+    assert second_order_variance(lambda x: x**3, [2.0], [0.1]) == pytest.approx(36 * 4 * 1e-4, rel=1e-4)
+    u, v = 0.1, 0.3
+    by_hand = 8 * u**4 + 6 * (u * v) ** 2
+    assert second_order_variance(lambda x, y: x * x * y, [1.0, 2.0], [u, v]) == pytest.approx(by_hand, rel=1e-4)
+
+
 def test_second_order_against_draws() -> None:
     """The variance to second order is that of the draws where a product's terms bend it."""
     uncertainties = [0.2, 0.3]

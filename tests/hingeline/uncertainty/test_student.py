@@ -15,6 +15,7 @@ from hingeline.uncertainty import (
     student_cumulative,
     student_quantile,
 )
+from hingeline.uncertainty.student import normal_tail_quantile, student_tail_quantile
 
 DEGREES = [1, 1.3, 2, 2.5, 3, 4, 5, 7.7, 10, 16, 30, 50, 99, 99.9, 100, 101, 170, 345.6, 1e3, 1e4, 1e5, 1e6]
 PROBABILITIES = [0.8, 0.85, 0.9, 0.95, 0.958, 0.96, 0.975, 0.99, 0.995, 0.999, 0.9999]
@@ -109,3 +110,13 @@ def test_nan_is_refused() -> None:
             call()
     with pytest.raises(InputRefused, match=r"from 1e-100 to 0.5"):
         normal_quantile(1e-120)
+
+
+def test_a_tail_is_at_most_one_half_and_at_least_1e_100() -> None:
+    """At one half the quantile is zero; more than one half is no upper tail, next to nothing supports none."""
+    assert normal_tail_quantile(0.5) == student_tail_quantile(0.5, 4.0) == 0.0
+    assert normal_tail_quantile(1e-100) == pytest.approx(-special.ndtri(1e-100), rel=1e-12)
+    for tail in (math.nextafter(0.5, 1.0), 0.7, math.nextafter(1e-100, 0.0), 0.0, -0.1, math.nan):
+        for quantile in (normal_tail_quantile, lambda tail: student_tail_quantile(tail, 4.0)):
+            with pytest.raises(InputRefused, match=r"a probability from 1e-100 to 0\.5"):
+                quantile(tail)

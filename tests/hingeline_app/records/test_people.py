@@ -20,9 +20,9 @@ from hingeline_app.records.permission import Matter
 from hingeline_app.records.queries.people import people, tablet_of, tablets
 from hingeline_app.records.queries.standing import may
 from hingeline_app.records.queries.visible import Nowhere, visible_to
-from hingeline_app.records.roles import ADMINISTRATOR, CERTIFYING, ENGINEER, Act
+from hingeline_app.records.roles import ADMINISTRATOR, CERTIFYING, ENGINEER, OWNER, Act
 from hingeline_app.records.write_door import Actor
-from tests.hingeline_app.records.workshop import PASSWORD, Fenholt, added
+from tests.hingeline_app.records.workshop import PASSWORD, Fenholt, added, with_role
 
 
 def bodies(shop: Fenholt) -> str:
@@ -88,6 +88,29 @@ def test_a_role_begins_on_its_day_and_ends_when_ended(shop: Fenholt) -> None:
     assert may(person, Act.WORK, on=later).allowed
     end_right(shop.fred, right.pk, "by mistake")
     assert not may(person, Act.WORK, on=later).allowed
+
+
+def test_a_role_that_was_to_begin_later_ends_on_the_day_it_was_to_begin(shop: Fenholt) -> None:
+    """It never held; a role that holds ends today."""
+    later = date.today() + timedelta(days=30)
+    person = added(shop.fred, "Gus Ray", "GR")
+    ahead, held = give_right(shop.fred, person.pk, ENGINEER, since=later), give_right(shop.fred, person.pk, OWNER)
+    assert end_right(shop.fred, ahead.pk, "by mistake").until == later
+    assert end_right(shop.fred, held.pk, "by mistake").until == date.today()
+
+
+def test_a_role_that_ended_is_not_agreed_to_and_the_first_who_agreed_stays(shop: Fenholt) -> None:
+    """Only what nobody agreed to yet and still stands can be agreed to."""
+    person = added(shop.fred, "Gus Ray", "GR")
+    ended = give_right(shop.fred, person.pk, CERTIFYING)
+    end_right(shop.fred, ended.pk, "by mistake")
+    confirm_right(shop.ed, ended.pk)
+    assert Right.objects.get(pk=ended.pk).confirmed_by is None
+    third = with_role(shop, "Hal Moor", "HM", ADMINISTRATOR)
+    again = give_right(shop.fred, person.pk, CERTIFYING)
+    for second in (shop.ed, third):
+        confirm_right(second, again.pk)
+    assert Right.objects.get(pk=again.pk).confirmed_by == shop.ed.person
 
 
 def test_the_last_administrator_cannot_go(shop: Fenholt) -> None:

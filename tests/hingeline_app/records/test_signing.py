@@ -25,7 +25,7 @@ from hingeline_app.records.actions.signing import LICENCE_NUMBER, faults_of
 from hingeline_app.records.actions.tablets import enrol_tablet
 from hingeline_app.records.actions.working import Moved
 from hingeline_app.records.actions.workshop import set_up_workshop
-from hingeline_app.records.models import Job, Signature
+from hingeline_app.records.models import InspectionItem, Job, Signature
 from hingeline_app.records.permission import Matter
 from hingeline_app.records.queries.items import items_of
 from hingeline_app.records.queries.matter import AGAIN, RELEASE, SECOND, standing_signature
@@ -193,6 +193,17 @@ def test_a_change_after_the_second_inspection_ends_it(job: Merle) -> None:
     record_result(job.shop.anna, job.job.pk, INSIDE, measurement=weighing.pk)
     assert standing_signature(job.now, SECOND) is None
     refused_release(job, "no second inspection")
+
+
+def test_a_released_job_is_not_inspected_anew(job: Merle) -> None:
+    """Neither looked at nor signed, by whom nothing else forbids it, until the release is withdrawn."""
+    released(job)
+    count = Signature.objects.count()
+    with pytest.raises(NotAllowed, match="withdraw"):
+        sign_as_second(job.shop.bo, job.as_seen, proof(job.shop.bo))
+    with pytest.raises(NotAllowed, match="withdraw"):
+        look(job.shop.bo, InspectionItem.objects.get().pk, "differs")
+    assert Signature.objects.count() == count
 
 
 def test_the_second_inspector_does_not_release(job: Merle) -> None:
