@@ -12,13 +12,13 @@ from typing import Any
 
 from hingeline.arm import examine
 from hingeline.balance import Weighing, check_rows, weigh
-from hingeline.balance.ballast import plan_ballast
+from hingeline.balance.ballast import BallastTask, plan_ballast
 from hingeline.balance.coating import predict_coating
 from hingeline.balance.spread import dynamic_balance
 from hingeline.balance.swing import inertia_by_swing
 from hingeline.due import what_is_due
-from hingeline.flutter import analyse
-from hingeline.motion import judge
+from hingeline.flutter import FlutterTask, analyse
+from hingeline.motion import Recording, judge
 from hingeline.uncertainty import (
     Contribution,
     combine,
@@ -69,6 +69,38 @@ def examples(pattern: str, read_it: Callable[[bytes], Any]) -> Callable[[], tupl
         return tuple(read_it(path.read_bytes()) for path in sorted(EXAMPLES.glob(pattern)))
 
     return found
+
+
+# ------------------------------------------------------------------ small ones beside the whole: many can be tried
+
+
+def corrections() -> tuple[BallastTask, ...]:
+    """The correction of the examples with all its places, and with one or two of them."""
+    (whole,) = examples("09*.toml", lambda data: read_ballast(data).task)()
+    some = [whole.places[:1], whole.places[1:2], whole.places[2:], whole.places[:2], whole.places[1:]]
+    return whole, *(replace(whole, places=places) for places in some)
+
+
+def recordings() -> tuple[Recording, ...]:
+    """The recordings of the examples, and many short parts of them: what is short is judged a hundred times as fast."""
+    whole = examples("motion/0[46]*.csv", read_recording)()
+    parts = [part_of(each, start, count) for each in whole for start in (0, 150, 300) for count in (40, 80, 120, 200)]
+    return *whole, *parts
+
+
+def part_of(recording: Recording, start: int, count: int) -> Recording:
+    """Cut so many samples out of a recording."""
+    end = start + count
+    channels = tuple(replace(each, values=each.values[start:end]) for each in recording.channels)
+    return replace(recording, times=recording.times[start:end], channels=channels)
+
+
+def models() -> tuple[FlutterTask, ...]:
+    """The section of the examples with its three freedoms, and with two of them in a narrow range of speeds."""
+    (whole,) = examples("flutter/01*.toml", read_flutter)()
+    assert whole.section is not None
+    two = replace(whole, section=replace(whole.section, freedoms=("pitch", "surface")), speeds=(20.0, 40.0))
+    return whole, two
 
 
 # ------------------------------------------------------------------ weighing
@@ -201,19 +233,19 @@ def due_now(asked: Any) -> Any:
 
 ROOMS: dict[str, Room] = {
     "weigh": Room(
-        examples("0[1-68]*.toml", lambda data: read_weighing(data).weighing), weigh, weighed_by_hand, 200, 20_000
+        examples("0[1-68]*.toml", lambda data: read_weighing(data).weighing), weigh, weighed_by_hand, 200, 100_000
     ),
-    "limits": Room(examples("07*.toml", read_limits), check_rows, few=300, many=100_000),
-    "ballast": Room(examples("09*.toml", lambda data: read_ballast(data).task), plan_ballast, few=10, many=400),
-    "coating": Room(examples("1[23]*.toml", read_coating), predict_coating, few=300, many=50_000),
-    "swing": Room(examples("14*.toml", read_swing), inertia_by_swing, few=300, many=100_000),
-    "dynamic": Room(examples("15*.toml", read_dynamic), dynamic_balance, few=300, many=100_000),
-    "uncertainty": Room(lambda: (Causes(),), said_of, combined_in_decimals, 600, 200_000),
+    "limits": Room(examples("07*.toml", read_limits), check_rows, few=300, many=1_000_000),
+    "ballast": Room(cache(corrections), plan_ballast, few=20, many=10_000),
+    "coating": Room(examples("1[23]*.toml", read_coating), predict_coating, few=300, many=300_000),
+    "swing": Room(examples("14*.toml", read_swing), inertia_by_swing, few=300, many=1_000_000),
+    "dynamic": Room(examples("15*.toml", read_dynamic), dynamic_balance, few=300, many=1_000_000),
+    "uncertainty": Room(lambda: (Causes(),), said_of, combined_in_decimals, 600, 1_000_000),
     "due": Room(
-        examples("due/01*.toml", lambda data: read_due(data, date(2027, 3, 12))), due_now, counted_again, 150, 30_000
+        examples("due/01*.toml", lambda data: read_due(data, date(2027, 3, 12))), due_now, counted_again, 150, 300_000
     ),
-    "arm": Room(examples("arm/*.toml", read_arm), lambda task: examine(task, samples=100), few=60, many=5_000),
-    "flutter": Room(examples("flutter/01*.toml", read_flutter), analyse, few=6, many=400),
-    "motion": Room(examples("motion/0[46]*.csv", read_recording), judge, few=5, many=300),
+    "arm": Room(examples("arm/*.toml", read_arm), lambda task: examine(task, samples=100), few=60, many=20_000),
+    "flutter": Room(cache(models), analyse, few=6, many=2_000),
+    "motion": Room(cache(recordings), judge, few=40, many=20_000),
 }
 read_text = read

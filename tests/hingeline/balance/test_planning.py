@@ -9,7 +9,17 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from hingeline.balance import Limits, Stated, StatedUncertainty, Support, Surface, Weighing, WeighingResult, weigh
+from hingeline.balance import (
+    HungMass,
+    Limits,
+    Stated,
+    StatedUncertainty,
+    Support,
+    Surface,
+    Weighing,
+    WeighingResult,
+    weigh,
+)
 from hingeline.balance.planning import MOST_READINGS
 from hingeline.uncertainty import TOO_CLOSE, type_a
 
@@ -138,6 +148,20 @@ def test_the_needed_size_is_the_largest_that_settles_it() -> None:
         "Any one of these would settle it, if the mean stays: less uncertainty from the scale calibration; "
         "less uncertainty from the air currents."
     )
+
+
+def test_more_readings_are_advised_only_beside_two_or_more() -> None:
+    """One reading with a stated repeatability, and a hung mass without any reading: what scatters is not known."""
+    stated = StatedUncertainty(repeatability=Stated(0.010, "kg", "standard"), k=2.0)
+    limits = Limits(upper=MEAN * ARM * GRAVITY + 0.05)
+    once = Weighing(Surface("rudder"), (Support(ARM, readings=(MEAN,)),), uncertainty=stated, limits=limits,
+                    local_gravity=GRAVITY)  # fmt: skip
+    hung = HungMass(MEAN, ARM, mass_uncertainty=Stated(0.010, "kg", "standard"))
+    for weighing in (once, replace(once, supports=(), hung=(hung,))):
+        result = weigh(weighing)
+        assert result.statement_guarded == TOO_CLOSE
+        assert result.planning is not None
+        assert result.planning.more_readings is None
 
 
 def test_nothing_alone_settles_it() -> None:

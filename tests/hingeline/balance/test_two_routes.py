@@ -1,0 +1,102 @@
+"""The two routes beside each other: by how much they may differ, and what happens where they do."""
+
+from __future__ import annotations
+
+import importlib
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+import hingeline.balance
+from hingeline.balance import Limits, Stated, StatedUncertainty, Support, Surface, Weighing, solve, weigh
+from hingeline.balance.recheck import ExactWeighing, compare, recheck
+from hingeline.errors import RoutesDisagree
+from hingeline.units import Typed, read
+
+ONE = Weighing(Surface("rudder"), (Support(0.5, readings=(2.0,)),), local_gravity=9.8)
+TEN = ExactWeighing(Fraction(10), Fraction(10), Fraction(-4), Fraction(8), None)
+PART = 1e-12
+
+
+def compared(moment: float, lower: float | None = -4.0, upper: float | None = 8.0) -> float:
+    return float(compare(TEN, moment, None, lower, upper))
+
+
+def test_a_millionth_of_a_millionth_of_the_sum_is_rounding() -> None:
+    """Of terms that come to 10 N m in all, 1e-11 N m; of a limit as much of itself."""
+    assert compared(10.0) == 0.0
+    assert compared(10.0 + 0.9e-11) == pytest.approx(0.9e-11, rel=1e-3)
+    assert compared(10.0, lower=-4.0 * (1 + 0.9 * PART)) == pytest.approx(3.6e-12, rel=1e-3)
+    for spoiled in ((10.0 + 1.1e-11,), (10.0 - 1.1e-11,), (10.0, -4.0 * (1 + 1.1 * PART)), (10.0, -4.0, 8.0 + 9e-12)):
+        with pytest.raises(RoutesDisagree):
+            compared(*spoiled)
+
+
+@pytest.mark.parametrize("expanded", [None, 0.3])
+def test_what_only_one_route_has_is_a_disagreement(expanded: float | None) -> None:
+    """A limit, or an expanded uncertainty, that the other route does not know."""
+    for lower, upper in ((None, 8.0), (-4.0, None)):
+        with pytest.raises(RoutesDisagree):
+            compared(10.0, lower, upper)
+    found = recheck(ONE, None, None)
+    if expanded is None:
+        assert compare(found, 9.8, expanded, None, None) < PART * 10
+    else:
+        with pytest.raises(RoutesDisagree, match="expanded uncertainty"):
+            compare(found, 9.8, expanded, None, None)
+
+
+def test_a_text_that_the_second_reader_does_not_know_is_a_disagreement() -> None:
+    unknown = Typed(0.5, text="1 cubit", number="1", unit="m", dimension="length")
+    with pytest.raises(RoutesDisagree, match="'cubit' as a length"):
+        weigh(replace(ONE, supports=(Support(unknown, readings=(2.0,)),)))
+
+
+def test_an_expanded_uncertainty_without_its_factor_is_a_disagreement() -> None:
+    """No weighing that is not refused has one: asked of the second route alone, it guesses nothing."""
+    without = StatedUncertainty(scale=Stated(0.01, "kg", "expanded"))
+    with pytest.raises(RoutesDisagree, match="without its coverage factor"):
+        recheck(replace(ONE, uncertainty=without), None, None)
+
+
+def test_another_statement_by_the_second_route_is_a_disagreement(monkeypatch: pytest.MonkeyPatch) -> None:
+    """9.8 N m below 12 N m is inside; a second route that says outside, far from the limit, ends it."""
+    limited = replace(ONE, limits=Limits(upper=12.0))
+    assert weigh(limited).statement_simple == "inside"
+    monkeypatch.setattr(solve, "simple", lambda *bounds: "outside")
+    with pytest.raises(RoutesDisagree, match="statement"):
+        weigh(limited)
+
+
+def test_on_the_limit_the_fractions_decide() -> None:
+    """0.7 kg at 0.3 m and 9.8 m/s²: 2.058 N m, whatever the last bit of the product of floats is."""
+    support = Support(read("0.3 m", "length"), readings=(read("0.7 kg", "mass"),))
+    on = Limits(upper=read("2.058 N m", "moment"))
+    found = weigh(Weighing(Surface("rudder"), (support,), limits=on, local_gravity=read("9.8 m/s^2", "acceleration")))
+    assert (found.statement_simple, found.margin) == ("inside", 0.0)
+
+
+@pytest.mark.parametrize(
+    ("arm", "mass", "route"),
+    [
+        (read("0.5 m", "length"), read("2 kg", "mass"), "from the typed text"),
+        (0.5, 2.0, "from the floats given"),
+        (read("0.5 m", "length"), 2.0, "from typed text and floats"),
+    ],
+)
+def test_what_the_second_route_was_computed_from(arm: float, mass: float, route: str) -> None:
+    given = {"local_gravity": read("9.8 m/s^2", "acceleration")} if isinstance(arm, Typed) else {"local_gravity": 9.8}
+    weighing = Weighing(Surface("rudder"), (Support(arm, readings=(mass,)),), **given)
+    assert weigh(weighing).comparison.second_route == route
+
+
+@pytest.mark.parametrize("room", ["ballast", "coating", "spread", "swing"])
+def test_an_inner_room_is_there_when_it_is_named(room: str) -> None:
+    assert getattr(hingeline.balance, room) is importlib.import_module(f"hingeline.balance.{room}")
+    assert hingeline.balance.__getattr__(room) is getattr(hingeline.balance, room)
+
+
+def test_a_room_that_there_is_not_is_no_attribute() -> None:
+    with pytest.raises(AttributeError, match="no attribute 'attic'"):
+        _ = hingeline.balance.attic
