@@ -72,7 +72,7 @@ def decimal_factor(coverage: Fraction, degrees: int | None) -> Decimal:
 def _newton(two_sided: Callable[[Decimal], tuple[Decimal, Decimal]], probability: Decimal, start: Decimal) -> Decimal:
     """Solve A(t) = probability from below: A bends down, so every step stays below the answer."""
     t = start
-    for _ in range(_MOST_STEPS):
+    for _ in range(_MOST_STEPS):  # pragma: no branch -- it settles long before
         value, slope = two_sided(t)
         step = (probability - value) / slope
         t += step

@@ -110,7 +110,7 @@ def normal_tail_quantile(tail: float) -> float:
     """
     _require_tail(tail)
     z = _normal_start(tail)
-    for _ in range(_MOST_STEPS):
+    for _ in range(_MOST_STEPS):  # pragma: no branch -- it settles long before
         density = math.exp(-z * z / 2) / math.sqrt(2 * math.pi)
         step = (math.erfc(z / math.sqrt(2)) / 2 - tail) / density
         z += step
@@ -229,7 +229,7 @@ def student_tail_quantile(tail: float, degrees: float | None) -> float:
     t = normal_tail_quantile(tail)
     if degrees is None or degrees > _AS_NORMAL or t == 0:
         return t
-    for _ in range(_MOST_STEPS):
+    for _ in range(_MOST_STEPS):  # pragma: no branch -- it settles long before
         current = student_tail(t, degrees)
         step = math.log(current / tail) * current / (t * student_density(t, degrees))
         t *= math.exp(step)
@@ -311,7 +311,7 @@ def _middle_series(t: float, degrees: float) -> float:
     """Σ ((ν+1)/2)_n/(3/2)_n yⁿ with y = t²/(ν + t²): Abramowitz and Stegun 26.5.4 (from memory)."""
     y = t * t / (degrees + t * t)
     term = total = 1.0
-    for n in range(10_000):
+    for n in range(10_000):  # pragma: no branch -- it settles long before
         term *= (degrees / 2 + 0.5 + n) / (1.5 + n) * y
         total += term
         if term <= 1e-17 * total:
@@ -329,7 +329,7 @@ def _tail_fraction(t: float, degrees: float) -> float:
     x, y = _two_parts(t, degrees)
     value = forward = a / (a + 1) * (a * y - b * x + 1)
     backward = 0.0
-    for m in range(1, 10_000):
+    for m in range(1, 10_000):  # pragma: no branch -- it settles long before
         even = a + 2 * m - 1
         numerator = (a + m - 1) * (a + b + m - 1) / even * m * (b - m) / even * x * x
         denominator = m + m * (b - m) * x / even + (a + m) / (a + 2 * m + 1) * (a * y - b * x + 1 + m * (1 + y))

@@ -69,6 +69,13 @@ def test_three_more_readings_by_hand() -> None:
     assert result.planning.advice == "This would settle it, if the mean stays: 3 more readings like these."
 
 
+def test_one_more_reading_is_told_as_one() -> None:
+    """Five readings with s = 10 g: t s/√n is 12.42 g, with a sixth 10.49 g: between them one more is enough."""
+    _, result = weighed(5, 0.010, StatedUncertainty(), 0.012 * ARM * GRAVITY)
+    assert result.planning is not None
+    assert result.planning.advice == "This would settle it, if the mean stays: 1 more reading like these."
+
+
 CAUSES = st.fixed_dictionaries(
     {
         "calibration": st.none() | st.builds(Stated, st.floats(0.001, 0.02), st.just("kg"), st.just("standard")),

@@ -158,3 +158,11 @@ def test_a_cause_of_almost_nothing_limits_nothing(size: float) -> None:
     """A cause too small to be seen leaves k at the normal one, at once, however few its degrees of freedom."""
     budget = combine([Contribution("seen", 1.0, "m", 1.0), Contribution("unseen", size, "m", 1.0, 3.0)])
     assert budget.coverage_factor == pytest.approx(1.959963984540054, rel=1e-14)
+
+
+@pytest.mark.parametrize("degrees", [0.0, -1.0, math.nan, -math.inf])
+def test_no_degrees_of_freedom_are_refused(degrees: float) -> None:
+    """What is above nothing counts as at least one; nothing itself, and what is no number, is refused."""
+    assert (whole_degrees(1e-9), whole_degrees(1.999), whole_degrees(math.inf)) == (1, 1, None)
+    with pytest.raises(InputRefused, match="a number above 0"):
+        whole_degrees(degrees)
