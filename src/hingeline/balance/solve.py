@@ -135,7 +135,7 @@ def _settled(decision: Decision, exact: ExactWeighing) -> Decision:
     """
     bounds = exact.moment, exact.lower, exact.upper
     statement, margin = simple(*bounds), margin_of(*bounds)  # type: ignore[arg-type]
-    if statement is None or margin is None:
+    if statement is None or margin is None:  # pragma: no cover -- a decision has a limit, for the type checker
         return decision
     if statement != decision.statement_simple and abs(margin) > exact.allowed:
         raise RoutesDisagree("statement", decision.statement_simple, statement, "nothing")
