@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 import shlex
 import shutil
+import tomllib
 import wave
+from importlib import import_module
 from pathlib import Path
 
 import numpy as np
@@ -17,6 +19,7 @@ from tests.doors.checkouts import ROOT
 pytestmark = pytest.mark.slow
 
 PAGES = [ROOT / "README.md", *sorted((ROOT / "docs").glob("*.md")), *sorted((ROOT / "docs" / "guide").glob("*.md"))]
+FENCE = re.MULTILINE | re.DOTALL
 SHOWN = re.compile(r"\./hingeline ([^`\n|]+)")
 ALONE = ("selftest", "explain")
 # What stands for the reader's own file, by the command that reads it.
@@ -44,7 +47,7 @@ WITH_A_WORKSHOP = {
 
 def shown(page: Path) -> list[list[str]]:
     """Give the commands of a page as words, in order; a command's name alone is a mention, and no call."""
-    lines = [line.partition("  #")[0].strip() for line in SHOWN.findall(page.read_text("utf-8"))]
+    lines = [line.partition("  #")[0].strip() for line in SHOWN.findall(page.read_text("utf-8").replace("\\\n", " "))]
     found = [shlex.split(line) for line in lines]
     return [
         words for words in found if words[0] in COMMANDS and (len(words) > 1 or words[0] in ("selftest", "explain"))
@@ -95,6 +98,23 @@ def test_every_command_of_a_page_ends_well(where: Path, bench: Path, capsys: pyt
         assert heard.out or heard.err, words
         written = [word for word in words if re.fullmatch(r"[\w-]+\.(pdf|svg|ics)", word, re.IGNORECASE)]
         assert [word for word in written if not (bench / word).is_file()] == [], words
+
+
+FILES = [(page, text) for page in PAGES for text in re.findall(r"^```toml\n(.*?)^```", page.read_text("utf-8"), FENCE)]
+
+
+@pytest.mark.parametrize(("where", "text"), FILES, ids=[page.stem for page, _ in FILES])
+def test_every_file_that_a_page_shows_is_read(where: Path, text: str) -> None:
+    """A whole file between fences is taken by the reader of its format, as the command takes it."""
+    kind = tomllib.loads(text)["format"].split("/")[1]
+    reader = import_module(f"hingeline_app.files.{kind}_file")
+    assert getattr(reader, f"read_{kind}")(text.encode()), where
+
+
+def test_no_example_in_python_is_left_out() -> None:
+    """Python between fences stands in the README alone, where tests/doors/test_docs.py runs it; and there is a file."""
+    assert [page.name for page in PAGES if "```python" in page.read_text("utf-8")] == ["README.md"]
+    assert FILES
 
 
 def test_there_are_many() -> None:
