@@ -23,16 +23,23 @@ ASKED = [
 ]
 
 
-def answer(command: str, example: str) -> Any:
-    """Run a command as a user does, and read its document."""
+def answer(command: str, example: str, pages: bool) -> Any:
+    """Run a command as a user does, and read its document; asked for pages too, give what a person is shown."""
+    status, said = told(command, example, "--json")
+    page = {"page": told(command, example)[1].splitlines()} if pages else {}
+    return {"status": status, "said": json.loads(said), **page}
+
+
+def told(command: str, example: str, *more: str) -> tuple[int, str]:
     from hingeline_app.cli.main import main
 
     said = io.StringIO()
     with contextlib.redirect_stdout(said):
-        status = main([command, str(EXAMPLES / example), "--json"])
-    return {"status": status, "said": json.loads(said.getvalue())}
+        status = main([command, str(EXAMPLES / example), *more])
+    return status, said.getvalue()
 
 
 if __name__ == "__main__":
-    print(json.dumps({" ".join(asked): answer(*asked) for asked in ASKED}))
+    wanted = "--pages" in sys.argv
+    print(json.dumps({" ".join(asked): answer(*asked, wanted) for asked in ASKED}))
     sys.exit(0)

@@ -26,12 +26,26 @@ ELSEWHERE = {
     "no wide instructions": {"NPY_DISABLE_CPU_FEATURES": "AVX2 FMA3", "PYTHONHASHSEED": "7"},
 }
 
+KERNELS = ("Prescott", "Nehalem", "Sandybridge", "Haswell", "SkylakeX", "Zen")
+"""Linear algebra as for these processors; one that this machine cannot do is left by the package for another."""
+FURTHER = {
+    **{f"linear algebra for {each}": {"OPENBLAS_CORETYPE": each, "OPENBLAS_NUM_THREADS": "2"} for each in KERNELS},
+    "one thread": {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1", "PYTHONHASHSEED": "1"},
+    "one processor": {"ONE_PROCESSOR": "yes", "PYTHONHASHSEED": "2"},
+    "no instructions beyond the oldest": {
+        "NPY_DISABLE_CPU_FEATURES": "AVX2 FMA3 AVX512F AVX512CD AVX512_SKX", "OPENBLAS_CORETYPE": "Prescott"},
+}  # fmt: skip
 
-def answers(**more: str) -> Any:
+
+def answers(*words: str, **more: str) -> Any:
     """Give what the commands answer in such surroundings."""
     kept = {name: value for name, value in os.environ.items() if not name.startswith(("PYTHON", "OPENBLAS", "NPY"))}
     surroundings = kept | {"PYTHONPATH": str(ROOT / "src"), "PYTHONHASHSEED": "0"} | more
-    done = subprocess.run([sys.executable, PROGRAM], env=surroundings, capture_output=True, text=True, timeout=300)
+    one = {min(os.sched_getaffinity(0))}
+    done = subprocess.run(
+        [sys.executable, PROGRAM, *words], env=surroundings, capture_output=True, text=True, timeout=900, check=False,
+        preexec_fn=(lambda: os.sched_setaffinity(0, one)) if "ONE_PROCESSOR" in more else None,
+    )  # fmt: skip
     assert done.returncode == 0, done.stderr
     return json.loads(done.stdout)
 
@@ -61,6 +75,20 @@ def test_the_same_is_answered_elsewhere(kind: str, here: Any) -> None:
     """Nine examples by seven commands: statement, words, order, and every number."""
     assert {each["status"] for each in here.values()} == {0}
     assert differences(here, answers(**ELSEWHERE[kind])) == []
+
+
+@pytest.fixture(scope="module")
+def pages_here() -> Any:
+    return answers("--pages")
+
+
+@pytest.mark.fault("F42")
+@pytest.mark.campaign
+@pytest.mark.parametrize("kind", FURTHER)
+def test_the_same_pages_are_shown_elsewhere(kind: str, pages_here: Any) -> None:
+    """And what a person is shown, every digit of it, by ten more kinds of processor."""
+    there = answers("--pages", **FURTHER[kind])
+    assert differences(pages_here, there) == []
 
 
 def test_a_difference_would_be_seen() -> None:

@@ -70,6 +70,7 @@ MIDDLEWARE = [
     "csp.middleware.CSPMiddleware",
     "hingeline_app.web.middleware.what_may_come.WhatMayCome",
     "django.contrib.sessions.middleware.SessionMiddleware",
+    "hingeline_app.web.middleware.what_may_come.FilesFromInside",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",

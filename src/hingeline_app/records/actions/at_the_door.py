@@ -10,6 +10,7 @@ from django.http import HttpRequest
 from django.utils import timezone
 
 from hingeline_app.records.attempts import device_of
+from hingeline_app.records.door_notes import notes_left
 from hingeline_app.records.locking import one_writer
 from hingeline_app.records.models import Draft
 from hingeline_app.records.queries.at_the_door import the_workshop
@@ -17,11 +18,17 @@ from hingeline_app.records.write_door import SECURITY, Actor, write_door
 
 
 def note_at_the_door(request: HttpRequest, kind: str, says: Mapping[str, Any]) -> None:
-    """Note in the security chain what happened to a request; without a workshop there is no chain."""
-    actor = actor_of(request)
-    if actor is not None:
-        with write_door(actor, kind, {**says, "device": device_of(request)}, chain=SECURITY):
-            pass
+    """Note in the security chain what happened to a request; without a workshop there is no chain.
+
+    Of a device at which nobody came in, no more than some in a while.
+    """
+    actor, device = actor_of(request), device_of(request)
+    left = 2 if actor is None or actor.person else notes_left(f"{actor.workshop.pk} {device}")
+    if actor is None or not left:
+        return
+    more = {"further ones": "are not noted for a while"} if left == 1 else {}
+    with write_door(actor, kind, {**says, **more, "device": device}, chain=SECURITY):
+        pass
 
 
 def actor_of(request: HttpRequest) -> Actor | None:

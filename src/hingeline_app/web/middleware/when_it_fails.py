@@ -101,6 +101,15 @@ def busy(request: HttpRequest, fault: Exception) -> HttpResponse:
     return response
 
 
+def come_in_first(request: HttpRequest) -> HttpResponse:
+    """Answer a file from nobody; one of the tablet's queue waits there for its person."""
+    if request.headers.get("X-Entry"):
+        return JsonResponse({"state": "nobody"}, status=401)
+    return plain_page(request, 403, _("Not for you"), _(
+        "Files are taken from people who are signed in. This one was not read. Sign in, and send it again."
+    ))  # fmt: skip
+
+
 def files_wait(request: HttpRequest) -> HttpResponse:
     """Answer a file when what is free on the disk is kept for entries."""
     log.error("a file was not taken at %s: the disk is nearly full", request.path)

@@ -14,7 +14,7 @@ from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from hingeline_app.records.actions.at_the_door import actor_of, drop_all_drafts
+from hingeline_app.records.actions.at_the_door import drop_all_drafts, note_at_the_door
 from hingeline_app.records.actions.passkeys import note_passkey_use
 from hingeline_app.records.actions.security import SIGNED_IN, SIGNED_OUT, SWITCHED, TURNED_AWAY, note_security
 from hingeline_app.records.queries.at_the_door import account_on, tiles
@@ -135,9 +135,8 @@ def _by_passkey(request: HttpRequest) -> HttpResponse:
 
 
 def _note_turned_away(request: HttpRequest, name: str, how: str) -> None:
-    actor = actor_of(request)
-    if actor is not None and not getattr(request, "axes_locked_out", False):
-        note_security(actor, TURNED_AWAY, {"name": name[:60], "by": how})
+    if not getattr(request, "axes_locked_out", False):
+        note_at_the_door(request, TURNED_AWAY, {"name": name[:60], "by": how})
 
 
 def _is_in(request: HttpRequest) -> bool:
