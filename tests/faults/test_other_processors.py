@@ -86,7 +86,7 @@ def pages_here() -> Any:
 @pytest.mark.campaign
 @pytest.mark.parametrize("kind", FURTHER)
 def test_the_same_pages_are_shown_elsewhere(kind: str, pages_here: Any) -> None:
-    """And what a person is shown, every digit of it, by ten more kinds of processor."""
+    """And what a person is shown, every digit of it, by nine more kinds of processor."""
     there = answers("--pages", **FURTHER[kind])
     assert differences(pages_here, there) == []
 
