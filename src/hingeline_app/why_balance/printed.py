@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cache
 from importlib.resources import files
 
 from hingeline_app.report.explanation import Part, make_explanation
+from hingeline_app.report.owner_words import OwnersWords
 from hingeline_app.report.worksheet import Paper
+from hingeline_app.said import reading_in, say
 from hingeline_app.why_balance.answers import curve_of, motion_of, point_of
 from hingeline_app.why_balance.job_file import job_file
 from hingeline_app.why_balance.pictures import onset_picture, section_picture
@@ -29,6 +31,7 @@ from hingeline_app.why_balance.sentences import (
 from hingeline_app.why_balance.state import State
 
 JOB_NAME = "model.toml"
+ATTACHED = f"The model of this side is attached to it: hingeline flutter {JOB_NAME}"
 PRINTED, HALF = 348.0, 88.0
 """Pictures side by side, drawn as for a phone [px], printed as wide as half the side [mm]: type stays above 9 pt."""
 
@@ -62,14 +65,31 @@ def preset_named(name: str) -> Preset:
     return next(preset for preset in PRESETS if preset.name == name)
 
 
-def print_state(state: State, made_at: datetime, version: str, paper: Paper = "a4") -> bytes:
+def print_state(state: State, made_at: datetime, version: str, paper: Paper = "a4", language: str = "en") -> bytes:
     """Print the owner's side of a state: pictures and plain sentences, the model's file inside."""
-    return make_explanation(
-        "Why a control surface is balanced", f"{state.surface.title}. {state.surface.heading}",
-        list(_parts_of(state)), made_at,
-        foot=f"Hingeline {version}. The model of this side is attached to it: hingeline flutter {JOB_NAME}",
-        aside="Estimate by a model, not a measurement", paper=paper, attached={JOB_NAME: job_file(state)},
-    )  # fmt: skip
+    with reading_in(language):
+        return make_explanation(
+            say("Why a control surface is balanced"), f"{say(state.surface.title)}. {say(state.surface.heading)}",
+            said_parts(_parts_of(state), OwnersWords(language)), made_at,
+            foot=f"Hingeline {version}. {say(ATTACHED)}",
+            aside=say("Estimate by a model, not a measurement"), paper=paper, language=language,
+            attached={JOB_NAME: job_file(state)},
+        )  # fmt: skip
+
+
+def said_parts(parts: Iterable[Part], words: OwnersWords) -> list[Part]:
+    """Say every part as its reader does, with the reader's decimal mark; what the book does not know stays English."""
+    return [_said(part, words) for part in parts]
+
+
+def _said(part: Part, words: OwnersWords) -> Part:
+    return replace(
+        part,
+        words=words.numbers(say(part.words)),
+        lines=tuple(words.numbers(say(line)) for line in part.lines),
+        svg=words.picture(part.svg),
+        beside=_said(part.beside, words) if part.beside else None,
+    )
 
 
 def _parts_of(state: State) -> Iterator[Part]:
@@ -100,14 +120,16 @@ def _what_is_looked_at(state: State) -> Iterator[Part]:
     yield Part("text", " ".join(sentences_of(preset)))
 
 
-def print_sheet(sheet: Sheet, made_at: datetime, version: str, paper: Paper = "a4") -> bytes:
+def print_sheet(sheet: Sheet, made_at: datetime, version: str, paper: Paper = "a4", language: str = "en") -> bytes:
     """Print a short sheet with the picture of its preset."""
     preset = preset_named(sheet.preset)
-    return make_explanation(
-        sheet.title, sheet.under, list(_parts_of_sheet(sheet, preset)), made_at,
-        foot=f"Hingeline {version}. Numbers: {preset.state.surface.title}, invented, by the attached model.",
-        aside=TEACHING, paper=paper, attached={JOB_NAME: job_file(preset.state)},
-    )  # fmt: skip
+    with reading_in(language):
+        numbers = say(f"Numbers: {preset.state.surface.title}, invented, by the attached model.")
+        return make_explanation(
+            say(sheet.title), say(sheet.under), said_parts(_parts_of_sheet(sheet, preset), OwnersWords(language)),
+            made_at, foot=f"Hingeline {version}. {numbers}", aside=say(TEACHING), paper=paper, language=language,
+            attached={JOB_NAME: job_file(preset.state)},
+        )  # fmt: skip
 
 
 def _parts_of_sheet(sheet: Sheet, preset: Preset) -> Iterator[Part]:

@@ -14,6 +14,8 @@ from django.views.decorators.http import require_safe
 
 import hingeline
 from hingeline.errors import InputRefused
+from hingeline_app.report.owner_words import LANGUAGES
+from hingeline_app.said import the_readers_language
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.pages.why_balance.own_model import load_named
 from hingeline_app.why_balance.answers import damping_over_speed, draw_by_compiled_loops
@@ -29,7 +31,7 @@ from hingeline_app.why_balance.surfaces import SURFACES
 
 HERE = "why-balance"
 PAPERS = ("a4", "letter")
-NOT_OF_A_STATE = frozenset({"paper", "series"})
+NOT_OF_A_STATE = frozenset({"paper", "series", "language"})
 StatePage = Callable[[HttpRequest, State], HttpResponse]
 
 
@@ -99,7 +101,7 @@ def model_file(_request: HttpRequest, state: State) -> HttpResponse:
 @of_a_state
 def owners_side(request: HttpRequest, state: State) -> HttpResponse:
     """Print the owner's side of a state."""
-    pdf = print_state(state, datetime.now(UTC), hingeline.__version__, _paper(request))
+    pdf = print_state(state, datetime.now(UTC), hingeline.__version__, _paper(request), _language(request))
     return _download(pdf, "application/pdf", "why-balance.pdf")
 
 
@@ -109,13 +111,21 @@ def short_sheet(request: HttpRequest, sheet: str) -> HttpResponse:
     """Print a short sheet."""
     if sheet not in short_sheets():
         raise Http404
-    pdf = print_sheet(short_sheets()[sheet], datetime.now(UTC), hingeline.__version__, _paper(request))
+    pdf = print_sheet(
+        short_sheets()[sheet], datetime.now(UTC), hingeline.__version__, _paper(request), _language(request)
+    )
     return _download(pdf, "application/pdf", f"{sheet}.pdf")
 
 
 def _paper(request: HttpRequest) -> Any:
     paper = request.GET.get("paper", "a4")
     return paper if paper in PAPERS else "a4"
+
+
+def _language(request: HttpRequest) -> str:
+    """Read the language that is asked for; that of the page unless it is another one that we print in."""
+    asked = request.GET.get("language", "")
+    return asked if asked in LANGUAGES else the_readers_language()
 
 
 def _download(data: bytes, kind: str, name: str) -> HttpResponse:
@@ -156,6 +166,7 @@ def _around(state: State) -> dict[str, Any]:
         "chosen_sentences": sentences_of(chosen) if chosen else (),
         "knobs": [_knob(state, knob) for knob in state.surface.knobs],
         "sheets": short_sheets().values(),
+        "languages": LANGUAGES.items(),
     }
 
 
