@@ -49,9 +49,11 @@ def main(folder: Path) -> None:
     set_up_django(ServeOptions(folder, None, loopback=True), ("localhost", "127.0.0.1"))
     from hingeline_app.demo import approved, story
     from hingeline_app.demo.hangar import SCALE_UNCERTAINTY
+    from hingeline_app.records.actions.confirming_time import confirm_time
     from hingeline_app.records.actions.equipment import add_scale
     from hingeline_app.records.actions.limits import add_issue
     from hingeline_app.records.models import ApprovedDocument
+    from hingeline_app.records.queries.clock_ahead import clock_ahead
     from hingeline_app.records.updating import bring_up_to_date
 
     bring_up_to_date(datetime.now(UTC))
@@ -63,6 +65,10 @@ def main(folder: Path) -> None:
         shop.mara, "HL-4", step="5 g", largest="15 kg", uncertainty=SCALE_UNCERTAINTY,
         certificate_expires=date.today() + timedelta(days=300),
     )  # fmt: skip
+    # Nothing was entered for two years: an administrator says that the clock is right.
+    waiting = clock_ahead(shop.ruth.workshop.pk)
+    assert waiting is not None
+    confirm_time(shop.ruth, waiting.of)
     hangar = hangar._replace(scale=scale.pk)
     seven = ApprovedDocument.objects.get(number="DS 7")
     issue = add_issue(shop.mara, seven.pk, "D", date(2026, 5, 4))
