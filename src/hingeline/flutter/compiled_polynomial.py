@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from hingeline.flutter.compiled_wake import on_the_line
+from hingeline.flutter.compiled_wake import on_the_line, value_on_the_line
 from hingeline.flutter.compiling import compiled
 from hingeline.flutter.determinants import LEAST_WAKES
 
@@ -117,8 +117,12 @@ def _both(values: Any, j: int, u: float, delay: complex) -> complex:
 @compiled
 def resultant_at(values: Any, free: int, log: float, table: Any) -> float:
     """Give R at one ln k."""
-    delay, _ = on_the_line(table, log)
-    u = np.exp(-log)
+    delay, u = value_on_the_line(table, log), np.exp(-log)
+    if not len(values[1]) and values[0].shape[1] == LEAST_WAKES:
+        v, ahead, behind = values[0], delay.real, delay.imag
+        (a0, b0), (a1, b1) = _row(v, 0, u, ahead, behind), _row(v, 1, u, ahead, behind)
+        (a2, b2), (a3, b3) = _row(v, 2, u, ahead, behind), _row(v, 3, u, ahead, behind)
+        return _eliminated(free, (a0, a1, a2, a3), (b0, b1, b2, b3))
     c0, c1 = _both(values, 0, u, delay), _both(values, 1, u, delay)
     c2, c3 = _both(values, 2, u, delay), _both(values, 3, u, delay)
     return _eliminated(free, (c0.real, c1.real, c2.real, c3.real), (c0.imag, c1.imag, c2.imag, c3.imag))
@@ -169,8 +173,13 @@ def at_square(coefficients: Any, square: complex) -> Local:
 
 @compiled
 def divided(one: complex, other: complex) -> complex:
-    """Divide, infinity by nought: the compiler's own division of complex numbers would raise."""
-    return one / other if other != 0 else complex(np.inf, 0.0)
+    """Divide, infinity by nought: the compiler's own division of complex numbers would raise, and looks for overflow."""
+    square = other.real * other.real + other.imag * other.imag
+    if square == 0:
+        return complex(np.inf, 0.0)
+    top = one + 0j  # the compiler gives a whole number an imaginary part
+    real, turned = top.real * other.real + top.imag * other.imag, top.imag * other.real - top.real * other.imag
+    return complex(real / square, turned / square)
 
 
 @compiled
@@ -187,16 +196,18 @@ def three_real(a: float, b: float, c: float) -> tuple[float, float, float]:
 def every_root(given: Any, roots: Any) -> Any:
     """Write down every z at which a polynomial vanishes (Durand and Kerner; common practice, no source)."""
     degree, largest = len(given) - 1, 0.0
-    for j in range(degree):
-        largest = max(largest, abs(given[j]) / abs(given[degree]) ** (1.0 / (degree - j)))
-    for one in range(degree):
-        roots[one] = largest * APART ** (one + 1)
     if degree == 3:
         # Of lightly damped motions every root is nearly real: then these are near already.
         unit = given[3].real
         first, second, third = three_real(given[2].real / unit, given[1].real / unit, given[0].real / unit)
+        largest = max(abs(first), abs(third), abs(given[2]) / abs(given[3]))
         off = OFF * largest
         roots[0], roots[1], roots[2] = first + off, second - 1.3 * off, third + 0.7 * off
+    else:
+        for j in range(degree):
+            largest = max(largest, (abs(given[j]) / abs(given[degree])) ** (1.0 / (degree - j)))
+        for one in range(degree):
+            roots[one] = largest * APART ** (one + 1)
     for _ in range(ROUNDS):
         moved = 0.0
         for one in range(degree):
@@ -218,4 +229,4 @@ def _moved(given: Any, roots: Any, one: int) -> float:
             others *= roots[one] - roots[other]
     step = divided(value, others)
     roots[one] -= step
-    return abs(step)
+    return abs(step.real) + abs(step.imag)

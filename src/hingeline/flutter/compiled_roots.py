@@ -71,7 +71,16 @@ def _by_root(m: Any, p: complex, speed: float, table: Any, kind: int, work: Any)
 def _slopes(m: Any, p: complex, speed: float, table: Any, kind: int, work: Any) -> tuple[complex, complex]:
     """Give d ln det A/dp and d ln det A/dU."""
     _fill(m, p, speed, table, kind, work, True)
-    return _trace(work[0], work[1]), _trace(work[0], work[2])
+    a, by_root, by_speed = work[0], work[1], work[2]
+    whole, root, flow = 0j, 0j, 0j
+    for i in range(3):
+        for j in range(3):
+            r, s, u, v = (i + 1) % 3, (i + 2) % 3, (j + 1) % 3, (j + 2) % 3
+            minor = a[r, u] * a[s, v] - a[r, v] * a[s, u]
+            root, flow = root + minor * by_root[i, j], flow + minor * by_speed[i, j]
+            if i == 0:
+                whole += minor * a[i, j]
+    return divided(root, whole), divided(flow, whole)
 
 
 @compiled
@@ -129,14 +138,20 @@ def _all_at(m: Any, speed: float, table: Any, kind: int, work: Any, roots: Any) 
                 if other != mode:
                     others += divided(1, roots[mode] - roots[other])
             change = divided(1, _by_root(m, roots[mode], speed, table, kind, work) - others)
-            size = abs(change) / abs(roots[mode])
+            size = np.sqrt(_squared(change) / _squared(roots[mode]))
             if not np.isfinite(size):
                 return False
             roots[mode] -= change / max(1.0, 5 * size)
-            settled = settled and size < SETTLED and roots[mode].imag > ABOVE * abs(roots[mode])
+            root = roots[mode]
+            settled = settled and size < SETTLED and root.imag > ABOVE * (abs(root.real) + abs(root.imag))
         if settled:
             return _apart(roots, APART)
     return False
+
+
+@compiled
+def _squared(z: complex) -> float:
+    return z.real * z.real + z.imag * z.imag
 
 
 @compiled
@@ -207,10 +222,12 @@ def _sweep(m: Any, speeds: Any, table: Any, kind: int, rows: Any) -> bool:
         return False
     rows[0] = rows[0][np.argsort(rows[0].imag)]
     for mode in range(number):
-        root, step = rows[0, mode], np.inf
+        root, step, bend = rows[0, mode], np.inf, 0j
         drift = _drift(m, root, speeds[0], table, kind, work)
         for index in range(1, len(speeds)):
-            root, drift, step = _followed(m, root, drift, step, speeds[index - 1], speeds[index], table, kind, work)
+            root, drift, step, bend = _followed(
+                m, root, drift, step, bend, speeds[index - 1], speeds[index], table, kind, work
+            )
             if step == 0:
                 return False
             rows[index, mode] = root
@@ -236,23 +253,26 @@ def _drift(m: Any, p: complex, speed: float, table: Any, kind: int, work: Any) -
 
 @compiled
 def _followed(
-    m: Any, root: complex, drift: complex, step: float, start: float, end: float, table: Any, kind: int, work: Any
-) -> tuple[complex, complex, float]:
-    """Follow one root to another speed by its tangent; give root, drift and the last step, 0 where it was lost."""
-    speed, step = start, min(step, end - start)
+    m: Any, root: complex, drift: complex, step: float, bent: complex, start: float, end: float, table: Any,
+    kind: int, work: Any,
+) -> tuple[complex, complex, float, complex]:  # fmt: skip
+    """Follow one root to another speed by its bent tangent; give root, drift, last step (0: lost) and bend."""
+    speed, step, bend = start, min(step, end - start), bent
     while speed < end:
         to = end if end - speed <= step else speed + step
-        guess = root + drift * (to - speed)
+        guess = root + (drift + bend * (to - speed)) * (to - speed)
         then, slope = _newton(m, guess, to, table, kind, work)
         if slope == 0 or abs(then - guess) > ASTRAY * abs(then):
             step /= 2
             if step < SHORTEST_STEP * end:
-                return root, drift, 0.0
+                return root, drift, 0.0, bend
             continue
         if then.imag < OSCILLATES * abs(then):
-            return root, drift, 0.0
+            return root, drift, 0.0, bend
+        # Half of how the drift changed: the tangent bends on as it did.
+        bend = (slope - drift) / (2 * (to - speed))
         root, drift, speed, step = then, slope, to, 1.5 * step
-    return root, drift, step
+    return root, drift, step, bend
 
 
 @compiled

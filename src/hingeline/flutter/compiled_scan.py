@@ -18,7 +18,7 @@ from hingeline.flutter.compiled_polynomial import (
     resultant_at,
     resultants,
 )
-from hingeline.flutter.compiled_wake import HIGHEST, LOWEST, kind_of, on_the_line, table_of
+from hingeline.flutter.compiled_wake import HIGHEST, LOWEST, along_the_line, kind_of, table_of
 from hingeline.flutter.compiling import compiled
 from hingeline.flutter.determinants import Determinants
 from hingeline.flutter.scan_rules import Rules
@@ -135,8 +135,9 @@ def _cells(values: Any, free: int, logs: Any, table: Any, rules: Any, space: Any
     number = _look_closer(values, free, table, rules, space, windows, rules.closer, number)
     beside = 0
     for place in range(len(logs) - 1):
-        if number >= 0 and _changes(measure, place, len(logs)):
-            if number == MOST_CELLS or beside == MOST_WINDOWS:
+        # Most cells change nothing: they are passed by without a call.
+        if (measure[place] < 0) != (measure[place + 1] < 0):
+            if number < 0 or number == MOST_CELLS or beside == MOST_WINDOWS:
                 return HANDED_BACK
             space.cells[number, 0], space.cells[number, 1] = logs[place], logs[place + 1]
             space.windows[0, beside, 0] = (logs[place] + logs[place + 1]) / 2
@@ -178,23 +179,21 @@ def _look_closer(
 @compiled
 def _measure(values: Any, free: int, table: Any, space: Any, points: int) -> None:
     """Compute R at the places of a window."""
-    for point in range(points):
-        delay = on_the_line(table, space.places[point])[0]
-        space.wake[0, point] = np.exp(-space.places[point])
-        space.wake[1, point], space.wake[2, point] = delay.real, delay.imag
+    along_the_line(table, space.places[:points], space.wake[:, :points])
     resultants(values, free, space.wake[:, :points], space.rows, space.fine[:points])
 
 
 @compiled
 def _new_cells(space: Any, points: int, known: float, number: int) -> int:
     """Write down the cells of a window that has more changes of sign than were known."""
-    changes = 0
+    changes, fine = 0, space.fine
     for place in range(points - 1):
-        changes += _changes(space.fine, place, points)
+        if (fine[place] < 0) != (fine[place + 1] < 0):
+            changes += 1
     if changes <= known or number < 0:
         return number
     for place in range(points - 1):
-        if _changes(space.fine, place, points):
+        if (fine[place] < 0) != (fine[place + 1] < 0):
             if number == MOST_CELLS:
                 return HANDED_BACK
             space.cells[number, 0], space.cells[number, 1] = space.places[place], space.places[place + 1]

@@ -20,9 +20,10 @@ LOWEST, HIGHEST = 1e-6, 1e7
 """Reduced frequencies between which there are places."""
 SPACING, NEAR = 0.1, 0.25
 TERMS, ON_THE_LINE = 22, 11
+NEARER, ENOUGH = (0.06, 0.12), (12, 16)
+"""Within so much of a place so many terms do: the first left out is below 1e-16."""
 CIRCLE, RADIUS = 48, 0.5
 FIRST = float(np.log(LOWEST))
-QUARTER_TURN = float(np.pi / 2)
 
 AMOUNTS = np.array([amount for amount, _ in TWO_LAGS])
 RATES = np.array([rate for _, rate in TWO_LAGS])
@@ -70,6 +71,38 @@ def on_the_line(table: Any, log: float) -> tuple[complex, complex]:
 
 
 @compiled
+def value_on_the_line(table: Any, log: float) -> complex:
+    """Give C of a steady motion, by ln k."""
+    index = min(max(int((log - FIRST) / SPACING + 0.5), 0), len(table) - 1)
+    step = log - (FIRST + SPACING * index)
+    real, turned = table[index, ON_THE_LINE - 1].real, table[index, ON_THE_LINE - 1].imag
+    for term in range(ON_THE_LINE - 2, -1, -1):
+        real, turned = real * step + table[index, term].real, turned * step + table[index, term].imag
+    return complex(real, turned)
+
+
+@compiled
+def along_the_line(table: Any, logs: Any, found: Any) -> None:
+    """Write down 1/k, Re C and Im C at rising ln k: about one place, where all lie near it, several at a time."""
+    index = min(max(int(((logs[0] + logs[-1]) / 2 - FIRST) / SPACING + 0.5), 0), len(table) - 1)
+    place = FIRST + SPACING * index
+    if max(place - logs[0], logs[-1] - place) > NEAR:
+        for point in range(len(logs)):
+            delay = value_on_the_line(table, logs[point])
+            found[1, point], found[2, point] = delay.real, delay.imag
+    else:
+        found[0] = logs - place
+        found[1], found[2] = table[index, TERMS - 1].real, table[index, TERMS - 1].imag
+        for term in range(TERMS - 2, -1, -1):
+            real, turned = table[index, term].real, table[index, term].imag
+            for point in range(len(logs)):
+                found[1, point] = found[1, point] * found[0, point] + real
+                found[2, point] = found[2, point] * found[0, point] + turned
+    for point in range(len(logs)):
+        found[0, point] = np.exp(-logs[point])
+
+
+@compiled
 def beside_the_line(table: Any, kind: int, s: complex) -> tuple[complex, complex]:
     """Give C and dC/ds of a reduced root; C of a conjugate is conjugate."""
     if s.imag < 0:
@@ -80,13 +113,16 @@ def beside_the_line(table: Any, kind: int, s: complex) -> tuple[complex, complex
 
 @compiled
 def _above(table: Any, kind: int, s: complex) -> tuple[complex, complex]:
-    w = np.log(s) - 1j * QUARTER_TURN
-    index = int((w.real - FIRST) / SPACING + 0.5)
+    log = 0.5 * np.log(s.real * s.real + s.imag * s.imag)
+    index = int((log - FIRST) / SPACING + 0.5)
     if 0 <= index < len(table):
-        step = w - (FIRST + SPACING * index)
-        if abs(step) < NEAR:
-            value, slope = table[index, TERMS - 1], 0j
-            for term in range(TERMS - 2, -1, -1):
+        # ln s - iπ/2, from the place on.
+        step = complex(log - (FIRST + SPACING * index), -np.arctan2(s.real, s.imag))
+        away = step.real * step.real + step.imag * step.imag
+        if away < NEAR * NEAR:
+            terms = ENOUGH[0] if away < NEARER[0] ** 2 else ENOUGH[1] if away < NEARER[1] ** 2 else TERMS
+            value, slope = table[index, terms - 1], 0j
+            for term in range(terms - 2, -1, -1):
                 slope = slope * step + value
                 value = value * step + table[index, term]
             return value, slope / s

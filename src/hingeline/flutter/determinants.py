@@ -10,6 +10,7 @@ frequencies are one product of two matrices.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -17,6 +18,7 @@ import numpy as np
 
 from hingeline.flutter.stacks import Stack
 from hingeline.flutter.system import Array
+from hingeline.flutter.which_way import CompiledLoops
 
 CUBE, POWERS, LEAST_WAKES = 4, 7, 2
 NO_MORE_WAKE = 1e-11
@@ -118,13 +120,15 @@ def local(whole: Determinants, free: int, square: Array, x: Coefficients, delay:
     return Local((held * both).sum(0), (slope * both).sum(0), (held * moved).sum(0), (held * delayed).sum(0))
 
 
-def expand(stack: Stack) -> Determinants:
+def expand(stack: Stack, loops: CompiledLoops | None = None) -> Determinants:
     """Expand the determinants of a stack.
 
     Parameters
     ----------
     stack : Stack
         Two or three freedoms.
+    loops : CompiledLoops, optional
+        From ``which_way``: the same coefficients, sooner.
 
     Returns
     -------
@@ -139,19 +143,31 @@ def expand(stack: Stack) -> Determinants:
     held = stack.stiffness * both / unit[:, None, None]
     plain = (-stack.mass * both, b * stack.air_damping * both, -b * b * stack.air_stiffness * both)
     delayed = (b * stack.wake_damping * both, -b * b * stack.wake_stiffness * both)
-    entries = np.zeros((3, 3, 2, 2, 3, len(b)), dtype=held.dtype)
-    place = slice(0, size)
-    entries[place, place, 0, 0, 0] = held.transpose(1, 2, 0)
-    for power, part in enumerate(plain):
-        entries[place, place, 1, 0, power] = part.transpose(1, 2, 0)
-    for power, part in enumerate(delayed, 1):
-        entries[place, place, 1, 1, power] = part.transpose(1, 2, 0)
+    parts = [_of_three(part, size) for part in (held, *plain, *delayed)]
     if size == 2:
-        entries[2, 2, 1, 0, 0] = -1.0
-    whole = _expanded(entries)
+        parts[1][:, 2, 2] = -1.0
+    whole = _expanded(_entries(parts)) if loops is None else loops.expanded(parts, held.dtype)
     sizes = np.abs(whole).max(axis=(0, 2, 3), initial=0.0)
     wakes = max(LEAST_WAKES, 1 + int(np.flatnonzero(sizes > NO_MORE_WAKE * sizes.max()).max(initial=0)))
-    return Determinants(np.ascontiguousarray(whole[:, :wakes]), stack.semichord, unit)
+    kept = whole[:, :wakes]
+    return Determinants(kept if loops is not None else np.ascontiguousarray(kept), stack.semichord, unit)
+
+
+def _of_three(part: Coefficients, size: int) -> Coefficients:
+    """Give two freedoms a row and a column that do nothing."""
+    return part if size == CUBE - 1 else np.pad(part, ((0, 0), (0, 1), (0, 1)))
+
+
+def _entries(parts: Sequence[Coefficients]) -> Coefficients:
+    """Put the parts of each entry where their powers of z, C and x are: (3, 3, 2, 2, 3, s)."""
+    held, *plain = (part.transpose(1, 2, 0) for part in parts)
+    entries = np.zeros((3, 3, 2, 2, 3, held.shape[-1]), dtype=held.dtype)
+    entries[:, :, 0, 0, 0] = held
+    for power, part in enumerate(plain[:3]):
+        entries[:, :, 1, 0, power] = part
+    for power, part in enumerate(plain[3:], 1):
+        entries[:, :, 1, 1, power] = part
+    return entries
 
 
 def _expanded(entries: Coefficients) -> Coefficients:

@@ -96,7 +96,7 @@ def onsets_of_stack(
     -------
     Onsets
     """
-    whole = expand(stack)
+    whole = expand(stack, loops)
     found = scan(whole, speeds, wake, loops)
     growing = growing_at(stack, whole, speeds[0], wake, loops)
     lowest = np.full(len(stack.mass), np.inf)

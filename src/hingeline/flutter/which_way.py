@@ -23,6 +23,7 @@ class CompiledLoops(NamedTuple):
     roots_of_many: Callable[..., tuple[Any, Any]]
     follow_roots: Callable[..., Any]
     count_in_one_air: Callable[..., Any]
+    expanded: Callable[..., Any]
 
 
 @cache
@@ -30,12 +31,13 @@ def compiled_loops() -> CompiledLoops | None:
     """Give the compiled loops, or None where the compiler is not installed or does not start."""
     try:
         from hingeline.flutter.compiled_count import count_in_one_air
+        from hingeline.flutter.compiled_expansion import expanded
         from hingeline.flutter.compiled_roots import follow_roots, roots_of_many
         from hingeline.flutter.compiled_scan import scan_samples, take
         from hingeline.flutter.compiling import KEEPS
     except ImportError:
         return None
-    return CompiledLoops(KEEPS, take, scan_samples, roots_of_many, follow_roots, count_in_one_air)
+    return CompiledLoops(KEEPS, take, scan_samples, roots_of_many, follow_roots, count_in_one_air, expanded)
 
 
 def loops_for(samples: int, compiled: bool | None = None) -> CompiledLoops | None:

@@ -46,8 +46,8 @@ def loops() -> CompiledLoops:
 
 def both_ways(systems: list[AeroelasticSystem], loops: CompiledLoops, wake: Wake = theodorsen) -> list[Crossings]:
     """Scan by NumPy, then by compiled loops."""
-    whole = expand(stacked(systems))
-    return [scan(whole, RANGE, wake), scan(whole, RANGE, wake, loops)]
+    stack = stacked(systems)
+    return [scan(expand(stack), RANGE, wake), scan(expand(stack, loops), RANGE, wake, loops)]
 
 
 def check_same(one: Crossings, other: Crossings) -> None:
@@ -133,10 +133,29 @@ def test_wake_inside_the_loops_is_the_wake() -> None:
         steady = np.array([loop.on_the_line(table, log) for log in logs])
         assert steady[:, 0] == pytest.approx(wake(1j * np.exp(logs)), abs=2e-15)
         assert steady[:, 1] == pytest.approx(slope_of(wake)(1j * np.exp(logs)) * 1j * np.exp(logs), abs=1e-10)
+        assert [loop.value_on_the_line(table, log) for log in logs] == pytest.approx(steady[:, 0], abs=1e-15)
+        for window in (np.linspace(-0.3, -0.1, 19), np.linspace(-3.0, 2.0, 9)):
+            found = np.zeros((3, len(window)))
+            loop.along_the_line(table, window, found)
+            assert found[1] + 1j * found[2] == pytest.approx(wake(1j * np.exp(window)), abs=2e-15)
+            assert found[0] == pytest.approx(np.exp(-window), rel=1e-15)
         places = np.exp(logs + 1j * generator.uniform(-2.6, 2.6, 400))
         any_motion = np.array([loop.beside_the_line(table, kind, s) for s in places])
         assert any_motion[:, 0] == pytest.approx(wake(places), abs=1e-14)
         assert any_motion[:, 1] * places == pytest.approx(slope_of(wake)(places) * places, abs=1e-10)
+
+
+@pytest.mark.parametrize("damping", [0.0, 0.02])
+def test_determinants_are_those_of_numpy_to_the_last_bit(damping: float, loops: CompiledLoops) -> None:
+    """Every coefficient of two and three freedoms is NumPy's own; with structural damping to the last digit."""
+    for freedoms in (("plunge", "pitch"), ("plunge", "pitch", "surface")):
+        tasks = [
+            task(replace(STRIP, freedoms=freedoms, mass=mass), structural_damping=(damping,)) for mass in (9.0, 16)
+        ]
+        stack = stacked([build_system(one) for one in tasks])
+        one, other = expand(stack).values, expand(stack, loops).values
+        assert one.shape == other.shape
+        assert np.abs(one - other).max() <= (4e-16 * np.abs(one).max() if damping else 0.0)
 
 
 def test_what_the_loops_hand_back_is_done_by_numpy() -> None:
@@ -200,7 +219,7 @@ def test_a_root_beside_the_path_is_handed_back(loops: CompiledLoops) -> None:
 
 def fake(**changed: Any) -> CompiledLoops:
     """Give loops that do nothing but what is asked."""
-    none = CompiledLoops(True, lambda *_: True, None, None, None, None)  # type: ignore[arg-type]
+    none = CompiledLoops(True, lambda *_: True, None, None, None, None, None)  # type: ignore[arg-type]
     return none._replace(**changed)
 
 
