@@ -173,7 +173,7 @@ def at_square(coefficients: Any, square: complex) -> Local:
 
 @compiled
 def divided(one: complex, other: complex) -> complex:
-    """Divide, infinity by nought: the compiler's own division of complex numbers would raise, and looks for overflow."""
+    """Divide, infinity by nought: the compiler's own division of complex numbers raises, and looks for overflow."""
     square = other.real * other.real + other.imag * other.imag
     if square == 0:
         return complex(np.inf, 0.0)

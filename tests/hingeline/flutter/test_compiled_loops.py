@@ -158,6 +158,14 @@ def test_determinants_are_those_of_numpy_to_the_last_bit(damping: float, loops: 
         assert np.abs(one - other).max() <= (4e-16 * np.abs(one).max() if damping else 0.0)
 
 
+def test_a_whole_number_is_divided_as_one() -> None:
+    """Inside a loop 1/(2 + 3i) is that, and anything over nought is infinite."""
+    from hingeline.flutter.compiled_polynomial import divided
+
+    assert divided(1, 2 + 3j) == pytest.approx(1 / (2 + 3j), rel=1e-15)
+    assert divided(1 + 2j, 0j).real == np.inf
+
+
 def test_what_the_loops_hand_back_is_done_by_numpy() -> None:
     """Where loops hand back every sample, or every second one, the answer is NumPy's to the last digit."""
     systems = strips(range(40))
