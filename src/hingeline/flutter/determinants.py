@@ -10,7 +10,7 @@ frequencies are one product of two matrices.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -18,13 +18,13 @@ import numpy as np
 
 from hingeline.flutter.stacks import Stack
 from hingeline.flutter.system import Array
-from hingeline.flutter.which_way import CompiledLoops
 
 CUBE, POWERS, LEAST_WAKES = 4, 7, 2
 NO_MORE_WAKE = 1e-11
 """Of the largest coefficient: what C² leaves, where one circulation does everything, is rounding."""
 
 Coefficients = np.ndarray[Any, np.dtype[Any]]
+Expansion = Callable[..., Coefficients]
 Indices = np.ndarray[Any, np.dtype[np.int64]]
 
 
@@ -120,15 +120,15 @@ def local(whole: Determinants, free: int, square: Array, x: Coefficients, delay:
     return Local((held * both).sum(0), (slope * both).sum(0), (held * moved).sum(0), (held * delayed).sum(0))
 
 
-def expand(stack: Stack, loops: CompiledLoops | None = None) -> Determinants:
+def expand(stack: Stack, expanded: Expansion | None = None) -> Determinants:
     """Expand the determinants of a stack.
 
     Parameters
     ----------
     stack : Stack
         Two or three freedoms.
-    loops : CompiledLoops, optional
-        From ``which_way``: the same coefficients, sooner.
+    expanded : callable, optional
+        Of the compiled loops of ``which_way``: the same coefficients, sooner.
 
     Returns
     -------
@@ -146,11 +146,11 @@ def expand(stack: Stack, loops: CompiledLoops | None = None) -> Determinants:
     parts = [_of_three(part, size) for part in (held, *plain, *delayed)]
     if size == 2:
         parts[1][:, 2, 2] = -1.0
-    whole = _expanded(_entries(parts)) if loops is None else loops.expanded(parts, held.dtype)
+    whole = _expanded(_entries(parts)) if expanded is None else expanded(parts, held.dtype)
     sizes = np.abs(whole).max(axis=(0, 2, 3), initial=0.0)
     wakes = max(LEAST_WAKES, 1 + int(np.flatnonzero(sizes > NO_MORE_WAKE * sizes.max()).max(initial=0)))
     kept = whole[:, :wakes]
-    return Determinants(kept if loops is not None else np.ascontiguousarray(kept), stack.semichord, unit)
+    return Determinants(np.ascontiguousarray(kept) if expanded is None else kept, stack.semichord, unit)
 
 
 def _of_three(part: Coefficients, size: int) -> Coefficients:

@@ -96,7 +96,7 @@ def onsets_of_stack(
     -------
     Onsets
     """
-    whole = expand(stack, loops)
+    whole = expand(stack, None if loops is None else loops.expanded)
     found = scan(whole, speeds, wake, loops)
     growing = growing_at(stack, whole, speeds[0], wake, loops)
     lowest = np.full(len(stack.mass), np.inf)
