@@ -230,3 +230,12 @@ def test_nothing_imports_numpy_before_a_run() -> None:
         [sys.executable, "-c", program], capture_output=True, text=True, check=True, env={"PYTHONPATH": "src"}
     )
     assert run.stdout.strip() == "False False"
+
+
+@pytest.mark.parametrize(
+    ("degrees", "has_mean", "has_spread"), [(1.0, False, False), (2.0, True, False), (3.0, True, True)]
+)
+def test_the_heaviest_tail_decides_beside_lighter_ones(degrees: float, has_mean: bool, has_spread: bool) -> None:
+    """One t with few degrees beside one with a hundred: a t has a mean above one degree, a variance above two."""
+    found = monte_carlo(lambda x, y: x + y, [Student(0.0, 1.0, degrees), Student(0.0, 1.0, 100.0)], draws=10_000)
+    assert (found.mean is not None, found.standard_uncertainty is not None) == (has_mean, has_spread)
