@@ -26,11 +26,10 @@ from hingeline_app.report.fonts import printable_all
 from hingeline_app.report.quantities import value_of, written
 from hingeline_app.report.record import CORRECTION_FORMAT, INPUT_NAMES, Result
 from hingeline_app.report.sheet import SheetDetails
-from hingeline_app.report.view import REPLACED_NOTE, breakable_all, fitted, foot
+from hingeline_app.report.view import REPLACED_NOTE, breakable_all, fitted, foot, with_standing
 from hingeline_app.report.worksheet import Paper, compiled, complete_view
 
 MOST_BUDGET_ROWS = 6
-NOT_A_RELEASE = "Work to the approved document; this sheet shows its limits and does not replace them. Not a release."
 
 
 def make_correction(
@@ -85,7 +84,7 @@ def correction_view(result: Result, text: str, sheet: SheetDetails, made_at: dat
         "loads": [[each["place"], *load_words(each["load"])] for each in result["changes"] if each["load"]],
         "budget": _budget(result),
         "notes": list(result["notes"]),
-        "cautions": [*result["cautions"], NOT_A_RELEASE],
+        "cautions": with_standing(result["cautions"]),
         "foot": foot(result, text, sheet, made_at, version),
         "surface": shorten(f"{name}{', ' + sheet.aircraft if sheet.aircraft else ''}", 60),
         "places_words": finding_words(places_picture(result)),

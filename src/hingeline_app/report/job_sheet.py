@@ -11,11 +11,10 @@ from typing import Any
 from hingeline_app.figures import draw_glyph, embedded
 from hingeline_app.figures.style import status_class
 from hingeline_app.figures.wording import shorten
-from hingeline_app.report.correction import NOT_A_RELEASE
 from hingeline_app.report.fonts import printable_all
 from hingeline_app.report.record import INPUT_NAMES
 from hingeline_app.report.sheet import SheetDetails
-from hingeline_app.report.view import REPLACED_NOTE, breakable_all, fitted, foot
+from hingeline_app.report.view import REPLACED_NOTE, breakable_all, fitted, foot, with_standing
 from hingeline_app.report.worksheet import Paper, compiled, complete_view
 
 # What each kind of sheet is called; none of them is a weighing.
@@ -74,7 +73,7 @@ def make_job_sheet(
         "block": _title_block(sheet, name),
         "parts": [{key: value for key, value in part.items() if key != "svg"} for part in parts],
         "notes": [],
-        "cautions": [*cautions, NOT_A_RELEASE],
+        "cautions": with_standing(cautions),
         "foot": foot(result, text, sheet, made_at, version),
         "surface": shorten(f"{name}{', ' + sheet.aircraft if sheet.aircraft else ''}", 60),
     }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import datetime
 from typing import Any
 
@@ -58,7 +59,7 @@ def sheet_view(
         "window": window_words(result),
         "budget": budget_rows(result),
         "notes": [str(note) for note in result.get("notes") or []],
-        "cautions": _cautions(result),
+        "cautions": with_standing(result.get("cautions") or []),
         "foot": foot(result, weighing_text, sheet, made_at, version),
         "surface": shorten(f"{name}{', ' + sheet.aircraft if sheet.aircraft else ''}", 60),
         "beam_words": beam_words(beam_picture(result)),
@@ -115,8 +116,9 @@ def _glyph(result: Result) -> str:
     return embedded(draw_glyph(result.get("statement"), side=statement_side(result)))
 
 
-def _cautions(result: Result) -> list[str]:
-    own = [str(caution) for caution in result.get("cautions") or []]
+def with_standing(cautions: Iterable[str]) -> list[str]:
+    """Add what stands on every sheet, unless these cautions say it already: nothing is said twice."""
+    own = [str(caution) for caution in cautions]
     said = " ".join(own)
     standing = [] if "Work to the approved" in said else [STANDING_CAUTION]
     cautions = [*own, *standing]
