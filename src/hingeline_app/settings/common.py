@@ -59,6 +59,7 @@ USE_TZ = True
 TIME_ZONE = "UTC"
 USE_I18N = True
 LANGUAGE_CODE = "en"
+# German and French wait for the sentences that tools/phrases.py lists (decision 178).
 LANGUAGES = [("en", "English")]
 ROOT_URLCONF = "hingeline_app.web.urls"
 WSGI_APPLICATION = "hingeline_app.web.wsgi.application"

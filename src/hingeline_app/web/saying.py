@@ -13,10 +13,11 @@ from typing import Any
 
 from django import template
 from django.template.loaders.app_directories import Loader
+from django.utils.functional import lazy
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
-from hingeline_app.said import says, the_readers_language
+from hingeline_app.said import say, says, the_readers_language
 from hingeline_app.said.reader import SOURCE
 
 register = template.Library()
@@ -45,6 +46,10 @@ class SayingLoader(Loader):
         return said_where_read(super().get_contents(origin))
 
 
+# Words of the program in a form's choices, which are made before anybody reads.
+said_later = lazy(say, str)
+
+
 @register.filter
 def typed(value: Any) -> Any:
     """Show a text as it was typed, whatever the reader's language."""
@@ -64,7 +69,8 @@ def said(value: Any) -> Any:
 @register.filter
 def said_alone(value: Any) -> Any:
     """Say a text in the reader's language where no mark can stand: in an attribute, in a choice."""
-    return (says(value) or value) if type(value) is str else value
+    is_bare = isinstance(value, str) and not isinstance(value, SafeString | Typed)
+    return says(value) or value if is_bare else value
 
 
 @dataclass

@@ -1,4 +1,4 @@
-"""What a tablet is set to: light, hand, pad, decimal sign, the scale's line. Cookies, nobody's record."""
+"""What a tablet is set to: language, light, hand, pad, decimal sign, the scale's line. Cookies, nobody's record."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from django.conf import settings
 from django.http import HttpRequest, HttpResponseBase
 from django.utils.translation import gettext_lazy as _
 
@@ -41,7 +42,11 @@ DECIMAL = Setting("decimal", _("Decimal sign on the pad"), {
 # The first is what most scales are set to (common practice, no source).
 SPEEDS = ("9600", "1200", "2400", "4800", "19200", "38400", "115200")
 BAUD = Setting("baud", _("Speed of the scale's line, signs of a bit each a second"), {each: each for each in SPEEDS})
-SETTINGS = (LIGHT, HAND, PAD, DECIMAL, KEYS, BAUD)
+# Each language by its own name: who looks for it reads that one.
+LANGUAGE = Setting("language", _("Language of these pages"), {
+    "": _("the workshop's language"), **dict(settings.LANGUAGES)})  # fmt: skip
+CHOICE_OF_LANGUAGES = (LANGUAGE,) if len(settings.LANGUAGES) > 1 else ()
+SETTINGS = (*CHOICE_OF_LANGUAGES, LIGHT, HAND, PAD, DECIMAL, KEYS, BAUD)
 # Languages that write a comma, of those that the pages may be in.
 WITH_A_COMMA = frozenset({"de", "fr", "es", "it", "nl", "pl", "cs", "sv", "nb", "da", "fi", "pt"})
 

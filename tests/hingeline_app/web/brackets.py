@@ -17,7 +17,7 @@ from hingeline_app.said.plain_data import is_data
 LANGUAGE = "eo"
 OPENED, CLOSED = "\u27e6", "\u27e7"
 # Each word in brackets of its own, so that a line may break between two; places and marks of the page stay.
-WORD = re.compile(r"%\([a-z_]+\)\d*[sd]|\{[a-z]+[0-9]?\}|<[^>]+>|&[a-z]+;|[^\W\d_][\w'\u00ad-]*")
+WORD = re.compile(r"%%|%\([a-z_]+\)\d*[sd]|\{[a-z]+[0-9]?\}|<[^>]+>|&[a-z]+;|[^\W\d_][\w'\u00ad-]*")
 READ_OUT = ("alt", "aria-label", "placeholder", "title")
 NO_WORDS = ("script", "style", "textarea")
 
@@ -80,15 +80,23 @@ class Words(HTMLParser):
             self.found.append(" ".join(data.split()))
 
 
+def rest_of(text: str) -> str:
+    """Give what a text holds outside the brackets; a word that was cut for want of room has lost its second one."""
+    return re.sub(f"{OPENED}[^{OPENED}{CLOSED}]*(?:{CLOSED}|$)", " ", text)
+
+
 def left_out(page: str, typed: frozenset[str]) -> list[str]:
     """Give the texts of a page that hold words that nobody typed and nothing translated."""
     words = Words()
     words.feed(page)
-    return [each for each in words.found if _rest(each, typed)]
+    names = re.compile("|".join(rf"(?<!\w){re.escape(each)}(?!\w)" for each in _names(typed)))
+    return [each for each in words.found if _has_words_left(each, names)]
 
 
-def _rest(text: str, typed: frozenset[str]) -> bool:
-    """Tell whether words are left; a word that was cut for want of room has lost its second bracket."""
-    bare = re.sub(f"{OPENED}[^{OPENED}{CLOSED}]*(?:{CLOSED}|$)", " ", text)
-    pieces = [piece.strip(" .,:;()\u201c\u201d") for piece in re.split(r" · |, |: |; | — |  +", bare)]
-    return not (text.strip() in typed or all(is_data(piece) or piece in typed for piece in pieces))
+def _names(typed: frozenset[str]) -> list[str]:
+    """Give what was typed, the longest first; a unit that was typed must not take a piece out of another."""
+    return sorted((each for each in typed if not is_data(each)), key=len, reverse=True)
+
+
+def _has_words_left(text: str, typed: re.Pattern[str]) -> bool:
+    return not is_data(re.sub("[\u201c\u201d\u2026|·=]", " ", typed.sub(" ", rest_of(text))))

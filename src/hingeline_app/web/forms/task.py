@@ -23,6 +23,7 @@ from hingeline_app.web.forms.hangar import NOTHING, CountField
 from hingeline_app.web.forms.page_form import PageForm
 from hingeline_app.web.forms.people import DAY
 from hingeline_app.web.forms.refusals import sentence
+from hingeline_app.web.saying import said_later
 
 SOURCES = [
     NOTHING,
@@ -38,7 +39,8 @@ MONTHS = [
     ("anniversary", gettext_lazy("to the same day")),
     ("calendar", gettext_lazy("to the end of the month")),
 ]
-RULES = [NOTHING, *((rule, rule) for rule in get_args(CountsFrom))]
+# The rules' own words, said in the reader's language when the page is shown.
+RULES = [NOTHING, *((rule, said_later(rule)) for rule in get_args(CountsFrom))]
 
 
 def _whole(label: Any) -> CountField:

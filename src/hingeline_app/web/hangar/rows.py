@@ -17,6 +17,7 @@ from django.utils.translation import gettext_lazy, ngettext
 from hingeline.due import words
 from hingeline_app.figures.due_signs import draw_due_glyph, draw_ruler
 from hingeline_app.records.queries.checks_ahead import STATES, CheckAhead, ChecksAhead
+from hingeline_app.said import say
 
 STATE_WORDS: dict[str, str | Promise] = {
     "overdue": gettext_lazy("overdue"),
@@ -123,7 +124,7 @@ def _each(every: Any, counter: str | None) -> str:
 
 
 def _day(day: date | None) -> str:
-    return words.day(day).replace(" ", "\u00a0") if day else ""
+    return say(words.day(day)).replace(" ", "\u00a0") if day else ""
 
 
 def _unknown(check: CheckAhead, totals: Any) -> tuple[str, str]:

@@ -29,6 +29,7 @@ from hingeline_app.said import reading_in
 from hingeline_app.web.access import Who, who_may_come
 from hingeline_app.web.drafts import fields_worth_keeping
 from hingeline_app.web.requests import Visit
+from hingeline_app.web.tablet_settings import LANGUAGE
 
 BEGAN, SEEN, HOW, PROVED, LOCKED = "began", "seen", "how", "proved", "locked"
 # Between two notes of "seen": a page view is no reason to write each time.
@@ -117,6 +118,10 @@ def _visit_of_account(request: HttpRequest, account: Any) -> Visit:
 
 
 def _language(request: HttpRequest) -> str:
+    """Give the language that this browser is set to, else the workshop's."""
+    chosen = LANGUAGE.of(request)
+    if chosen:
+        return chosen
     visit, tablet = request.visit, request.tablet  # type: ignore[attr-defined]
     workshop = visit.actor.workshop if visit else tablet.workshop if tablet else None
     return str(workshop.language) if workshop else str(settings.LANGUAGE_CODE)

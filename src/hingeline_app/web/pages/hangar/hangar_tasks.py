@@ -21,6 +21,7 @@ from hingeline_app.records.dates import today
 from hingeline_app.records.queries.checks_ahead import checks_ahead
 from hingeline_app.records.queries.hangar_choices import aircraft_choices, issue_choices, part_choices, released_jobs
 from hingeline_app.records.roles import Act
+from hingeline_app.said import say
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.forms.hangar import DueFileForm, EndForm, PutOffForm, SignOffForm
 from hingeline_app.web.forms.page_form import begun
@@ -97,7 +98,7 @@ def _say_last_read(form: SignOffForm, viewer: Any, name: str) -> None:
     plane = next((each for each in checks_ahead(viewer).question.aircraft if each.name == name), None)
     if plane is None or plane.counted_on is None:
         return
-    day = words.day(plane.counted_on)
+    day = say(words.day(plane.counted_on))
     if plane.hours is not None:
         form.fields["hours"].help_text = _("Last read: %(hours)s on %(day)s.") % {
             "hours": words.hours(plane.hours), "day": day,

@@ -118,7 +118,7 @@ def _page(request: HttpRequest, record: RowOnPage, form: PagePhotographForm) -> 
     ]
     context = {
         "row": record,
-        "fields": compared(record),
+        "compared": compared(record),
         "sums": sums_of(record),
         "found": found_words(record),
         "type": types_on_page(same_type)[0],

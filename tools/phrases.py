@@ -1,0 +1,76 @@
+"""List the sentences of a room that the book of phrases does not know yet.
+
+    phrases.py hingeline/motion hingeline/arm     list them, file by file
+    phrases.py                                    count them in every room whose sentences reach a page
+
+A language is offered once its rooms are at nought. Two words or more of a string count as a sentence.
+"""
+
+from __future__ import annotations
+
+import ast
+import re
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+from hingeline_app.said import reading_in, says
+
+SOURCES = Path(__file__).resolve().parent.parent / "src"
+ROOMS = (
+    "hingeline/arm", "hingeline/balance", "hingeline/due", "hingeline/flutter", "hingeline/motion", "hingeline/units",
+    "hingeline_app/bench", "hingeline_app/evidence", "hingeline_app/figures", "hingeline_app/files",
+    "hingeline_app/recordings", "hingeline_app/report", "hingeline_app/why_balance",
+)  # fmt: skip
+TWO_WORDS = re.compile(r"[A-Za-z{}]{2,} [A-Za-z{}]+")
+# What may stand in a place of a pattern: a number, a name, a word.
+SAMPLES = ("12.5 mm", "Merle T2", "inside")
+
+
+def main(rooms: list[str]) -> int:
+    """List or count."""
+    for room in rooms or ROOMS:
+        lacking = {path: [each for each in patterns(path) if not is_known(each)] for path in _files(room)}
+        print(f"{room}: {sum(map(len, lacking.values()))} sentences are not in the book")
+        for path, sentences in lacking.items() if rooms else ():
+            print(*([f"## {path.relative_to(SOURCES)}", *sentences] if sentences else []), sep="\n")
+    return 0
+
+
+def _files(room: str) -> list[Path]:
+    return sorted((SOURCES / room).rglob("*.py"))
+
+
+def is_known(pattern: str) -> bool:
+    """Tell whether the book says a sentence of this pattern."""
+    with reading_in("de"):
+        return any(says(pattern.replace("{}", sample)) is not None for sample in SAMPLES)
+
+
+def patterns(path: Path) -> list[str]:
+    """Give the sentences of a file once each, a pair of braces for each value."""
+    tree = ast.parse(path.read_text("utf-8"))
+    told = {id(node.body[0].value) for node in ast.walk(tree) if _has_a_docstring(node)}  # type: ignore[attr-defined]
+    found = (pattern for pattern in _strings(tree, told) if TWO_WORDS.search(pattern))
+    return list(dict.fromkeys(found))
+
+
+def _has_a_docstring(node: ast.AST) -> bool:
+    holders = (ast.Module, ast.ClassDef, ast.FunctionDef, ast.AsyncFunctionDef)
+    return isinstance(node, holders) and bool(node.body) and isinstance(node.body[0], ast.Expr)
+
+
+def _strings(node: ast.AST, told: set[int]) -> Iterator[str]:
+    if id(node) in told:
+        return
+    if isinstance(node, ast.JoinedStr):
+        yield "".join(str(part.value) if isinstance(part, ast.Constant) else "{}" for part in node.values)
+    elif isinstance(node, ast.Constant) and isinstance(node.value, str):
+        yield node.value
+    for child in ast.iter_child_nodes(node):
+        if not (isinstance(node, ast.JoinedStr) and isinstance(child, ast.Constant)):
+            yield from _strings(child, told)
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
