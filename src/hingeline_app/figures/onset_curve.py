@@ -23,6 +23,8 @@ LEFT, RIGHT, TOP, BELOW = 48.0, 16.0, 78.0, 68.0
 TOP_WITHOUT_SCALE = 36.0
 PLOT_HEIGHT, PLOT_HEIGHT_NARROW, NARROW = 340.0, 250.0, 500.0
 ROW, BALLOON = 20.0, 13.0
+NAMED = 104.0
+"""Room for a speed and its band, right of the place that has them [px]."""
 DIVE_MARGIN = 1.2
 HATCH_FOR_WORDS = 46.0
 
@@ -108,10 +110,23 @@ def _draw_unfound(drawing: Drawing, ground: Ground, curve: OnsetCurve, frame: Fr
         left, right = _edges(curve, run, frame)
         drawing.path(hatching(left, frame.top, right - left, frame.bottom - frame.top), "hatch")
         if right - left >= HATCH_FOR_WORDS and not said:
-            free = (left, right, _free_from(ground, frame, (left + right) / 2.0), frame.bottom)
+            start = max(left, _end_of_names(curve, frame, left))
+            free = (start, right, _free_from(ground, frame, (start + right) / 2.0), frame.bottom)
             said = write_in_hatch(drawing, free, _unfound_words(curve))
     if not said and any(sample.speed is None and not sample.from_the_start for sample in curve.samples):
         _say_below(drawing, ground, curve, frame)
+
+
+def _end_of_names(curve: OnsetCurve, frame: Frame, hatch: float) -> float:
+    """Give up to where a chosen place's speed is written, of places left of a hatch."""
+    return max(
+        (
+            frame.x.x(place.sample.x) + NAMED
+            for place in curve.places
+            if place.chosen and place.sample.speed is not None and frame.x.x(place.sample.x) < hatch
+        ),
+        default=0.0,
+    )
 
 
 def _free_from(ground: Ground, frame: Frame, middle: float) -> float:
@@ -265,7 +280,9 @@ def _draw_dive_speed(drawing: Drawing, ground: Ground, curve: OnsetCurve, frame:
             if ground.width >= NARROW
             else words.removeprefix("design ")
         )
-        ground.put(Label(named, frame.x.right - 4.0, y - 7.0, "strong", "end"))
+        # Where both lines lie close the lower one is named beneath itself.
+        crowded = factor == 1.0 and y - frame.y(DIVE_MARGIN * speed) < ROW
+        ground.put(Label(named, frame.x.right - 4.0, y + 17.0 if crowded else y - 7.0, "strong", "end"))
 
 
 def _draw_places(drawing: Drawing, curve: OnsetCurve, frame: Frame) -> None:

@@ -21,7 +21,7 @@ def write_in_hatch(drawing: Drawing, within: tuple[float, float, float, float], 
     left, right, top, bottom = within
     wide = max(text_width(lines[0], "strong"), text_width(lines[1], ""))
     if right - left < wide + 2.0 * MARGIN:
-        if bottom - top < wide + 2.0 * MARGIN:
+        if bottom - top < wide + 2.0 * MARGIN or right - left < 2.0 * ROW:
             return False
         _write_upright(drawing, (left + right) / 2.0, bottom - MARGIN, lines)
         return True
