@@ -89,7 +89,7 @@ def point_of(state: State, *, band: bool = False) -> Point:
 def points_of(states: Sequence[State], *, band: bool = False) -> list[Point]:
     """Give the onset of several states of one surface, with the band of its scatter where it is asked for."""
     tasks = [state.surface.model(state.settings) for state in states]
-    nominal = onsets_of_variants([replace(task, scatter=(), free_play=None) for task in tasks])
+    nominal = onsets_of_variants([replace(task, scatter=(), free_play=None) for task in tasks], compiled=is_ready())
     bands = _bands(tasks) if band else [(None, None)] * len(tasks)
     return [
         Point(state.shown[state.axis], _finite(speed), bool(grows), *ends)

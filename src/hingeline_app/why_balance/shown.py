@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from urllib.parse import parse_qsl
 
+from hingeline.flutter import FlutterTask
 from hingeline_app.why_balance.answers import Motion, Point, curve_of, motion_of, point_of
 from hingeline_app.why_balance.compiled_way import is_ready
 from hingeline_app.why_balance.pictures import onset_picture, section_picture
@@ -53,7 +54,7 @@ def show(state: State, *, band: bool) -> Shown:
     curve = curve_kept(state, band=band and (is_ready() or state.surface.name not in SLOW_SURFACES))
     point = point_of(state, band=band)
     motion = motion_of(state)
-    before = point_of(start_of(state.surface))
+    before = _start_onset(state)
     said = [
         range_sentence(state, point), moment_sentence(state), motion_sentence(state, motion),
         why_sentence(state, motion), slack_sentence(state), change_sentence(state, point, before),
@@ -71,9 +72,26 @@ def curve_kept(state: State, *, band: bool) -> tuple[Point, ...]:
     knob = state.surface.knob(state.axis)
     start = start_of(state.surface)
     unmoved = {name: start.shown[name] for name in ("speed", "play") if name in start.shown}
-    return _curve(state.moved(**{state.axis: knob.low}, **unmoved).query, band)
+    least = state.moved(**{state.axis: knob.low}, **unmoved)
+    return _curve(least.query, _model(least), band)
+
+
+def _start_onset(state: State) -> Point:
+    """Give the onset where the state's surface starts: every answer compares itself with it."""
+    start = start_of(state.surface)
+    return _onset(start.query, _model(start))
+
+
+# A surface's name stays when it is weighed again: its model, which does not, is part of what is looked up.
+@lru_cache(maxsize=64)
+def _onset(query: str, _of: FlutterTask) -> Point:
+    return point_of(read_state(dict(parse_qsl(query))))
+
+
+def _model(state: State) -> FlutterTask:
+    return state.surface.model(state.settings)
 
 
 @lru_cache(maxsize=256)
-def _curve(query: str, band: bool) -> tuple[Point, ...]:
+def _curve(query: str, _of: FlutterTask, band: bool) -> tuple[Point, ...]:
     return tuple(curve_of(read_state(dict(parse_qsl(query))), band=band))

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import re
 import threading
+from collections.abc import Mapping
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hingeline.errors import InputRefused
-from hingeline.flutter import build_system
+from hingeline.flutter import FlutterTask, build_system
 from hingeline.flutter.checks import refuse_unusable
 from hingeline_app.files.flutter_file import read_flutter
 from hingeline_app.why_balance import compiled_way
@@ -34,8 +36,9 @@ from hingeline_app.why_balance.sentences import (
     range_sentence,
     why_sentence,
 )
+from hingeline_app.why_balance.shown import show
 from hingeline_app.why_balance.state import State, read_state, start_of
-from hingeline_app.why_balance.surfaces import SURFACES
+from hingeline_app.why_balance.surfaces import SURFACES, know
 from hingeline_app.why_balance.surfaces.surface import Surface
 
 COMFORT = re.compile(
@@ -268,3 +271,19 @@ def test_held_numbers_are_on_their_steps() -> None:
 def test_the_start_is_a_model(surface: Surface) -> None:
     """Each start builds a system with the freedoms that its section needs."""
     assert len(build_system(surface.model(start_of(surface).settings)).freedoms) in (2, 3)
+
+
+def test_a_surface_weighed_again_under_its_name_is_computed_afresh() -> None:
+    """One name, another moment: curve and comparison are the newer model's, not what was kept of the older one."""
+    tailplane, found = SURFACES["tailplane"], []
+    for shift in (0.0, 0.03):
+
+        def model(held: Mapping[str, float], shift: float = shift) -> FlutterTask:
+            task = tailplane.model(held)
+            assert task.tailplane is not None
+            return replace(task, tailplane=replace(task.tailplane, centre_of_gravity=0.42 + shift))
+
+        known = know(replace(tailplane, name=f"own-{'0' * 32}", model=model))
+        shown = show(start_of(known).moved(weight=1.0), band=False)
+        found.append((shown.curve[0].speed, shown.point.speed, shown.sentences[-1]))
+    assert all(one != other for one, other in zip(*found, strict=True))
