@@ -65,7 +65,7 @@ def entries_of(path: Path) -> list[str]:
     """Give one file as list entries: one, or the list that it is."""
     text = path.read_text("utf-8").strip()
     entries = re.split(r"^- ", text, flags=re.MULTILINE)[1:] if text.startswith("- ") else [text]
-    return [textwrap.fill(entry.strip(), 110, initial_indent="- ", **MANNER) for entry in entries]
+    return [textwrap.fill(" ".join(entry.split()), 110, initial_indent="- ", **MANNER) for entry in entries]
 
 
 def with_news(text: str, heading: str, news: str) -> str:
