@@ -93,3 +93,11 @@ def test_a_finding_that_there_is_not_and_an_item_that_there_is_not(shop: Fenholt
     person = add_person(shop.fred, "Gus Ray", "GR", licence_number="XX.66.1", is_guest=True)
     with pytest.raises(Nowhere):
         look(Actor(shop.workshop, person), nothing, "agreed")
+
+
+def test_a_role_that_a_person_holds_is_not_given_twice(shop: Fenholt) -> None:
+    """Anna is an engineer already; after that role ended she may be one again."""
+    with pytest.raises(InputRefused, match="Anna Berg holds it already"):
+        give_right(shop.fred, shop.anna.person.pk, ENGINEER)
+    end_right(shop.fred, shop.anna.person.rights.get().pk, "away for a year")
+    assert give_right(shop.fred, shop.anna.person.pk, ENGINEER).until is None
