@@ -17,6 +17,7 @@ from hingeline_app.records.attachments import attachment_path
 from hingeline_app.records.models import Aircraft, Job, Person, ShakeFinding, ShakeRecording, Surface
 from hingeline_app.records.queries.matter import OPEN
 from hingeline_app.records.queries.visible import Nowhere, visible_to
+from hingeline_app.said import say
 
 MOST_LOOKED_AT = 40
 
@@ -153,7 +154,7 @@ def subjects(viewer: Person) -> list[Subject]:
     return [
         *(Subject(f"job:{each.pk}", f"{each.surface.aircraft}, {each.surface}: job {each}") for each in jobs),
         *(Subject(f"surface:{each.pk}", f"{each.aircraft}, {each}") for each in surfaces),
-        *(Subject(f"aircraft:{each.pk}", f"{each}, {each.type_name}: whole aircraft") for each in aircraft),
+        *(Subject(f"aircraft:{each.pk}", say(f"{each}, {each.type_name}: whole aircraft")) for each in aircraft),
     ]
 
 
