@@ -31,6 +31,8 @@ def refuse_what_is_no_address() -> None:
 def refuse_a_server_that_does_not_answer() -> None:
     """Reach the server once; the framework is set up.
 
+    The connection is closed again: a process that forks afterwards must not share one with its children.
+
     Raises
     ------
     InputRefused
@@ -49,6 +51,7 @@ def refuse_a_server_that_does_not_answer() -> None:
         raise InputRefused.of(
             places.DATABASE, without_password(address), "a database server that answers", remedy
         ) from None
+    connection.close()
 
 
 def without_password(address: str) -> str:

@@ -91,9 +91,7 @@ class _Place:
 
     def pass_over(self, text: str) -> None:
         """Move behind a piece of plain text."""
-        for sign in re.findall(
-            r"<!--.*?-->|</?[a-zA-Z][\w-]*|[\w:-]+(?==[\"'])|[\"'>]|[^<\"'>\w]+|\w+|<", text, re.DOTALL
-        ):
+        for sign in SIGN.findall(text):
             self._sign(sign)
 
     def _sign(self, sign: str) -> None:
