@@ -16,6 +16,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
 sys.path[:0] = [str(ROOT), str(ROOT / "src")]
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the command starts: else one core is two
 os.environ.setdefault("NUMBA_CACHE_DIR", str(Path(tempfile.gettempdir()) / f"hingeline-loops-{os.getuid()}"))
 
 

@@ -111,7 +111,8 @@ def run_tests(kind: str, paths: list[str]) -> Outcome:
 def surroundings() -> dict[str, str]:
     """Give the environment, without what could change a result from one user to the next."""
     ours = {name: value for name, value in os.environ.items() if not name.startswith("PYTEST_")}
-    return ours | {"PYTHONUTF8": "1", "COLUMNS": "110"}
+    # Two processes run the tests: a second thread of linear algebra in each would only turn round.
+    return ours | {"PYTHONUTF8": "1", "COLUMNS": "110", "OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
 
 
 def show(outcome: Outcome) -> Outcome:

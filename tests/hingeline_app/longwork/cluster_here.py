@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-QUIET = {"PYTHONUTF8": "1", "DASK_DISTRIBUTED__WORKER__DAEMON": "False"}
+QUIET = {"PYTHONUTF8": "1", "DASK_DISTRIBUTED__WORKER__DAEMON": "False", "OPENBLAS_NUM_THREADS": "1"}
 
 
 def program(name: str, *words: str) -> subprocess.Popen[bytes]:
