@@ -28,7 +28,7 @@ ROOMS = (
 GIVEN_TO_GETTEXT = {"_", "_now", "gettext", "gettext_lazy", "ngettext"}
 TWO_WORDS = re.compile(r"[A-Za-z{}]{2,} [A-Za-z{}]+")
 # What may stand in a place of a pattern: a number, a name, a word.
-SAMPLES = ("12.5 mm", "Merle T2", "inside")
+SAMPLES = ("12.5 mm", "Merle T2", "inside", "limit", 'initial = "1.27 mm"', 'Add initial = "1.27 mm"')
 
 
 def main(rooms: list[str]) -> int:
@@ -54,22 +54,20 @@ def is_known(pattern: str) -> bool:
 def patterns(path: Path) -> list[str]:
     """Give the sentences of a file once each, a pair of braces for each value."""
     tree = ast.parse(path.read_text("utf-8"))
-    told = {id(node.body[0].value) for node in ast.walk(tree) if _has_a_docstring(node)}  # type: ignore[attr-defined]
-    found = (pattern for pattern in _strings(tree, told) if TWO_WORDS.search(pattern))
+    found = (pattern for pattern in _strings(tree) if TWO_WORDS.search(pattern))
     return list(dict.fromkeys(found))
-
-
-def _has_a_docstring(node: ast.AST) -> bool:
-    holders = (ast.Module, ast.ClassDef, ast.FunctionDef, ast.AsyncFunctionDef)
-    return isinstance(node, holders) and bool(node.body) and isinstance(node.body[0], ast.Expr)
 
 
 def _is_in_the_catalogue(node: ast.AST) -> bool:
     return isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in GIVEN_TO_GETTEXT
 
 
-def _strings(node: ast.AST, told: set[int]) -> Iterator[str]:
-    if id(node) in told or _is_in_the_catalogue(node):
+def _is_for_readers_of_the_source(node: ast.AST) -> bool:
+    return isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant)
+
+
+def _strings(node: ast.AST) -> Iterator[str]:
+    if _is_for_readers_of_the_source(node) or _is_in_the_catalogue(node):
         return
     if isinstance(node, ast.JoinedStr):
         yield "".join(str(part.value) if isinstance(part, ast.Constant) else "{}" for part in node.values)
@@ -77,7 +75,7 @@ def _strings(node: ast.AST, told: set[int]) -> Iterator[str]:
         yield node.value
     for child in ast.iter_child_nodes(node):
         if not (isinstance(node, ast.JoinedStr) and isinstance(child, ast.Constant)):
-            yield from _strings(child, told)
+            yield from _strings(child)
 
 
 if __name__ == "__main__":

@@ -104,7 +104,8 @@ def _material(task: ArmTask, place: str) -> Iterator[Refusal]:
         yield from above_zero(f"{place}.flow_stress", material.flow_stress, FIRMEST, "a flow stress", "Pa")
         if not 0.5 * material.yield_strength <= material.flow_stress <= material.ultimate_strength:
             remedy = "It lies between yield and ultimate strength; leave it out for their mean."
-            yield fault(f"{place}.flow_stress", material.flow_stress, "at most the ultimate strength", remedy)
+            expected = "from half the yield strength to the ultimate strength"
+            yield fault(f"{place}.flow_stress", material.flow_stress, expected, remedy)
 
 
 def _root(task: ArmTask, place: str) -> Iterator[Refusal]:

@@ -67,9 +67,9 @@ def through_crack_factor(mean_radius: float, wall: float, half_angle: float) -> 
     slender, part = mean_radius / wall, half_angle / math.pi
     if not THICKEST <= slender <= THINNEST:
         raise InputRefused.of(
-            "crack.geometry", f"tube through with a mean radius of {slender:.3g} walls",
+            "crack.geometry", f"tube through, with a mean radius of {slender:.3g} walls",
             f"a mean radius of {THICKEST:g} to {THINNEST:g} walls",
-            'The factor does not hold here: use geometry = "constant" with a factor from the drawing office.',
+            'The factor does not hold here: use geometry = "constant" with a factor from the design office.',
         )  # fmt: skip
     if not 0.0 <= part <= WIDEST:
         raise InputRefused.of(
