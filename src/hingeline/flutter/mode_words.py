@@ -61,18 +61,18 @@ def mode_words(system: AeroelasticSystem, shape: ComplexArray) -> str:
     order = np.argsort(-np.abs(parts), kind="stable")
     first = parts[order[0]]
     told = [(system.freedoms[index], parts[index] / first) for index in order[1:]]
-    much = [f"{name} {_phase(part)}" for name, part in told if abs(part) >= MUCH]
-    some = [f"some {name} {_phase(part)}" for name, part in told if SOME <= abs(part) < MUCH]
+    much = [f"{name} ({_phase(part)})" for name, part in told if abs(part) >= MUCH]
+    some = [f"some {name} ({_phase(part)})" for name, part in told if SOME <= abs(part) < MUCH]
     leader = system.freedoms[order[0]]
     if not much and not some:
         return f"{leader} alone"
-    return f"{leader} with " + ", ".join([*much, *some])
+    return f"{leader} with {', '.join([*much, *some])}"
 
 
 def _phase(part: complex) -> str:
     angle = float(np.angle(part))
     if abs(angle) < IN_STEP:
-        return "(in step)"
+        return "in step"
     if abs(angle) > np.pi - IN_STEP:
-        return "(opposite)"
-    return f"({abs(np.rad2deg(angle)):.0f}° {'ahead' if angle > 0 else 'behind'})"
+        return "opposite"
+    return f"{abs(np.rad2deg(angle)):.0f}° {'ahead' if angle > 0 else 'behind'}"

@@ -46,8 +46,9 @@ class Range(NamedTuple):
     def expected(self) -> str:
         """Say what is allowed."""
         unit = f" {self.unit}" if self.unit else ""
-        start = f"from {self.low:g}" if self.closed else f"above {self.low:g}"
-        return f"{self.words} {start} and up to {self.high:g}{unit}"
+        if self.closed:
+            return f"{self.words} from {self.low:g} and up to {self.high:g}{unit}"
+        return f"{self.words} above {self.low:g} and up to {self.high:g}{unit}"
 
 
 def positive(words: str, unit: str, high: float, low: float = 0.0) -> Range:

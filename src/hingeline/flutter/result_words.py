@@ -76,11 +76,11 @@ def notes_on_onset(task: FlutterTask, flutter: Onset | None, counts: tuple[int, 
 
 def _growing_from_the_start(task: FlutterTask, counts: tuple[int, ...]) -> str:
     modes = "a mode grows" if counts[0] == 1 else f"{counts[0]} modes grow"
-    always = "; something grows at every speed that was looked at" if min(counts) > 0 else ""
+    always = "; something grows at every speed that was looked at." if min(counts) > 0 else "."
     return (
         f"No flutter speed: {modes} already at {task.speeds[0]:.4g} m/s, the lowest searched, so that there is no "
-        f"crossing to find{always}."
-    )
+        "crossing to find"
+    ) + always
 
 
 def notes_on_divergence(task: FlutterTask, divergence: Divergence | None, lowest: float | None) -> tuple[str, ...]:
@@ -89,8 +89,9 @@ def notes_on_divergence(task: FlutterTask, divergence: Divergence | None, lowest
         return ()
     if lowest is None:
         return ("No divergence at any speed, by this model.",)
-    side = "below" if lowest < task.speeds[0] else "above"
-    return (f"Divergence at {lowest:.4g} m/s, {side} the range searched.",)
+    if lowest < task.speeds[0]:
+        return (f"Divergence at {lowest:.4g} m/s, below the range searched.",)
+    return (f"Divergence at {lowest:.4g} m/s, above the range searched.",)
 
 
 def note_on_turned(speeds: tuple[float, ...]) -> tuple[str, ...]:

@@ -45,8 +45,12 @@ def first_cycle_words(task: FlutterTask) -> str:
     low, high = task.speeds
     first = lowest_cycle(slack_of(task), (low, high))
     if first is None:
-        return f"{SLACK}no motion that it keeps going is foreseen from {low:.4g} to {high:.4g} m/s: not proof."
+        return (
+            f"With the free play in the file no motion that it keeps going is foreseen from {low:.4g} "
+            f"to {high:.4g} m/s: not proof."
+        )
     hertz = first.angular_frequency / (2.0 * math.pi)
     return (
-        f"{SLACK}a motion can keep going from {first.speed:.4g} m/s on, at {hertz:.4g} Hz (one harmonic: an estimate)."
+        f"With the free play in the file a motion can keep going from {first.speed:.4g} m/s on, at {hertz:.4g} Hz "
+        "(one harmonic: an estimate)."
     )

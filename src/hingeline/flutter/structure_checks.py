@@ -19,6 +19,10 @@ from hingeline.flutter.structures import (
 )
 
 ON_THE_CHORD = "a place on the chord, between -1 and 1 semichords aft of mid-chord"
+ABOUT = {
+    "elastic axis": "The inertia is about the elastic axis, not about the centre of gravity.",
+    "hinge line": "The inertia is about the hinge line, not about the centre of gravity.",
+}
 MOST_MODES, MOST_STRIPS, MOST_WEIGHTS = 40, 200, 20
 
 
@@ -63,7 +67,7 @@ def too_little(field: str, inertia: float, mass: float, moment: float, axis: str
     if inertia < least * (1.0 - 1e-12):
         unit = "kg m^2" if axis == "hinge line" else "kg m"
         expected = f"at least the static moment squared over the mass, {least:.6g} {unit}"
-        yield fault(field, inertia, expected, f"The inertia is about the {axis}, not about the centre of gravity.")
+        yield fault(field, inertia, expected, ABOUT[axis])
 
 
 def of_freedoms(field: str, freedoms: Sequence[str]) -> Iterator[Refusal]:
