@@ -21,7 +21,7 @@ from typing import Any
 import numpy as np
 
 from hingeline.errors import InputRefused
-from hingeline.flutter.system import Array, WakeGroup
+from hingeline.flutter.system import Array
 
 PI = float(np.pi)
 
@@ -65,10 +65,6 @@ class StripAir:
     def delayed_stiffness(self) -> Array:
         """Kc = R W0ᵀ: U² C Kc is the delayed force from angles."""
         return outer(self.circulation_force, self.downwash_of_angles)
-
-    def wake_group(self) -> WakeGroup:
-        """Give the delayed part as the common form of every model wants it."""
-        return WakeGroup(self.semichord, self.delayed_damping, self.delayed_stiffness)
 
     def in_freedoms(self, motion: Array, width: float = 1.0) -> StripAir:
         """Express the forces in other freedoms.

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 from django.http import QueryDict
 
 SECRETS = ("password", "pin", "proof", "code", "csrfmiddlewaretoken", "assertion", "command_key")
@@ -24,11 +21,3 @@ def fields_worth_keeping(sent: QueryDict) -> dict[str, list[str]]:
 def is_secret(name: str) -> bool:
     """Whether a field's value stays with the person."""
     return any(word in name.lower() for word in SECRETS)
-
-
-def as_form_data(fields: Mapping[str, Any]) -> QueryDict:
-    """Give a draft's fields as a form takes them."""
-    data = QueryDict(mutable=True)
-    for name, values in fields.items():
-        data.setlist(name, values)
-    return data

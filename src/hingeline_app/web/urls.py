@@ -27,6 +27,7 @@ from hingeline_app.web.pages.why_balance import own_model, study, why_balance, w
 from hingeline_app.web.pages.workshop import (
     aircraft,
     onboarding,
+    part,
     people,
     scales,
     security,
@@ -87,6 +88,7 @@ WORKSHOP: list[URLPattern | URLResolver] = [
 ]
 AIRCRAFT: list[URLPattern | URLResolver] = [
     path("workshop/aircraft", aircraft.aircraft_list, name="aircraft"),
+    path("workshop/part/<uuid:part>", part.part, name="part"),
     path("workshop/aircraft/add", aircraft.aircraft_add, name="aircraft-add"),
     path("workshop/aircraft/import", carrying.aircraft_import, name="aircraft-import"),
     path("workshop/aircraft/<uuid:aircraft>", aircraft.aircraft_page, name="aircraft-page"),

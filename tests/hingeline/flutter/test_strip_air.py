@@ -294,16 +294,6 @@ def test_whole_chord() -> None:
     assert forces(plain, 0.3 + 2j, 5.0) == pytest.approx(forces(hinged, 0.3 + 2j, 5.0)[:2, :2])
 
 
-def test_wake_group() -> None:
-    """What is handed on to the common form is R W1ᵀ and R W0ᵀ with the strip's own semichord."""
-    air = strip_forces(0.4, -0.2, 0.7, 1.2)
-    group = air.wake_group()
-
-    assert group.semichord == 0.4
-    assert np.linalg.matrix_rank(group.damping) == np.linalg.matrix_rank(group.stiffness) == 1
-    assert group.stiffness[0, 1] == pytest.approx(2 * math.pi * 1.2 * 0.4)
-
-
 @pytest.mark.parametrize("hinge", [1.0, -1.0, 1.7, float("nan")])
 def test_hinge_off_the_chord(hinge: float) -> None:
     """A hinge line that is not on the chord is refused."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from uuid import UUID
 
 import pytest
 
@@ -17,8 +18,9 @@ from hingeline_app.records.actions.limits import (
     look_again,
     read_again,
 )
-from hingeline_app.records.models import Issue, LimitRow
-from hingeline_app.records.queries.limits import differences, row_of_limits, rows_of_limits, uses_of
+from hingeline_app.records.models import Issue, LimitRow, Person
+from hingeline_app.records.queries.approved_data import uses_on_page
+from hingeline_app.records.queries.limits import RowRecord, differences, rows_of_limits
 from hingeline_app.records.write_door import Actor
 from tests.hingeline_app.records.merle import PRINTED, merle, weighed
 from tests.hingeline_app.records.workshop import PASSWORD, Fenholt, with_role
@@ -35,17 +37,22 @@ def row(shop: Fenholt, issue: Issue) -> LimitRow:
     return enter_limits(shop.anna, issue.pk, "Elevator, left half", "27-11", PRINTED)
 
 
+def row_as_seen(viewer: Person, row: UUID) -> RowRecord:
+    """Give one row as a person may see it."""
+    return next(each for each in rows_of_limits(viewer) if each.identifier == row)
+
+
 def test_the_first_reading_is_hidden_from_whoever_is_to_read_it_again(shop: Fenholt, row: LimitRow) -> None:
     for actor in (shop.bo, shop.cy, shop.ed):
-        assert row_of_limits(actor.person, row.pk).printed is None
-    assert row_of_limits(shop.anna.person, row.pk).printed == PRINTED
+        assert row_as_seen(actor.person, row.pk).printed is None
+    assert row_as_seen(shop.anna.person, row.pk).printed == PRINTED
 
 
 def test_two_persons_who_read_the_same_make_it_read_twice(shop: Fenholt, row: LimitRow) -> None:
     assert row.state == "read once"
     spaced = PRINTED | {"moment": ["0.00  N m", "2.10 N m "]}
     assert read_again(shop.bo, row.pk, spaced).state == "read twice"
-    assert row_of_limits(shop.cy.person, row.pk).printed is not None
+    assert row_as_seen(shop.cy.person, row.pk).printed is not None
 
 
 def test_the_same_person_cannot_be_the_second_whichever_account(shop: Fenholt, issue: Issue) -> None:
@@ -69,7 +76,7 @@ def test_what_differs_is_shown_and_neither_is_preferred(shop: Fenholt, row: Limi
     assert again.state == "read once"
     assert again.agreed is None
     for actor in (shop.anna, shop.bo):
-        (difference,) = row_of_limits(actor.person, row.pk).differences
+        (difference,) = row_as_seen(actor.person, row.pk).differences
         assert difference == ("moment", PRINTED["moment"], slip)
 
 
@@ -109,17 +116,17 @@ def test_a_row_without_a_limit_is_refused(shop: Fenholt, issue: Issue) -> None:
 def test_contradictions_are_kept_with_the_reading(shop: Fenholt, issue: Issue) -> None:
     found = [{"between": "moment and second unit", "difference_percent": 900.0}]
     row = enter_limits(shop.anna, issue.pk, "Rudder", "27-12", PRINTED, contradictions=found)
-    assert row_of_limits(shop.anna.person, row.pk).contradictions == tuple(found)
-    assert row_of_limits(shop.bo.person, row.pk).contradictions == ()
+    assert row_as_seen(shop.anna.person, row.pk).contradictions == tuple(found)
+    assert row_as_seen(shop.bo.person, row.pk).contradictions == ()
 
 
 def test_a_new_issue_supersedes_rows_and_lists_what_used_them(shop: Fenholt) -> None:
     job = merle(shop)
     weighed(job)
     add_issue(shop.anna, job.row.issue.document_id, "5", date(2025, 1, 1))
-    assert row_of_limits(shop.anna.person, job.row.pk).state == "superseded"
-    uses = uses_of(shop.anna.person, job.row.pk)
-    assert (uses.jobs, uses.results) == ((job.job,), 1)
+    assert row_as_seen(shop.anna.person, job.row.pk).state == "superseded"
+    (use,) = uses_on_page(shop.anna.person, [job.row.pk])
+    assert (use.number, use.statements) == (job.job.number, 1)
     with pytest.raises(NotAllowed, match="newer issue"):
         enter_limits(shop.anna, job.row.issue_id, "Rudder", "27-12", PRINTED)
 

@@ -45,6 +45,21 @@ def test_a_part_moves_and_keeps_its_history(fenholt: Fenholt) -> None:
     assert b"crack" in client.get(address).content
 
 
+def test_the_life_of_a_part_is_told_with_the_hours_flown_where_both_ends_were_read(fenholt: Fenholt) -> None:
+    client, address = fenholt.client("jon"), home(fenholt)
+    entered = {"part": "Weight arm", "serial_number": "A-17", "part_number": "T2-03"}
+    client.post(f"{address}/part", entered)
+    part = Part.objects.get()
+    life = f"/workshop/part/{part.pk}"
+    assert "It has not been fitted yet." in client.get(life).content.decode()
+    client.post(f"{address}/fit", {"part": part.pk, "on": "2024-05-01", "at_hours": "900.5"})
+    assert "still fitted" in client.get(life).content.decode()
+    client.post(f"{address}/remove", {"part": part.pk, "on": "2025-05-01", "reason": "crack", "at_hours": "1000"})
+    page = client.get(life).content.decode()
+    assert all(words in page for words in ("D-EFHM", "at 900.5 h", "at 1000 h", "99.5 h", "crack")), page
+    assert life in client.get(address).content.decode()
+
+
 def test_paper_is_transcribed_with_photograph_original_date_and_signer(fenholt: Fenholt) -> None:
     client, address = fenholt.client("jon"), home(fenholt)
     picture = io.BytesIO()

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from functools import wraps
 from typing import Any, NamedTuple
-from uuid import uuid4
+from uuid import UUID, uuid4
 
 import pytest
 from django.test import Client
@@ -17,9 +17,10 @@ from hingeline_app.evidence.answer import answer_of_file
 from hingeline_app.evidence.asked import Asked
 from hingeline_app.evidence.series import AskedSeries, answer_of_series, member_of
 from hingeline_app.records.actions.measuring import open_measurement
+from hingeline_app.records.actions.parts import add_part
 from hingeline_app.records.actions.recordings import About, TakenIn, keep_finding, take_recording_in
 from hingeline_app.records.actions.series import keep_series
-from hingeline_app.records.models import Job, Measurement, ShakeRecording
+from hingeline_app.records.models import Job, Measurement, Part, ShakeRecording
 from hingeline_app.records.queries.series import offered
 from hingeline_app.web.access import who_may_come
 from hingeline_app.web.urls import urlpatterns
@@ -156,6 +157,7 @@ TABLE: dict[str, list[Row]] = {
     "aircraft-import": both(*ADMINISTRATORS, post=ADMINISTRATORS_FORM),
     "aircraft-page": [Row("get", "200", "200", "404", IN)],
     "aircraft-export": [Row("post", "200", "403", "404", IN)],
+    "part": [Row("get", "200", "200", "404", IN)],
     "paper-add": both("403", "200", "404", IN, post=("403", "422", "404", IN)),
     "aircraft-act": [Row("post", "422", "422", "404", IN)],
     "coating": [Row("get", *INSIDE)],
@@ -266,6 +268,7 @@ def parts_of(name: str, fenholt: Fenholt) -> dict[str, Any]:
         "what": "release",
         "weighing": 1,
         "act": ACT_OF.get(name, "correct"),
+        "part": part_of(fenholt),
         "surface": surface.pk,
         "aircraft": surface.aircraft_id,
         "attachment": fenholt.approved["photograph"],
@@ -280,6 +283,12 @@ def parts_of(name: str, fenholt: Fenholt) -> dict[str, Any]:
     if name.startswith("series") and wanted:
         there["number"] = a_series(fenholt)
     return {part: there[part] for part in wanted}
+
+
+def part_of(fenholt: Fenholt) -> UUID:
+    """Give a part of Fenholt's."""
+    part = Part.objects.first() or add_part(fenholt.mate, "Weight arm", "A-17")
+    return part.pk
 
 
 def a_series(fenholt: Fenholt) -> int:

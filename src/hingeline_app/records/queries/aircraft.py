@@ -22,7 +22,7 @@ from hingeline_app.records.models import (
     Stand,
     Surface,
 )
-from hingeline_app.records.queries.visible import Nowhere, visible_to
+from hingeline_app.records.queries.visible import Nowhere, found, visible_to
 
 
 @dataclass(frozen=True)
@@ -49,7 +49,27 @@ class FittingRecord:
     fitted_on: date
     fitted_at_hours: Decimal | None
     removed_on: date | None
+    removed_at_hours: Decimal | None
     removed_because: str
+
+    @property
+    def hours_on_it(self) -> Decimal | None:
+        """Give the hours flown with it there, where the counter was read at both ends."""
+        if self.fitted_at_hours is None or self.removed_at_hours is None:
+            return None
+        return self.removed_at_hours - self.fitted_at_hours
+
+
+@dataclass(frozen=True)
+class LifeOfPart:
+    """Where a part was from its first fitting on, in the order of time; hours on it when it was first fitted here."""
+
+    name: str
+    part_number: str
+    serial_number: str
+    hours_before: Decimal | None
+    landings_before: int | None
+    stretches: tuple[FittingRecord, ...]
 
 
 @dataclass(frozen=True)
@@ -120,10 +140,10 @@ def aircraft_by_mark(viewer: Person, registration: str) -> UUID:
         There is none for this person.
     """
     wanted = mark("registration", registration)
-    found = visible_to(viewer, Aircraft).filter(registration=wanted).values_list("pk", flat=True).first()
-    if found is None:
+    known = visible_to(viewer, Aircraft).filter(registration=wanted).values_list("pk", flat=True).first()
+    if known is None:
         raise InputRefused.of("--aircraft", registration, "an aircraft of this workshop", "Check the registration.")
-    return found
+    return known
 
 
 def fittings_of(viewer: Person, aircraft: UUID) -> list[FittingRecord]:
@@ -133,10 +153,24 @@ def fittings_of(viewer: Person, aircraft: UUID) -> list[FittingRecord]:
     return sorted(listed, key=lambda each: each.removed_on is not None)
 
 
-def history_of_part(viewer: Person, part: UUID) -> list[FittingRecord]:
-    """Give the whole life of a part, over all aircraft that this person may see."""
-    rows = visible_to(viewer, Fitting).filter(part=part).select_related("part", "surface", "aircraft")
-    return [_fitting(row) for row in rows.order_by("fitted_on")]
+def life_of_part(viewer: Person, part: UUID) -> LifeOfPart:
+    """Give the whole life of a part, over all aircraft that this person may see.
+
+    Raises
+    ------
+    Nowhere
+        There is none for this person.
+    """
+    row = found(viewer, Part, part)
+    rows = visible_to(viewer, Fitting).filter(part=row).select_related("part", "surface", "aircraft")
+    return LifeOfPart(
+        row.name,
+        row.part_number,
+        row.serial_number,
+        row.hours_when_new_fitted,
+        row.landings_when_new_fitted,
+        tuple(_fitting(each) for each in rows.order_by("fitted_on", "pk")),
+    )
 
 
 def loose_parts(viewer: Person) -> list[PartRecord]:
@@ -160,10 +194,10 @@ def preview_of(viewer: Person, attachment: UUID) -> str:
     Nowhere
         There is none for this person.
     """
-    found = visible_to(viewer, Attachment).filter(pk=attachment).values_list("preview_digest", flat=True).first()
-    if not found:
+    digest = visible_to(viewer, Attachment).filter(pk=attachment).values_list("preview_digest", flat=True).first()
+    if not digest:
         raise Nowhere("there is no such picture")
-    return found
+    return digest
 
 
 def stands_on_page(viewer: Person) -> list[Stand]:
@@ -211,6 +245,7 @@ def _fitting(row: Fitting) -> FittingRecord:
         row.fitted_on,
         row.fitted_at_hours,
         row.removed_on,
+        row.removed_at_hours,
         row.removed_because,
     )
 

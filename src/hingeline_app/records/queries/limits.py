@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import Any, NamedTuple
 from uuid import UUID
 
-from hingeline_app.records.models import Job, LimitRow, Person, Result, RowReading
-from hingeline_app.records.queries.visible import found, visible_to
+from hingeline_app.records.models import LimitRow, Person, RowReading
+from hingeline_app.records.queries.visible import visible_to
 
 DRAFT, READ_ONCE, READ_TWICE, SUPERSEDED = "draft", "read once", "read twice", "superseded"
 
@@ -49,31 +49,6 @@ def rows_of_limits(viewer: Person, type_name: str | None = None) -> list[RowReco
     for reading in visible_to(viewer, RowReading).filter(row__in=listed).order_by("turn"):
         readings.setdefault(reading.row_id, []).append(reading)
     return [record_of(row, readings.get(row.pk, [])) for row in listed]
-
-
-def row_of_limits(viewer: Person, row: UUID) -> RowRecord:
-    """Give one row.
-
-    Raises
-    ------
-    Nowhere
-        There is none for this person.
-    """
-    kept = found(viewer, LimitRow, row)
-    return record_of(kept, list(visible_to(viewer, RowReading).filter(row=kept).order_by("turn")))
-
-
-class Uses(NamedTuple):
-    """What used a row: to be looked at when a newer issue comes."""
-
-    jobs: tuple[Job, ...]
-    results: int
-
-
-def uses_of(viewer: Person, row: UUID) -> Uses:
-    """List the jobs that chose a row, open ones first, and count the statements made on them."""
-    jobs = visible_to(viewer, Job).filter(limit_row=row).order_by("state", "number")
-    return Uses(tuple(jobs), visible_to(viewer, Result).filter(job__in=jobs).count())
 
 
 def last_reading(row: LimitRow, reader: UUID | None) -> RowReading | None:

@@ -9,7 +9,7 @@ from uuid import UUID
 from django.db.models import Prefetch
 
 from hingeline_app.records.dates import today
-from hingeline_app.records.models import Account, Person, Right, Tablet, Workshop
+from hingeline_app.records.models import Account, Person, Right, Tablet
 from hingeline_app.records.queries.standing import rights_in_force
 from hingeline_app.records.queries.visible import visible_to
 from hingeline_app.records.roles import OWNER
@@ -90,11 +90,6 @@ def tablets(viewer: Person) -> list[TabletRecord]:
 def tablet_of(token_digest: str) -> Tablet | None:
     """Find the enrolled tablet that showed a token, by the token's digest; one that was withdrawn is none."""
     return Tablet.objects.filter(token_digest=token_digest, withdrawn_on__isnull=True).first()
-
-
-def only_workshop() -> Workshop | None:
-    """Give the workshop of this installation; none before it was set up."""
-    return Workshop.objects.order_by("name", "pk").first()
 
 
 def _record(row: Person, counting: set[UUID]) -> PersonRecord:

@@ -20,8 +20,3 @@ def remember_tablet(response: HttpResponseBase, token: str) -> None:
         samesite="Strict",
         path="/",
     )
-
-
-def forget_tablet(response: HttpResponseBase) -> None:
-    """Take the secret back."""
-    response.delete_cookie(settings.TABLET_COOKIE_NAME, path="/", samesite="Strict")
