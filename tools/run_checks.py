@@ -90,7 +90,7 @@ def run(name: str, command: list[str]) -> Outcome:
 def run_tests(kind: str, paths: list[str]) -> Outcome:
     """Run pytest, letting its words through as they come."""
     started = time.monotonic()
-    command = [sys.executable, "-m", "pytest", "-n", "2", "-q", "--durations=5", "-m", LEFT_OUT[kind], *paths]
+    command = [sys.executable, "-m", "pytest", "-n", "3", "-q", "--durations=5", "-m", LEFT_OUT[kind], *paths]
     words: list[str] = []
     with subprocess.Popen(
         command,
@@ -111,7 +111,7 @@ def run_tests(kind: str, paths: list[str]) -> Outcome:
 def surroundings() -> dict[str, str]:
     """Give the environment, without what could change a result from one user to the next."""
     ours = {name: value for name, value in os.environ.items() if not name.startswith("PYTEST_")}
-    # Two processes run the tests: a second thread of linear algebra in each would only turn round.
+    # Three processes run the tests, as some wait: a second thread of linear algebra in each would only turn round.
     return ours | {"PYTHONUTF8": "1", "COLUMNS": "110", "OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
 
 
