@@ -27,7 +27,7 @@ _REFUSED = {
 }
 SAME = "Equivalent airspeeds are taken for granted, and that nothing but the airspeed changed between the recordings."
 STATED = "Equivalent airspeeds are taken for granted. That nothing else changed between the recordings was stated."
-NO_PLAY = "Free play was not stated: above its limits it would rule an onset out."
+NO_PLAY = "Free play was not stated: above its limits no onset speed could be given."
 WIDE = "The interval is too wide for an upper end to mean anything: only its lower end is given."
 NEVER = "Damping against speed is listed and drawn, never extrapolated: it often still rises close below the onset."
 BENCH = "Seen between two weights that were tried, with what held the surface on the bench; not a limit for flight."

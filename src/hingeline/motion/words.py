@@ -29,6 +29,7 @@ NO_SCALE = (
     "Whether the file plays in true time is not known: frequency and growth are not given. The statement does not "
     "depend on it. State the capture rate, or film a clock."
 )
+_WHO_SAYS_SO = {"metadata": "as the file says", "given": "as given", "unknown": "as nobody says"}
 BY_ACCELERATION = "Judged in acceleration, which weighs fast motion more than slow."
 
 
@@ -229,7 +230,7 @@ def _of_scale(recording: Recording) -> Iterator[str]:
     if scale.true_over_file is None:
         yield NO_SCALE
     elif scale.true_over_file != 1.0:
-        yield f"One second of the file is {scale.true_over_file:.4g} true seconds, {scale.from_}."
+        yield f"One second of the file is {scale.true_over_file:.4g} true seconds, {_WHO_SAYS_SO[scale.from_]}."
 
 
 def _of_samples(facts: Facts) -> Iterator[str]:
