@@ -3,6 +3,7 @@
 "{n1} inside the upper limit"      n: a number with its unit and sense, taken over as it stands
 "No statement: {w1} is missing"    w: words that the book must know in turn
 "Limits of {t1}"                   t: a name or a typed text, taken over as it stands
+"{k1} is refused"                  k: said where the book knows it, and else taken over (a field's name)
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from dataclasses import dataclass, field
 
 from hingeline_app.said.plain_data import SENSES, is_data
 
-PLACE = re.compile(r"\{([nwt][0-9]?)\}")
+PLACE = re.compile(r"\{([nwtk][0-9]?)\}")
 WORD = re.compile(r"[A-Za-z][A-Za-z'-]+")
 
 Say = Callable[[str], str | None]
@@ -62,6 +63,8 @@ def _part(name: str, part: str, say: Say) -> str | None:
         return part
     if name.startswith("w"):
         return say(part)
+    if name.startswith("k"):
+        return say(part) or part
     return with_senses(part, say) if is_data(part) else None
 
 

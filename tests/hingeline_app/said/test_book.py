@@ -18,6 +18,7 @@ BOOK = PhraseBook({
     "simple": "einfach",
     "Limits of {t1}": "Grenzen von {t1}",
     "{n1} of {n2}": "{n1} von {n2}",
+    "{k1} is refused": "{k1} wird abgelehnt",
 })  # fmt: skip
 
 
@@ -35,6 +36,8 @@ BOOK = PhraseBook({
         ("Work to the approved document. No statement: arm is missing.",
          "Nach dem genehmigten Dokument arbeiten. Keine Aussage: der Arm fehlt."),
         ("inside · 3 of 8", "innerhalb · 3 von 8"),
+        ("Upper is refused", "Oberen wird abgelehnt"),
+        ("mark[0].kind is refused", "mark[0].kind wird abgelehnt"),
         ("◂ tail-heavy", "◂ hecklastig"),
         ("0.842 kg × 9.80665 m/s² × 255 mm = 2.106 N·m tail-heavy",
          "0.842 kg × 9.80665 m/s² × 255 mm = 2.106 N·m hecklastig"),
