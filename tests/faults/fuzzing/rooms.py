@@ -44,6 +44,7 @@ from hingeline_app.files.recordings import read_recording
 from hingeline_app.files.swing_file import read_swing
 from hingeline_app.files.weighing_file import read_weighing
 from tests.doors.checkouts import ROOT
+from tests.faults.fuzzing import second_ways
 
 EXAMPLES = ROOT / "examples"
 
@@ -235,17 +236,25 @@ ROOMS: dict[str, Room] = {
     "weigh": Room(
         examples("0[1-68]*.toml", lambda data: read_weighing(data).weighing), weigh, weighed_by_hand, 200, 100_000
     ),
-    "limits": Room(examples("07*.toml", read_limits), check_rows, few=300, many=1_000_000),
-    "ballast": Room(cache(corrections), plan_ballast, few=20, many=10_000),
-    "coating": Room(examples("1[23]*.toml", read_coating), predict_coating, few=300, many=300_000),
-    "swing": Room(examples("14*.toml", read_swing), inertia_by_swing, few=300, many=1_000_000),
-    "dynamic": Room(examples("15*.toml", read_dynamic), dynamic_balance, few=300, many=1_000_000),
+    "limits": Room(examples("07*.toml", read_limits), check_rows, second_ways.mirrored, 300, 1_000_000),
+    "ballast": Room(cache(corrections), plan_ballast, second_ways.plans_by_hand, 20, 10_000),
+    "coating": Room(examples("1[23]*.toml", read_coating), predict_coating, second_ways.coats_by_hand, 300, 300_000),
+    "swing": Room(
+        examples("14*.toml", read_swing), inertia_by_swing, second_ways.swung_by_the_integral, 300, 1_000_000
+    ),
+    "dynamic": Room(examples("15*.toml", read_dynamic), dynamic_balance, second_ways.spread_by_points, 300, 1_000_000),
     "uncertainty": Room(lambda: (Causes(),), said_of, combined_in_decimals, 600, 1_000_000),
     "due": Room(
         examples("due/01*.toml", lambda data: read_due(data, date(2027, 3, 12))), due_now, counted_again, 150, 300_000
     ),
-    "arm": Room(examples("arm/*.toml", read_arm), lambda task: examine(task, samples=100), few=60, many=20_000),
-    "flutter": Room(cache(models), analyse, few=6, many=2_000),
-    "motion": Room(cache(recordings), judge, few=40, many=20_000),
+    "arm": Room(
+        examples("arm/*.toml", read_arm),
+        lambda task: examine(task, samples=100),
+        second_ways.swings_as_elements,
+        60,
+        20_000,
+    ),
+    "flutter": Room(cache(models), analyse, second_ways.twice_as_heavy, 6, 2_000),
+    "motion": Room(cache(recordings), judge, second_ways.doubled, 40, 20_000),
 }
 read_text = read

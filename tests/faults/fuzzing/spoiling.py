@@ -9,6 +9,7 @@ import random
 from collections.abc import Iterator, Mapping
 from datetime import date
 from decimal import Decimal
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -24,7 +25,7 @@ DECIMALS = tuple(map(Decimal, ("0", "-1", "1", "1E+400", "1E-400", "NaN", "Infin
 
 def spoiled(record: Any, draw: random.Random) -> Any:
     """Give the record with one to four of its values replaced."""
-    places = [path for path in leaves(record) if path]
+    places = places_of(record)
     for path in draw.sample(places, min(len(places), draw.choice((1, 1, 1, 2, 2, 3, 4)))):
         try:
             record = put(record, path, draw)
@@ -34,13 +35,33 @@ def spoiled(record: Any, draw: random.Random) -> Any:
     return record
 
 
+# By what a record is in memory: most records hold lists or arrays and have no hash. It is kept with its places, so
+# that no other one comes to lie where it lay. A room has a few good inputs, and each is spoiled many thousand times.
+_PLACES: dict[int, tuple[Any, list[Path]]] = {}
+
+
+def places_of(record: Any) -> list[Path]:
+    """Give the places of a good input; they are looked for once."""
+    known = _PLACES.get(id(record))
+    if known is None:
+        known = _PLACES[id(record)] = (record, [path for path in leaves(record) if path])
+    return known[1]
+
+
+@cache
+def fields_of(kind: type) -> tuple[tuple[str, bool], ...]:
+    """Name the fields of a kind of record, and whether each is given when one is made; none for what is no record."""
+    return tuple((each.name, each.init) for each in dataclasses.fields(kind)) if dataclasses.is_dataclass(kind) else ()
+
+
 def leaves(value: Any, path: Path = ()) -> Iterator[Path]:
     """Go through the places of a record where something stands, lists themselves included."""
     yield path
-    if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        for field in dataclasses.fields(value):
-            if field.init:
-                yield from leaves(getattr(value, field.name), (*path, field.name))
+    fields = fields_of(type(value))
+    if fields:
+        for name, given in fields:
+            if given:
+                yield from leaves(getattr(value, name), (*path, name))
     elif isinstance(value, tuple | list):
         for number, item in enumerate(value[:40]):
             yield from leaves(item, (*path, number))
@@ -134,8 +155,9 @@ def is_a_number(value: float | complex | Decimal) -> bool:
 
 def parts_of(value: Any) -> Iterator[tuple[Any, Any]]:
     """Give what a record, a mapping or a list holds."""
-    if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        yield from ((field.name, getattr(value, field.name)) for field in dataclasses.fields(value))
+    fields = fields_of(type(value))
+    if fields:
+        yield from ((name, getattr(value, name)) for name, _ in fields)
     elif isinstance(value, Mapping):
         yield from value.items()
     elif isinstance(value, tuple | list):

@@ -5,10 +5,12 @@ from __future__ import annotations
 import random
 from collections import Counter
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
+from hingeline.balance.printed_limits import PrintedRange
 from hingeline.errors import InputRefused
 from tests.faults.fuzzing.rooms import ROOMS, Room, read_by_the_second_reader, read_text, typed
 from tests.faults.fuzzing.spoiling import numbers_that_are_none, spoiled
@@ -108,3 +110,26 @@ def test_what_is_wrong_would_be_seen() -> None:
             assert len(tried("planted", range(3))[1]) == 3
         finally:
             del ROOMS["planted"]
+
+
+OTHERWISE: dict[str, Callable[[Any], Any]] = {
+    "limits": lambda rows: (replace(rows[0], moment=PrintedRange(-1.0, 1.0)), *rows[1:]),
+    "ballast": lambda task: replace(task, local_gravity=1.001 * task.local_gravity),
+    "coating": lambda task: replace(task, local_gravity=1.001 * task.local_gravity),
+    "swing": lambda task: replace(task, periods=tuple(1.001 * each for each in task.periods)),
+    "dynamic": lambda task: replace(task, points=(replace(task.points[0], mass=0.123), *task.points[1:])),
+    "arm": lambda task: replace(task, weight=replace(task.weight, mass=1.01 * task.weight.mass)),
+    "flutter": lambda task: replace(task, section=replace(task.section, pitch_inertia=0.41)),
+    "motion": lambda recording: replace(recording, times=tuple(1.01 * each for each in recording.times)),
+}
+
+
+@pytest.mark.parametrize("name", OTHERWISE)
+def test_a_second_way_disagrees_with_the_answer_to_another_question(name: str) -> None:
+    """A thousandth or a hundredth more of one number in the question: the second way does not take that answer."""
+    room = ROOMS[name]
+    # The last is a small one where a room has any.
+    asked = room.inputs()[-1]
+    room.second_way(asked, room.answer(asked))
+    with pytest.raises(AssertionError):
+        room.second_way(asked, room.answer(OTHERWISE[name](asked)))

@@ -65,6 +65,14 @@ def test_a_weighing_that_shows_the_window_is_on_the_limit() -> None:
         assert result.static_moment.expanded_uncertainty == pytest.approx(0.098, rel=1e-13)
 
 
+@pytest.mark.parametrize(("more", "empty"), [(0.0, True), (1e-9, False), (-1e-9, True)])
+def test_a_guarded_window_of_no_width_is_told_as_empty(more: float, empty: bool) -> None:
+    """Limits twice U apart leave one number between the guarded ones: nothing that a weighing could show."""
+    expanded = plan_weighing(PLANNED).expected_expanded_uncertainty or 0.0
+    plan = plan_weighing(replace(PLANNED, limits=replace(LIMITS, lower=0.0, upper=2.0 * expanded + more)))
+    assert any("guarded window is empty" in note for note in plan.notes) == empty
+
+
 def test_readings_already_taken_are_not_used() -> None:
     """A file that has readings gives the same plan; of their scatter nothing is in it."""
     (support,) = PLANNED.supports

@@ -76,6 +76,16 @@ def test_one_more_reading_is_told_as_one() -> None:
     assert result.planning.advice == "This would settle it, if the mean stays: 1 more reading like these."
 
 
+def test_the_support_with_the_fewest_readings_says_how_many_more_there_may_be() -> None:
+    """Beside the three readings by hand a support that was read a hundred times, all alike: three more settle it."""
+    weighing, _ = weighed(3, 0.010, StatedUncertainty(), 0.06)
+    often = Support(ARM, readings=(MEAN,) * MOST_READINGS)
+    limits = Limits(upper=2.0 * MEAN * ARM * GRAVITY + 0.06, rule="guarded")
+    result = weigh(replace(weighing, supports=(*weighing.supports, often), limits=limits))
+    assert result.planning is not None
+    assert result.planning.more_readings == 3
+
+
 CAUSES = st.fixed_dictionaries(
     {
         "calibration": st.none() | st.builds(Stated, st.floats(0.001, 0.02), st.just("kg"), st.just("standard")),

@@ -9,7 +9,7 @@ from fractions import Fraction
 import pytest
 
 import hingeline.balance
-from hingeline.balance import Limits, Stated, StatedUncertainty, Support, Surface, Weighing, solve, weigh
+from hingeline.balance import HungMass, Limits, Stated, StatedUncertainty, Support, Surface, Weighing, solve, weigh
 from hingeline.balance.recheck import ExactWeighing, compare, recheck
 from hingeline.errors import RoutesDisagree
 from hingeline.units import Typed, read
@@ -58,6 +58,15 @@ def test_an_expanded_uncertainty_without_its_factor_is_a_disagreement() -> None:
     without = StatedUncertainty(scale=Stated(0.01, "kg", "expanded"))
     with pytest.raises(RoutesDisagree, match="without its coverage factor"):
         recheck(replace(ONE, uncertainty=without), None, None)
+
+
+def test_gravity_acts_on_what_was_weighed_as_a_mass_alone() -> None:
+    """Readings in newtons do not change with gravity: of u(g) = 0.05 m/s² the hung 0.3 kg at 0.4 m takes 0.006 N m."""
+    newtons = Support(0.5, readings=(10.0,), tare=2.0, reading_unit="N")
+    stated = StatedUncertainty(gravity=Stated(0.05, "m/s^2", "standard"), k=2.0)
+    hung = (HungMass(0.3, 0.4),)
+    found = weigh(Weighing(Surface("rudder"), (newtons,), hung=hung, uncertainty=stated, local_gravity=9.8))
+    assert found.static_moment.standard_uncertainty == pytest.approx(0.05 * 0.3 * 0.4, rel=1e-12)
 
 
 def test_another_statement_by_the_second_route_is_a_disagreement(monkeypatch: pytest.MonkeyPatch) -> None:
