@@ -136,23 +136,22 @@ def closing_line(last: Outcome) -> str:
     return f"{counts.get('passed', 0)} passed, {failed} failed{skipped}"
 
 
-def report(outcomes: list[Outcome], seconds: float, paths: list[str]) -> Path:
-    """Write what a campaign did, on which day and machine, into the documentation."""
-    today = datetime.date.today().isoformat()
-    REPORTS.mkdir(parents=True, exist_ok=True)
-    words = outcomes[-1].words.strip().splitlines()
-    figures = [line.removeprefix("figure: ") for line in words if line.startswith("figure: ")]
-    tests = [line for line in words if not line.startswith("figure: ")][-12:]
+def report(outcomes: list[Outcome], seconds: float, paths: list[str], folder: Path = REPORTS) -> Path:
+    """Write what a campaign did, on which day and machine, into the documentation; below what the day already has."""
+    now = datetime.datetime.now()
+    path = folder / f"{now.date().isoformat()}.md"
+    folder.mkdir(parents=True, exist_ok=True)
+    earlier = path.read_text("utf-8").rstrip("\n") if path.exists() else f"# Campaign of {now.date().isoformat()}"
+    of_what = f"of `{'`, `'.join(paths)}` only" if paths else "all tests"
     text = [
-        f"# Campaign of {today}",
+        earlier,
+        "",
+        f"## At {now:%H:%M}, {of_what}",
         "",
         f"Commit {commit()}. Python {platform.python_version()} on {platform.system()} "
-        f"{platform.machine()}, {os.cpu_count()} cores. {seconds / 60:.1f} minutes in all.",
+        f"{platform.machine()}, {os.cpu_count()} cores, load {os.getloadavg()[1]:.0f}. {seconds / 60:.1f} minutes in all.",
         "",
-        f"Of `{'`, `'.join(paths)}` only." if paths else "All tests.",
-        "",
-        *(f"- {figure}" for figure in figures),
-        "",
+        *told_by_tests(outcomes[-1].words),
         "```text",
         *(outcome.line() for outcome in outcomes),
         "```",
@@ -160,13 +159,24 @@ def report(outcomes: list[Outcome], seconds: float, paths: list[str]) -> Path:
         "The tests' last words:",
         "",
         "```text",
-        *(line.replace(os.fspath(ROOT), ".") for line in tests),
+        *last_words(outcomes[-1].words),
         "```",
         "",
     ]
-    path = REPORTS / f"{today}.md"
     path.write_text("\n".join(text), encoding="utf-8")
     return path
+
+
+def told_by_tests(words: str) -> list[str]:
+    """Give the figures that tests told, as a list of the document."""
+    figures = [line.removeprefix("figure: ") for line in words.splitlines() if line.startswith("figure: ")]
+    return [*(f"- {figure}" for figure in figures), ""] if figures else []
+
+
+def last_words(words: str) -> list[str]:
+    """Give the tests' last lines without their figures, and without where this checkout lies."""
+    lines = [line for line in words.strip().splitlines() if not line.startswith("figure: ")]
+    return [line.replace(os.fspath(ROOT), ".") for line in lines[-12:]]
 
 
 def commit() -> str:

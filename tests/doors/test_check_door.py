@@ -85,6 +85,20 @@ def test_the_last_line_counts_the_tests(checks: ModuleType, words: str, passed: 
     assert checks.closing_line(checks.Outcome("tests", passed, 1.0, words)) == expected
 
 
+def test_a_second_campaign_of_a_day_is_written_below_the_first(checks: ModuleType, tmp_path: Path) -> None:
+    """What the day's report already says stays as it is; the later run stands under it, with its figures."""
+    tests = [checks.Outcome("tests", True, 1.0, f"figure: {n} cuts\n{n} passed in 1 s\n") for n in (41, 42)]
+    first = checks.report(tests[:1], 60.0, [], tmp_path)
+    before = first.read_text("utf-8")
+    second = checks.report(tests[1:], 60.0, ["tests/faults"], tmp_path)
+    assert second == first or second.name > first.name
+    after = second.read_text("utf-8")
+    assert after.startswith(before.rstrip("\n")) or second != first
+    assert "- 41 cuts" in before
+    assert "- 42 cuts" in after
+    assert "`tests/faults` only" in after
+
+
 def test_a_cheap_check_that_failed_is_counted(checks: ModuleType) -> None:
     """Where the tests were not begun, the last line says that one thing failed."""
     assert checks.closing_line(checks.Outcome("mypy", True, 1.0, "")) == "0 passed, 1 failed"
