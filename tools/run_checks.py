@@ -149,7 +149,8 @@ def report(outcomes: list[Outcome], seconds: float, paths: list[str], folder: Pa
         f"## At {now:%H:%M}, {of_what}",
         "",
         f"Commit {commit()}. Python {platform.python_version()} on {platform.system()} "
-        f"{platform.machine()}, {os.cpu_count()} cores, load {os.getloadavg()[1]:.0f}. {seconds / 60:.1f} minutes in all.",
+        f"{platform.machine()}, {os.cpu_count()} cores, load {os.getloadavg()[1]:.0f}. "
+        f"{seconds / 60:.1f} minutes in all.",
         "",
         *told_by_tests(outcomes[-1].words),
         "```text",
