@@ -106,7 +106,7 @@ def of_the_marks(tracks: PixelTracks, moving: list[Mark], lost: float) -> Iterat
 def of_the_lines(angle: float, known: bool) -> Iterator[Doubt]:
     """Doubts from a shutter that reads line after line."""
     if angle > ANGLE_THAT_MATTERS:
-        how = "" if known else ", if it needs the whole time between two pictures"
+        how = "" if known else ", if it needs the whole time between two pictures,"
         sentence = (
             f"A shutter that reads line after line{how} moves the angle by {np.degrees(angle):.2f} degrees (rms). "
             "Say its readout time, or keep the marks in the same lines."
