@@ -34,8 +34,12 @@ ROOMS = (
 # What takes a sentence of the catalogue, where another test asks that each is translated.
 GIVEN_TO_GETTEXT = {"_", "_now", "gettext", "gettext_lazy", "ngettext"}
 FINDERS = {"re.compile", "re.search", "re.fullmatch", "re.match", "re.sub"}
+# What the page "Nothing here" answers in its own words, whatever was not found; and what is noted for who keeps it.
+NEVER_SHOWN = {"Http404", "Nowhere", "log.error", "log.warning", "log.info"}
 # A file whose sentences stand in a book of their own: they are written in the owner's language.
 OWNERS = ("owner_sheet.py",)
+# A place in a sentence that is filled by name later.
+FILLED_LATER = re.compile(r"\{[a-z_]+(:[a-z])?\}")
 TWO_WORDS = re.compile(r"[A-Za-z{}]{2,} [A-Za-z{}]+")
 # What may stand in a place of a pattern: a number, a name, a word, a sentence of its own, nothing.
 SAMPLES = (
@@ -97,11 +101,13 @@ def patterns(path: Path) -> list[str]:
 
 
 def _never_said(node: ast.AST) -> list[ast.AST]:
-    """Give the strings that explain the source, that find a text, and that the catalogue has."""
+    """Give the strings that explain the source, that find a text, that no page shows, and that the catalogue has."""
     if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
         return [node.value]
+    if isinstance(node, ast.Assert):
+        return [node.msg] if node.msg else []
     called = ast.unparse(node.func) if isinstance(node, ast.Call) else ""
-    return [node] if called in GIVEN_TO_GETTEXT or called in FINDERS else []
+    return [node] if called in GIVEN_TO_GETTEXT | FINDERS | NEVER_SHOWN else []
 
 
 def _strings(node: ast.AST, silent: set[int]) -> Iterator[str]:
@@ -110,7 +116,7 @@ def _strings(node: ast.AST, silent: set[int]) -> Iterator[str]:
     if isinstance(node, ast.JoinedStr):
         yield "".join(str(part.value) if isinstance(part, ast.Constant) else "{}" for part in node.values)
     elif isinstance(node, ast.Constant) and isinstance(node.value, str):
-        yield node.value
+        yield FILLED_LATER.sub("{}", node.value)
     for child in ast.iter_child_nodes(node):
         if not (isinstance(node, ast.JoinedStr) and isinstance(child, ast.Constant)):
             yield from _strings(child, silent)

@@ -7,7 +7,8 @@ from pathlib import Path
 from tools import phrases
 
 # Rooms that are not there yet; a room that stands at nought leaves this list and never comes back.
-NOT_YET = frozenset(phrases.ROOMS)
+AT_NOUGHT = {"hingeline_app/files", "hingeline_app/records", "hingeline_app/web"}
+NOT_YET = frozenset(phrases.ROOMS) - AT_NOUGHT
 
 
 def test_the_book_knows_every_sentence_of_each_room() -> None:
