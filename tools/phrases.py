@@ -27,9 +27,9 @@ LEFT_ALONE = Path(__file__).with_name("phrases_left_alone.toml")
 ROOMS = (
     "hingeline/arm", "hingeline/balance", "hingeline/due", "hingeline/flutter", "hingeline/motion",
     "hingeline/uncertainty", "hingeline/units", "hingeline_app/approved", "hingeline_app/bench",
-    "hingeline_app/evidence", "hingeline_app/figures", "hingeline_app/files", "hingeline_app/records",
-    "hingeline_app/recordings", "hingeline_app/replaying", "hingeline_app/report", "hingeline_app/studies",
-    "hingeline_app/web", "hingeline_app/why_balance",
+    "hingeline_app/evidence", "hingeline_app/figures", "hingeline_app/files", "hingeline_app/longwork",
+    "hingeline_app/records", "hingeline_app/recordings", "hingeline_app/replaying", "hingeline_app/report",
+    "hingeline_app/studies", "hingeline_app/web", "hingeline_app/why_balance",
 )  # fmt: skip
 # What takes a sentence of the catalogue, where another test asks that each is translated.
 GIVEN_TO_GETTEXT = {"_", "_now", "gettext", "gettext_lazy", "ngettext"}

@@ -29,7 +29,7 @@ NO_SCALE = (
     "Whether the file plays in true time is not known: frequency and growth are not given. The statement does not "
     "depend on it. State the capture rate, or film a clock."
 )
-_WHO_SAYS_SO = {"metadata": "as the file says", "given": "as given", "unknown": "as nobody says"}
+_WHO_SAYS_SO = {"metadata": "as the file says", "given": "as given"}
 BY_ACCELERATION = "Judged in acceleration, which weighs fast motion more than slow."
 
 
