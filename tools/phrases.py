@@ -21,6 +21,9 @@ from pathlib import Path
 
 from hingeline_app.report.owner_words import sentences as owners_sentences
 from hingeline_app.said import reading_in, says
+from hingeline_app.said.book import PhraseBook
+from hingeline_app.said.phrase import PLACE
+from hingeline_app.said.reader import phrases as book
 
 SOURCES = Path(__file__).resolve().parent.parent / "src"
 LEFT_ALONE = Path(__file__).with_name("phrases_left_alone.toml")
@@ -46,6 +49,10 @@ SAMPLES = (
     "12.5 mm", "Merle T2", "inside", "Limits are missing.", "", "limit", 'initial = "1.27 mm"',
     'Add initial = "1.27 mm"',
 )  # fmt: skip
+# What a sentence tells to type, a command of a console among it, is no word of the sentence.
+TO_BE_TYPED = re.compile(r'[=_"\[]')
+OWN_WORD = re.compile(r"\b[a-z]{3,}\b(?<!tail-heavy)(?<!nose-heavy)")
+NO_NAME = "§"
 # Each of the first few beside each other, where a pattern has no more places than this.
 FIRST_FEW, FEW_PLACES = 5, 3
 
@@ -89,7 +96,27 @@ def is_known(pattern: str) -> bool:
 
 def _is_said(pieces: list[str], filling: tuple[str, ...]) -> bool:
     sentence = "".join(piece + sample for piece, sample in zip(pieces, (*filling, ""), strict=True))
-    return says(sentence) is not None
+    return says(sentence) is not None and not _taken_for_names(sentence, filling)
+
+
+def _taken_for_names(sentence: str, filling: tuple[str, ...]) -> bool:
+    """Tell whether words of the sentence itself stand where a phrase has a name: they would stay English."""
+    taken = (_names_alone().says(sentence) or "").replace(NO_NAME, " ")
+    for sample in filling:
+        taken = taken.replace(sample, " ") if sample else taken
+    return TO_BE_TYPED.search(taken) is None and OWN_WORD.search(taken) is not None
+
+
+@cache
+def _names_alone() -> PhraseBook:
+    """Give a book that says of each phrase what stands in its places for names, and in its words."""
+    return PhraseBook(
+        {english: NO_NAME.join(("", *map("{{{}}}".format, _not_numbers(english)), "")) for english in book()}
+    )
+
+
+def _not_numbers(english: str) -> list[str]:
+    return [place for place in dict.fromkeys(PLACE.findall(english)) if not place.startswith("n")]
 
 
 def patterns(path: Path) -> list[str]:

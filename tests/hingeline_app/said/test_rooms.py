@@ -41,3 +41,10 @@ def test_a_sentence_that_the_book_lacks_is_found(tmp_path: Path) -> None:
     found = phrases.patterns(planted)
     assert found == ["never said before", "{} goats in {} sheds"]
     assert not any(phrases.is_known(each) for each in found)
+
+
+def test_a_sentence_whose_own_words_would_pass_for_a_name_is_not_known() -> None:
+    """The book has "one of" with names behind it; of a sentence that goes on in English it would say the half."""
+    assert phrases.is_known("one of {}")
+    assert not phrases.is_known("one of the goats that stand behind {}")
+    assert phrases.is_known('one of goat = "12.5 mm", sheep = "2 kg"')
