@@ -28,6 +28,7 @@ from hingeline_app.report.record import CORRECTION_FORMAT, INPUT_NAMES, Result
 from hingeline_app.report.sheet import SheetDetails
 from hingeline_app.report.view import REPLACED_NOTE, breakable_all, fitted, foot, with_standing
 from hingeline_app.report.worksheet import Paper, compiled, complete_view
+from hingeline_app.said import AsTyped
 
 MOST_BUDGET_ROWS = 6
 
@@ -72,7 +73,7 @@ def correction_view(result: Result, text: str, sheet: SheetDetails, made_at: dat
     name = str((result.get("surface") or {}).get("name") or "Surface")
     texts = {
         "title": f"Correction, predicted: {shorten(name, 80)}",
-        "workshop": shorten(sheet.workshop, 60),
+        "workshop": AsTyped(shorten(sheet.workshop, 60)),
         "block": _title_block(result, sheet, name),
         "statement": _statement(result),
         "heading": "What to change" if result["feasible"] else "The nearest that is allowed (it is not enough)",
@@ -86,7 +87,7 @@ def correction_view(result: Result, text: str, sheet: SheetDetails, made_at: dat
         "notes": list(result["notes"]),
         "cautions": with_standing(result["cautions"]),
         "foot": foot(result, text, sheet, made_at, version),
-        "surface": shorten(f"{name}{', ' + sheet.aircraft if sheet.aircraft else ''}", 60),
+        "surface": AsTyped(shorten(f"{name}{', ' + sheet.aircraft if sheet.aircraft else ''}", 60)),
         "places_words": finding_words(places_picture(result)),
         "bar_words": change_finding(*bars_of(result)),
     }
@@ -110,12 +111,12 @@ def _title_block(result: Result, sheet: SheetDetails, name: str) -> list[list[st
     part = ", ".join(text for text in (sheet.part, sheet.serial) if text)
     mass = (result.get("surface") or {}).get("mass")
     return [
-        ["Aircraft", sheet.aircraft],
-        ["Surface", name],
-        ["Part, serial", part],
-        ["Job", sheet.job],
+        ["Aircraft", AsTyped(sheet.aircraft)],
+        ["Surface", AsTyped(name)],
+        ["Part, serial", AsTyped(part)],
+        ["Job", AsTyped(sheet.job)],
         ["After weighing", sheet.weighing],
-        ["Approved data", sheet.document or str(result["limits_source"])],
+        ["Approved data", AsTyped(sheet.document or str(result["limits_source"]))],
         ["Limits", format_moment_range(lower, upper)],
         ["Rule", str(result["rule"])],
         ["Date", sheet.date],

@@ -12,6 +12,8 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from hingeline_app.said.as_typed import as_was
+
 FOLDER = Path(__file__).parent / "fonts"
 MISSING_SIGN = "□"
 ZERO_WIDTH_SPACE = "\u200b"
@@ -117,7 +119,8 @@ def _with_breaks(word: str) -> str:
 def printable_all(value: Any) -> tuple[Any, int]:
     """Do the same to every text in a nest of lists and dictionaries."""
     if isinstance(value, str):
-        return printable(value)
+        kept, replaced = printable(value)
+        return as_was(value, kept), replaced
     if isinstance(value, dict):
         done = {key: printable_all(inner) for key, inner in value.items()}
         return {key: pair[0] for key, pair in done.items()}, sum(pair[1] for pair in done.values())

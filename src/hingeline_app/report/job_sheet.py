@@ -16,6 +16,7 @@ from hingeline_app.report.record import INPUT_NAMES
 from hingeline_app.report.sheet import SheetDetails
 from hingeline_app.report.view import REPLACED_NOTE, breakable_all, fitted, foot, with_standing
 from hingeline_app.report.worksheet import Paper, compiled, complete_view
+from hingeline_app.said import AsTyped
 
 # What each kind of sheet is called; none of them is a weighing.
 TITLES = {
@@ -69,13 +70,13 @@ def make_job_sheet(
     texts = {
         "title": f"{title}: {shorten(name, 80)}",
         "kind": title,
-        "workshop": shorten(sheet.workshop, 60),
+        "workshop": AsTyped(shorten(sheet.workshop, 60)),
         "block": _title_block(sheet, name),
         "parts": [{key: value for key, value in part.items() if key != "svg"} for part in parts],
         "notes": [],
         "cautions": with_standing(cautions),
         "foot": foot(result, text, sheet, made_at, version),
-        "surface": shorten(f"{name}{', ' + sheet.aircraft if sheet.aircraft else ''}", 60),
+        "surface": AsTyped(shorten(f"{name}{', ' + sheet.aircraft if sheet.aircraft else ''}", 60)),
     }
     printed, replaced = printable_all(texts)
     if replaced:
@@ -93,10 +94,10 @@ def _template() -> bytes:
 def _title_block(sheet: SheetDetails, name: str) -> list[list[str]]:
     part = ", ".join(text for text in (sheet.part, sheet.serial) if text)
     return [
-        ["Aircraft", sheet.aircraft],
-        ["Surface", name],
-        ["Part, serial", part],
-        ["Job", sheet.job],
+        ["Aircraft", AsTyped(sheet.aircraft)],
+        ["Surface", AsTyped(name)],
+        ["Part, serial", AsTyped(part)],
+        ["Job", AsTyped(sheet.job)],
         ["Date", sheet.date],
     ]
 

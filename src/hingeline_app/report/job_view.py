@@ -22,7 +22,10 @@ from hingeline_app.report.record import record_digest, spaced_digest
 from hingeline_app.report.square_code import square_code
 from hingeline_app.report.view import NO_RELEASE, breakable_all, fitted, sheet_view
 from hingeline_app.report.words import budget_rows
+from hingeline_app.said import AsTyped
 
+# What stands beside these is made of words of the program; beside anything else it was typed.
+IN_OUR_WORDS = ("ticked", "as it came", "wall", "for the estimate", "this step")
 NOTHING = "Nothing was entered."
 MOST_CAUSES = 11
 NOT_SIGNED, NOT_RELEASED, WAS_VOIDED = "Not yet signed", "Not released", "Voided"
@@ -82,12 +85,16 @@ def _back(record: JobRecord, front: dict[str, Any], version: str) -> dict[str, A
         "block": front["block"][:5],
         "budget": budget_rows(record.result, MOST_CAUSES),
         "weighings": [[each.number, each.date, each.moment, each.statement] for each in record.weighings],
-        "changes": [[e.place, e.arm, e.mass, e.moment, e.part_number, e.by] for e in record.changes],
-        "withdrawn": [[each.reading, each.place, each.why, each.by] for each in record.withdrawn],
-        "arm": [[each.point, each.seen, each.measured, each.method, each.by] for each in record.arm],
-        "refit": [[e.what, e.measured, e.limit, e.finding, e.instrument, e.by] for e in record.refit],
-        "items": [[each.item, each.first, each.finding, each.note, each.by] for each in record.items],
-        "told": [[each.step, each.what, each.said, each.by] for each in record.told],
+        "changes": [
+            [AsTyped(e.place), e.arm, e.mass, e.moment, AsTyped(e.part_number), AsTyped(e.by)] for e in record.changes
+        ],
+        "withdrawn": [[AsTyped(e.reading), e.place, AsTyped(e.why), AsTyped(e.by)] for e in record.withdrawn],
+        "arm": [[e.point, e.seen, e.measured, e.method, AsTyped(e.by)] for e in record.arm],
+        "refit": [[e.what, e.measured, e.limit, e.finding, AsTyped(e.instrument), AsTyped(e.by)] for e in record.refit],
+        "items": [[e.item, AsTyped(e.first), e.finding, AsTyped(e.note), AsTyped(e.by)] for e in record.items],
+        "told": [
+            [e.step, e.what, e.said if e.what in IN_OUR_WORDS else AsTyped(e.said), AsTyped(e.by)] for e in record.told
+        ],
         "photographs": [_photograph(each) for each in record.photographs],
         "notes": [*front["notes"], *record.remarks],
         "in_the_way": list(record.in_the_way),
@@ -102,12 +109,16 @@ def _back(record: JobRecord, front: dict[str, Any], version: str) -> dict[str, A
 
 def _photograph(shown: MarkedPhotograph) -> dict[str, Any]:
     words = f"{shown.words}{', ' + shown.by if shown.by else ''}. File {spaced_digest(shown.digest[:16])}"
-    return {"words": words, "marks": [[str(each.number), each.words, each.by] for each in shown.marks]}
+    return {"words": words, "marks": [[str(e.number), AsTyped(e.words), AsTyped(e.by)] for e in shown.marks]}
 
 
 def signature_boxes(record: JobRecord) -> list[dict[str, Any]]:
     """Return the three boxes: who weighed, who looked a second time, who released; what is missing in words."""
-    weighed = {"title": "Weighed by · signature by hand", "lines": [record.weighed_by, record.weighed_on], "across": ""}
+    weighed = {
+        "title": "Weighed by · signature by hand",
+        "lines": [AsTyped(record.weighed_by), record.weighed_on],
+        "across": "",
+    }
     second, again = record.signed(SECOND), record.signed(AGAIN)
     held_again = again is not None and again.holds and not (second is not None and second.holds)
     looked = _box(AGAIN_TITLE, again) if held_again else _box("Second inspection · a different person", second)
@@ -120,12 +131,12 @@ def signature_boxes(record: JobRecord) -> list[dict[str, Any]]:
 def _box(title: str, signed: Signed | None) -> dict[str, Any]:
     if signed is None:
         return {"title": title, "lines": [], "across": NOT_SIGNED}
-    lines = [f"{signed.name}{', ' + signed.number if signed.number else ''}", signed.at]
+    lines = [AsTyped(f"{signed.name}{', ' + signed.number if signed.number else ''}"), signed.at]
     if not signed.holds:
         ended = signed.ended_because or "the job changed after it"
         return {"title": title, "lines": [*lines, f"No longer holds: {ended}."], "across": NOT_SIGNED}
     proof = f"signed in the records, by {signed.proved_by}" if signed.proved_by else "signed in the records"
-    more = [text for text in (signed.reason, *signed.notes) if text]
+    more = [text for text in (AsTyped(signed.reason), *signed.notes) if text]
     return {"title": title, "lines": [*lines, proof, *more], "across": ""}
 
 

@@ -12,9 +12,11 @@ from typing import Any, Final
 from hingeline.errors import InputRefused
 from hingeline_app.figures.wording import format_quantity, shorten
 from hingeline_app.report.fonts import breakable, printable
+from hingeline_app.report.said_sheet import said_sheet
 from hingeline_app.report.square_code import square_code
 from hingeline_app.report.typesetting import typeset
 from hingeline_app.report.worksheet import ARCHIVAL, PAPERS, Paper, joined
+from hingeline_app.said import AsTyped, say
 
 MOST = 240
 WIDTH, HEIGHT = 62.0, 26.0  # of a label [mm]
@@ -87,7 +89,7 @@ def labels_inputs(labels: Sequence[Label], made_at: datetime, version: str, pape
         "height": HEIGHT,
         "labels": [_shown(label) for label in labels],
     }
-    return {"view": json.dumps(view, ensure_ascii=False)}
+    return {"view": json.dumps(said_sheet(view, template()), ensure_ascii=False)}
 
 
 def mass_words(labels: Sequence[Label]) -> str:
@@ -109,9 +111,9 @@ def mass_words(labels: Sequence[Label]) -> str:
 
 def _shown(label: Label) -> dict[str, Any]:
     words = {
-        "kind": _words(label.kind),
-        "name": _words(shorten(label.name, 60)),
-        "belongs_to": _words(shorten(label.belongs_to, 40)),
+        "kind": _words(say(label.kind)),
+        "name": AsTyped(_words(shorten(label.name, 60))),
+        "belongs_to": AsTyped(_words(shorten(label.belongs_to, 40))),
         "short": label.short,
     }
     return {**words, "picture": square_code(label.code), "alt": f"{label.kind} {label.short}, square code"}

@@ -11,6 +11,7 @@ from importlib.resources import files
 from typing import Any
 
 from hingeline.errors import InputRefused
+from hingeline_app.report.said_sheet import said_sheet
 from hingeline_app.report.typesetting import typeset
 from hingeline_app.report.worksheet import PAPERS, Paper
 
@@ -75,7 +76,7 @@ def make_marker_sheet(
 
 
 def _compiled(view: Mapping[str, Any]) -> bytes:
-    return typeset(_template(), {"view": json.dumps(view)}, "a-3b", "Sheets")
+    return typeset(_template(), {"view": json.dumps(said_sheet(view, _template()))}, "a-3b", "Sheets")
 
 
 @cache

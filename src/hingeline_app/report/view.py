@@ -28,6 +28,8 @@ from hingeline_app.report.words import (
     uncertainty_words,
     window_words,
 )
+from hingeline_app.said import AsTyped
+from hingeline_app.said.as_typed import as_was
 
 STANDING_CAUTION = (
     "Work to the approved document; this sheet shows its limits and does not replace them. Not a release."
@@ -48,7 +50,7 @@ def sheet_view(
     name = str((result.get("surface") or {}).get("name") or "Surface")
     texts = {
         "title": f"Weighing worksheet: {shorten(name, 80)}",
-        "workshop": shorten(sheet.workshop, 60),
+        "workshop": AsTyped(shorten(sheet.workshop, 60)),
         "block": _title_block(result, sheet, name),
         "statement": _statement(result),
         "sum": sum_written_out(result),
@@ -61,7 +63,7 @@ def sheet_view(
         "notes": [str(note) for note in result.get("notes") or []],
         "cautions": with_standing(result.get("cautions") or []),
         "foot": foot(result, weighing_text, sheet, made_at, version),
-        "surface": shorten(f"{name}{', ' + sheet.aircraft if sheet.aircraft else ''}", 60),
+        "surface": AsTyped(shorten(f"{name}{', ' + sheet.aircraft if sheet.aircraft else ''}", 60)),
         "beam_words": beam_words(beam_picture(result)),
         "bar_words": bar_words(limit_bar(result)),
     }
@@ -77,7 +79,7 @@ def sheet_view(
 def fitted(index: int, label: str, words: str) -> list[str]:
     """Shorten a text of the title block to what its box holds; the record inside keeps all of it."""
     narrow = index % BOXES_A_ROW >= WIDE_BOXES
-    return [label, breakable(shorten(words, 20 if narrow else 90), 8 if narrow else 14)]
+    return [label, as_was(words, breakable(shorten(words, 20 if narrow else 90), 8 if narrow else 14))]
 
 
 def _title_block(result: Result, sheet: SheetDetails, name: str) -> list[list[str]]:
@@ -85,12 +87,12 @@ def _title_block(result: Result, sheet: SheetDetails, name: str) -> list[list[st
     rule = str(result.get("rule", "simple"))
     part = ", ".join(text for text in (sheet.part, sheet.serial) if text)
     return [
-        ["Aircraft", sheet.aircraft],
-        ["Surface", name],
-        ["Part, serial", part],
-        ["Job", sheet.job],
+        ["Aircraft", AsTyped(sheet.aircraft)],
+        ["Surface", AsTyped(name)],
+        ["Part, serial", AsTyped(part)],
+        ["Job", AsTyped(sheet.job)],
         ["Weighing", sheet.weighing],
-        ["Approved data", sheet.document or str(result.get("limits_source") or "")],
+        ["Approved data", AsTyped(sheet.document or str(result.get("limits_source") or ""))],
         ["Limits", limits_words(result)],
         ["Rule", rule if has_limits(result) else "none in force"],
         ["Date", sheet.date],
@@ -141,7 +143,7 @@ def _zone(made_at: datetime) -> str:
 def breakable_all(value: Any) -> Any:
     """Let every long word in a nest of lists and dictionaries break."""
     if isinstance(value, str):
-        return breakable(value)
+        return as_was(value, breakable(value))
     if isinstance(value, dict):
         return {key: breakable_all(inner) for key, inner in value.items()}
     if isinstance(value, list):

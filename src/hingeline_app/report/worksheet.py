@@ -9,6 +9,7 @@ from importlib.resources import files
 from typing import Any, Final, Literal
 
 from hingeline_app.report.record import INPUT_NAME, RESULT_NAME, result_text
+from hingeline_app.report.said_sheet import said_sheet
 from hingeline_app.report.sheet import SheetDetails
 from hingeline_app.report.typesetting import asked, typeset
 from hingeline_app.report.view import sheet_view
@@ -72,18 +73,19 @@ def complete_view(
 
 def compiled(view: dict[str, Any], laid_out: bytes) -> bytes:
     """Set a sheet by its template, with smaller pictures where that keeps everything on one."""
-    inputs = inputs_of(view, PICTURE_SCALES[0])
+    inputs = inputs_of(view, PICTURE_SCALES[0], laid_out)
     for scale in PICTURE_SCALES:
-        tried = inputs_of(view, scale)
+        tried = inputs_of(view, scale, laid_out)
         if json.loads(asked(laid_out, "<sheets>", tried)) == [1]:
             inputs = tried
             break
     return typeset(laid_out, inputs, ARCHIVAL)
 
 
-def inputs_of(view: dict[str, Any], picture_scale: float) -> dict[str, str]:
-    """Return what the template is given."""
-    return {"view": json.dumps({**view, "picture_scale": picture_scale}, ensure_ascii=False)}
+def inputs_of(view: dict[str, Any], picture_scale: float, laid_out: bytes) -> dict[str, str]:
+    """Return what the template is given, in the reader's language."""
+    told = said_sheet({**view, "picture_scale": picture_scale}, laid_out)
+    return {"view": json.dumps(told, ensure_ascii=False)}
 
 
 @cache

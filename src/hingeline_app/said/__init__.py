@@ -6,6 +6,7 @@ Numbers and names in it are taken over as they stand. A sentence that the book d
 wholly stays English: never half of it.
 """
 
-from hingeline_app.said.reader import kept_by_language, reading_in, say, says, the_readers_language
+from hingeline_app.said.as_typed import AsTyped
+from hingeline_app.said.reader import SOURCE, kept_by_language, reading_in, say, says, the_readers_language
 
-__all__ = ["kept_by_language", "reading_in", "say", "says", "the_readers_language"]
+__all__ = ["SOURCE", "AsTyped", "kept_by_language", "reading_in", "say", "says", "the_readers_language"]

@@ -10,6 +10,7 @@ from functools import cache, lru_cache, wraps
 from importlib.resources import files
 from typing import Any, TypeVar
 
+from hingeline_app.said.as_typed import AsTyped
 from hingeline_app.said.book import PhraseBook
 
 SOURCE = "en"
@@ -35,13 +36,13 @@ def reading_in(language: str) -> Iterator[None]:
 def say(text: str) -> str:
     """Say a text in the reader's language; what the book does not know stays as it is."""
     language = _reader.get()
-    return text if language == SOURCE else _found(text, language) or text
+    return text if language == SOURCE or isinstance(text, AsTyped) else _found(text, language) or text
 
 
 def says(text: str) -> str | None:
     """Say a text in the reader's language, or None where the book does not know it."""
     language = _reader.get()
-    return text if language == SOURCE else _found(text, language)
+    return text if language == SOURCE or isinstance(text, AsTyped) else _found(text, language)
 
 
 def kept_by_language(most: int) -> Callable[[Callable[..., Made]], Callable[..., Made]]:

@@ -17,8 +17,7 @@ from django.utils.functional import lazy
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
-from hingeline_app.said import say, says, the_readers_language
-from hingeline_app.said.reader import SOURCE
+from hingeline_app.said import SOURCE, AsTyped, say, says, the_readers_language
 
 register = template.Library()
 TOKEN = re.compile(r"(\{\{.*?\}\}|\{%.*?%\}|\{#.*?#\})", re.DOTALL)
@@ -30,12 +29,6 @@ FILLED_IN = re.compile(r"(?<==)((?:[^\s'\"|]|\|[^\s'\"]|'[^']*'|\"[^\"]*\")+)")
 # Words that English has and the other languages of the pages have not.
 ENGLISH = re.compile(r"\b(the|of|is|are|and|this|that|with|not|from|which|by|to|cannot|has|have|been|it|its)\b")
 OTHER = re.compile(r"\b(der|die|das|und|ist|nicht|ein|eine|mit|von|le|la|les|des|est|et|un|une|du|pas|pour)\b")
-
-
-class Typed(str):
-    """What a person typed: it is shown as typed."""
-
-    __slots__ = ()
 
 
 class SayingLoader(Loader):
@@ -53,7 +46,7 @@ said_later = lazy(say, str)
 @register.filter
 def typed(value: Any) -> Any:
     """Show a text as it was typed, whatever the reader's language."""
-    return Typed(value) if type(value) is str else value
+    return AsTyped(value) if type(value) is str else value
 
 
 @register.filter
@@ -69,7 +62,7 @@ def said(value: Any) -> Any:
 @register.filter
 def said_alone(value: Any) -> Any:
     """Say a text in the reader's language where no mark can stand: in an attribute, in a choice."""
-    is_bare = isinstance(value, str) and not isinstance(value, SafeString | Typed)
+    is_bare = isinstance(value, str) and not isinstance(value, SafeString | AsTyped)
     return says(value) or value if is_bare else value
 
 
