@@ -13,7 +13,9 @@ from hingeline_app.report.worksheet import inputs_of, template
 
 
 def printed_pages(view: dict[str, Any]) -> list[list[bytes]]:
-    made = typst.compile(template(), font_paths=fonts(), sys_inputs=inputs_of(view, 1.0, template()), format="png", ppi=36)
+    made = typst.compile(
+        template(), font_paths=fonts(), sys_inputs=inputs_of(view, 1.0, template()), format="png", ppi=36
+    )
     return [rows_of_png(page) for page in (made if isinstance(made, list) else [made])]
 
 

@@ -10,6 +10,7 @@ from tools import phrases
 AT_NOUGHT = {
     "hingeline/arm", "hingeline/motion", "hingeline/uncertainty", "hingeline_app/approved", "hingeline_app/evidence",
     "hingeline_app/files", "hingeline_app/longwork", "hingeline_app/records", "hingeline_app/replaying",
+    "hingeline_app/report",
     "hingeline_app/studies", "hingeline_app/web",
 }  # fmt: skip
 NOT_YET = frozenset(phrases.ROOMS) - AT_NOUGHT
