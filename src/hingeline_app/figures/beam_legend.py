@@ -16,10 +16,10 @@ def finding_words(picture: BeamPicture) -> str:
     sentences = ["Side view, to scale along the beam"]
     sentences += [_sentence(mark) for mark in picture.marks[:20]]
     if picture.centre_of_gravity is not None:
-        side = "aft" if picture.centre_of_gravity >= 0.0 else "forward"
-        sentences.append(
-            f"centre of gravity {abs(picture.centre_of_gravity) * 1e3:.1f}\u00a0mm {side} of the hinge line"
-        )
+        away = f"{abs(picture.centre_of_gravity) * 1e3:.1f}\u00a0mm"
+        aft = picture.centre_of_gravity >= 0.0
+        place = f"{away} aft of the hinge line" if aft else f"{away} forward of the hinge line"
+        sentences.append(f"centre of gravity {place}")
     if picture.moment is not None:
         sentences.append(f"static moment {picture.moment_text}")
     if picture.statement:
@@ -29,18 +29,18 @@ def finding_words(picture: BeamPicture) -> str:
 
 def _sentence(mark: Mark) -> str:
     arm = mark.arm_text or format_quantity(abs(mark.arm) * 1e3, "mm")
-    place = f"at {arm} {'aft' if mark.arm > 0.0 else 'forward'} of the hinge line"
+    place = f"{arm} aft of the hinge line" if mark.arm > 0.0 else f"{arm} forward of the hinge line"
     match mark:
         case SupportMark(pushes="up"):
-            return f"scale pushes up {mark.force_text} {place}, shows {mark.reading_text}"
+            return f"scale pushes up {mark.force_text} at {place}, shows {mark.reading_text}"
         case SupportMark():
-            return f"hook pulls down {mark.force_text} {place}, shows {mark.reading_text}"
+            return f"hook pulls down {mark.force_text} at {place}, shows {mark.reading_text}"
         case HungMass():
-            return f"hung mass {mark.text} {place}"
+            return f"hung mass {mark.text} at {place}"
         case WeightMark():
-            return f"balance {mark.text} {place}"
+            return f"balance {mark.text} at {place}"
         case LoosePart():
-            return f"{mark.text} {place}"
+            return f"{mark.text} at {place}"
 
 
 def draw_numbers(ground: Ground, frame: Frame, picture: BeamPicture, most: int) -> None:

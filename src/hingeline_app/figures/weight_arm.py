@@ -103,11 +103,12 @@ def draw_weight_arm(arm: WeightArm, width: float = 650) -> str:
 
 def finding_words(arm: WeightArm) -> str:
     """Say what the picture shows, in sentences."""
-    named = (
-        f"{arm.name}: the arm of the balance weight to scale" if arm.name else "The arm of a balance weight to scale"
-    )
+    named = f"The arm of a balance weight to scale, {arm.length_text}."
+    if arm.name:
+        named = f"{arm.name}: the arm of the balance weight to scale, {arm.length_text}."
+    section = [f"{words[0].upper()}{words[1:]}." for words in arm.section.words]
     look = "; ".join(f"{at}: {words}" for at, words in enumerate(arm.places, 1))
-    return f"{named}, {arm.length_text}. {'. '.join(arm.section.words)}. Look at {look}. {' '.join(arm.sentences)}"
+    return " ".join([named, *section, f"Look at {look}.", *arm.sentences])
 
 
 def _frame(arm: WeightArm, width: float) -> _Frame:

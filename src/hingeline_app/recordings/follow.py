@@ -131,7 +131,7 @@ def follow(
             fault = damaged("a file on which the decoder went astray")
         except Unreadable as refused:
             fault = refused
-    raise InputRefused.of(FIELD, f"{Path(path).name}: {fault.found}", fault.expected, fault.remedy)
+    raise _refused(path, fault)
 
 
 def first_picture(path: str | Path, limits: Limits = ORDINARY) -> Still:
@@ -176,7 +176,12 @@ def _still(path: str | Path, limits: Limits, more: Mapping[str, Any]) -> Still:
             fault = damaged("a file on which the decoder went astray")
         except Unreadable as refused:
             fault = refused
-    raise InputRefused.of(FIELD, f"{Path(path).name}: {fault.found}", fault.expected, fault.remedy)
+    raise _refused(path, fault)
+
+
+def _refused(path: str | Path, fault: Unreadable) -> InputRefused:
+    """Refuse a file by its name; what was found is a sentence of its own, so that it is said in any language."""
+    return InputRefused.of(FIELD, Path(path).name, fault.expected, f"Found {fault.found}. {fault.remedy}")
 
 
 def _ready() -> None:
@@ -204,7 +209,7 @@ def _measured(file: BufferedReader, path: str | Path, limits: Limits) -> tuple[i
     file.seek(0)
     if not 0 < size <= limits.largest_file:
         expected = f"a video of at most {limits.largest_file} bytes, and not empty"
-        raise InputRefused.of(FIELD, f"{Path(path).name}: {size} bytes", expected, "Cut out the part that matters.")
+        raise _refused(path, Unreadable(f"{size} bytes", expected, "Cut out the part that matters."))
     sha256 = hashlib.file_digest(file, "sha256").hexdigest()
     file.seek(0)
     return size, sha256

@@ -97,7 +97,7 @@ class Run:
         picture, self.way = first_picture(self.video)
         self.followers = [follower(mark, self.way) for mark in self.marks]
         faults = [(mark["name"], each.begin(picture)) for mark, each in zip(self.marks, self.followers, strict=True)]
-        wrong = [f"{name}: {fault}" for name, fault in faults if fault]
+        wrong = [f"mark {name}: {fault}" for name, fault in faults if fault]
         if wrong:
             remedy = "Look at the first picture and give the places in it again."
             raise Unreadable("; ".join(wrong)[:800], "every mark in the first picture", remedy)

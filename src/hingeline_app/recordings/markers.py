@@ -55,8 +55,9 @@ class Marker:
         """Find it in the whole first picture; give what is wrong, or None."""
         found = _found(self.number, picture, 0, 0, finder(ANYWHERE))
         if len(found) != 1:
-            many = f"{len(found)} markers" if found else "no marker"
-            return f"{many} of number {self.number}"
+            if not found:
+                return f"no marker of number {self.number}"
+            return f"{len(found)} markers of number {self.number}"
         self._take(found[0])
         if self.size < SMALLEST:
             return f"a marker of {self.size:.0f} pixels a side; {SMALLEST:.0f} are needed"
