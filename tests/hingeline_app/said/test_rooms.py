@@ -8,10 +8,21 @@ from tools import phrases
 
 # Rooms that are not there yet; a room that stands at nought leaves this list and never comes back.
 AT_NOUGHT = {
-    "hingeline/arm", "hingeline/motion", "hingeline/uncertainty", "hingeline_app/approved", "hingeline_app/evidence",
-    "hingeline_app/files", "hingeline_app/longwork", "hingeline_app/records", "hingeline_app/replaying",
+    "hingeline/arm",
+    "hingeline/flutter",
+    "hingeline/motion",
+    "hingeline/uncertainty",
+    "hingeline_app/approved",
+    "hingeline_app/evidence",
+    "hingeline_app/figures",
+    "hingeline_app/files",
+    "hingeline_app/longwork",
+    "hingeline_app/recordings",
+    "hingeline_app/records",
+    "hingeline_app/replaying",
     "hingeline_app/report",
-    "hingeline_app/studies", "hingeline_app/web",
+    "hingeline_app/studies",
+    "hingeline_app/web",
 }  # fmt: skip
 NOT_YET = frozenset(phrases.ROOMS) - AT_NOUGHT
 
