@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 
 from hingeline_app.said.phrase import PLACE, WORD, Phrase, with_senses
 from hingeline_app.said.plain_data import is_data
@@ -19,6 +20,8 @@ JOINTS = (
     re.compile(r"((?<=[a-z)]), )"),
 )
 DEEPEST = 6
+# Pieces that are kept: a long text comes back to the same ones from every phrase that might fit.
+MOST_KEPT = 1 << 12
 
 
 class PhraseBook:
@@ -27,9 +30,13 @@ class PhraseBook:
     def __init__(self, phrases: Mapping[str, str]) -> None:
         self._fixed = {english: said for english, said in phrases.items() if not PLACE.search(english)}
         self._filled = _by_rarest_word(Phrase.of(*each) for each in phrases.items() if PLACE.search(each[0]))
+        self._kept = lru_cache(MOST_KEPT)(self._found)
 
     def says(self, text: str, depth: int = 0) -> str | None:
         """Say a text; None where the book does not know every word of it."""
+        return self._kept(text, depth)
+
+    def _found(self, text: str, depth: int) -> str | None:
         bare = text.strip()
         if depth > DEEPEST or not bare:
             return None
@@ -41,12 +48,14 @@ class PhraseBook:
 
     def _one(self, text: str, depth: int) -> str | None:
         """Find a text that is one phrase."""
-        fixed = self._fixed.get(text.replace("\u00a0", " "))
+        plain = text.replace("\u00a0", " ")
+        fixed = self._fixed.get(plain)
         if fixed is not None:
             return fixed
         words = set(WORD.findall(text))
         found = [phrase for word in words for phrase in self._filled.get(word, ())] + self._filled.get("", [])
-        for phrase in sorted(found, key=lambda each: -each.weight):
+        fitting = (each for each in found if all(piece in plain for piece in each.pieces))
+        for phrase in sorted(fitting, key=lambda each: -each.weight):
             said = phrase.says(text, lambda part: self.says(part, depth + 1))
             if said is not None:
                 return said
@@ -88,7 +97,7 @@ def _by_rarest_word(phrases: Iterable[Phrase]) -> dict[str, list[Phrase]]:
     listed = list(phrases)
     counts: dict[str, int] = defaultdict(int)
     for phrase in listed:
-        for word in set(phrase.words):
+        for word in phrase.words:
             counts[word] += 1
     filed: dict[str, list[Phrase]] = defaultdict(list)
     for phrase in listed:

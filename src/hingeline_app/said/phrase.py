@@ -11,6 +11,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from hingeline_app.said.plain_data import SENSES, is_data
 
@@ -33,12 +34,17 @@ class Phrase:
         """Make the pattern that finds it."""
         return cls(english, translation, re.compile(_regular(english), re.DOTALL))
 
-    @property
-    def words(self) -> list[str]:
+    @cached_property
+    def words(self) -> frozenset[str]:
         """Give the words outside its places."""
-        return WORD.findall(PLACE.sub(" ", self.english))
+        return frozenset(WORD.findall(PLACE.sub(" ", self.english)))
 
-    @property
+    @cached_property
+    def pieces(self) -> list[str]:
+        """Give what is fixed, between its places."""
+        return PLACE.split(self.english)[::2]
+
+    @cached_property
     def weight(self) -> int:
         """Tell how much of it is fixed: the phrase that fixes more is asked first."""
         return len(PLACE.sub("", self.english))
