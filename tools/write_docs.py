@@ -47,11 +47,13 @@ def main() -> None:
 def pictures() -> dict[str, str]:
     """Draw the beam and the limit bar of the first example, by file name."""
     sys.path.insert(0, str(ROOT / "src"))
+    from hingeline_app.figures import embedded
     from hingeline_app.report.pictures import drawn
 
     result: dict[str, Any] = json.loads(said_by("weigh", EXAMPLE, "--json"))
     return {
-        f"elevator-{kind}.svg": f"{on_white(only_used_rules(picture))}\n" for kind, picture in drawn(result).items()
+        f"elevator-{kind}.svg": f"{on_white(only_used_rules(picture))}\n"
+        for kind, picture in drawn(result, embedded).items()
     }
 
 

@@ -112,3 +112,7 @@ def arrives(page: Page) -> None:
     page.reload()
     expect(page.get_by_label("Drains open")).to_be_checked()
     expect(page.get_by_role("group", name="Pushrod").get_by_label("off")).to_be_checked()
+    page.get_by_alt_text("drain, left").tap()
+    page.wait_for_url("**/marks")
+    look(page)
+    page.go_back()

@@ -19,6 +19,7 @@ from tests.browser.conftest import (
     sign_in_by_password,
     sign_in_by_pin,
 )
+from tests.browser.test_every_page_is_usable import serious
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
@@ -34,6 +35,7 @@ def test_a_stranger_without_the_code_sets_nothing_up(browser: Browser, tmp_path:
         page.get_by_role("button", name="Set up", exact=True).click()
         expect(page.get_by_role("alert")).to_contain_text("This is not the code that the server printed")
         expect(page.get_by_label("Name of the workshop")).to_have_value("Fenholt")
+        assert serious(page) == []
         page.close()
 
 

@@ -2,7 +2,7 @@
 
 A picture here knows nothing of files, pages or PDF. Elements carry classes; every colour and
 line weight is a token of one of three lights (``tokens.toml``), put in by the page's style
-sheet or, for print, by :func:`embedded`.
+sheet or by :func:`embedded`, and for paper by :func:`on_paper`.
 """
 
 from hingeline_app.figures.beam import (
@@ -16,7 +16,7 @@ from hingeline_app.figures.beam import (
 from hingeline_app.figures.glyphs import draw_glyph
 from hingeline_app.figures.limit_bar import LimitBar, draw_limit_bar
 from hingeline_app.figures.limit_text import limit_bar_text
-from hingeline_app.figures.style import embedded, stylesheet
+from hingeline_app.figures.style import embedded, on_paper, stylesheet
 
 __all__ = [
     "BeamPicture",
@@ -30,5 +30,6 @@ __all__ = [
     "draw_limit_bar",
     "embedded",
     "limit_bar_text",
+    "on_paper",
     "stylesheet",
 ]

@@ -7,13 +7,13 @@ that says up to where it looked, and that this is no proof, is written in or und
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from hingeline_app.figures.lettering import Box, Ground, Label, text_width
+from hingeline_app.figures.lettering import Ground, Label, text_width
 from hingeline_app.figures.limit_axis import Axis, ticks
-from hingeline_app.figures.onset_model import ChosenPlace, OnsetCurve, OnsetSample
+from hingeline_app.figures.onset_model import ChosenPlace, Frame, OnsetCurve, OnsetSample
+from hingeline_app.figures.onset_name import BALLOON, ROW, name_chosen, where
 from hingeline_app.figures.svg import Drawing, Point, hatching, polyline
-from hingeline_app.figures.wording import format_number, speed_number
+from hingeline_app.figures.wording import format_number
 from hingeline_app.figures.words_in_hatch import write_in_hatch
 from hingeline_app.figures.writing import write_labels
 
@@ -22,29 +22,10 @@ __all__ = ["ChosenPlace", "OnsetCurve", "OnsetSample", "draw_onset_curve"]
 LEFT, RIGHT, TOP, BELOW = 48.0, 16.0, 78.0, 68.0
 TOP_WITHOUT_SCALE = 36.0
 PLOT_HEIGHT, PLOT_HEIGHT_NARROW, NARROW = 340.0, 250.0, 500.0
-ROW, BALLOON = 20.0, 13.0
 NAMED = 104.0
 """Room for a speed and its band, right of the place that has them [px]."""
 DIVE_MARGIN = 1.2
 HATCH_FOR_WORDS = 46.0
-
-
-@dataclass(frozen=True, slots=True)
-class Frame:
-    """Where the plot stands: the scale [px], and speeds from none at the bottom to the highest shown [kn]."""
-
-    x: Axis
-    highest: float
-    top: float
-    bottom: float
-
-    def y(self, speed: float) -> float:
-        """Return the height at which a speed stands, held inside the plot."""
-        return max(self.top, self.bottom - speed / self.highest * (self.bottom - self.top))
-
-    def point(self, x: float, speed: float) -> Point:
-        """Return where a speed at a place of the scale stands."""
-        return self.x.x(x), self.y(speed)
 
 
 def draw_onset_curve(curve: OnsetCurve, width: float = 650, plot_height: float = 0.0) -> str:
@@ -70,8 +51,9 @@ def draw_onset_curve(curve: OnsetCurve, width: float = 650, plot_height: float =
     _draw_unfound(drawing, ground, curve, frame)
     _draw_line(drawing, curve, frame)
     _tell(drawing, curve, frame)
+    _draw_leads(drawing, curve, frame)
     write_labels(drawing, ground.labels, plates_below=top)
-    _draw_places(drawing, curve, frame)
+    _draw_places(drawing, ground, curve, frame)
     return drawing.finished("onset-curve")
 
 
@@ -285,41 +267,39 @@ def _draw_dive_speed(drawing: Drawing, ground: Ground, curve: OnsetCurve, frame:
         ground.put(Label(named, frame.x.right - 4.0, y + 17.0 if crowded else y - 7.0, "strong", "end"))
 
 
-def _draw_places(drawing: Drawing, curve: OnsetCurve, frame: Frame) -> None:
-    """Mark the places that are talked about, the chosen one on top, over whatever else is written."""
-    ground = Ground(drawing.width)
+def _draw_leads(drawing: Drawing, curve: OnsetCurve, frame: Frame) -> None:
+    """Lead from the scale up to the chosen place, under whatever is written there."""
+    for place in curve.places:
+        if place.chosen:
+            x, y = where(place.sample, frame)
+            drawing.line((x, frame.bottom), (x, y), "lead")
+
+
+def _draw_places(drawing: Drawing, written: Ground, curve: OnsetCurve, frame: Frame) -> None:
+    """Mark the places that are talked about, the chosen one on top, its name clear of what is written."""
     for place in sorted(curve.places, key=lambda each: each.chosen):
         if place.chosen:
-            _draw_chosen(drawing, ground, curve, place, frame)
+            _draw_chosen(drawing, written, curve, place, frame)
         else:
             _draw_balloon(drawing, place, frame)
-    write_labels(drawing, ground.labels, plates_below=frame.top)
 
 
 def _draw_balloon(drawing: Drawing, place: ChosenPlace, frame: Frame) -> None:
-    x, y = _where(place.sample, frame)
+    x, y = where(place.sample, frame)
     drawing.circle((x, y), BALLOON, "balloon")
     drawing.text(x, y + 5.5, str(place.number), "strong", "middle")
 
 
-def _where(sample: OnsetSample, frame: Frame) -> Point:
-    """Return where a place is marked: on the curve, at the foot of a hatch, or where growth has no onset."""
-    if sample.speed is not None:
-        return frame.point(sample.x, sample.speed)
-    return frame.x.x(sample.x), frame.bottom if sample.from_the_start else frame.top + BALLOON + 4.0
-
-
-def _draw_chosen(drawing: Drawing, ground: Ground, curve: OnsetCurve, place: ChosenPlace, frame: Frame) -> None:
-    x, y = _where(place.sample, frame)
+def _draw_chosen(drawing: Drawing, written: Ground, curve: OnsetCurve, place: ChosenPlace, frame: Frame) -> None:
+    x, y = where(place.sample, frame)
     colour = "out" if is_near_flight(place.sample, curve.dive_speed) else ""
-    drawing.line((x, frame.bottom), (x, y), "lead")
     ends = _band_ends(place.sample, frame)
     if ends:
         drawing.line((x, ends[0]), (x, ends[1]), f"whisker {colour}".strip())
         for end in ends:
             drawing.line((x - 8.0, end), (x + 8.0, end), f"whisker {colour}".strip())
     drawing.circle((x, y), 7.0, f"point {colour}".strip())
-    _name_chosen(drawing, ground, curve, place, frame, colour)
+    name_chosen(drawing, written, frame, curve, place, colour)
 
 
 def _band_ends(sample: OnsetSample, frame: Frame) -> tuple[float, float] | None:
@@ -336,38 +316,3 @@ def is_near_flight(sample: OnsetSample, dive_speed: float | None) -> bool:
         return True
     lowest = sample.low if sample.low is not None else sample.speed
     return lowest is not None and (dive_speed is None or lowest < DIVE_MARGIN * dive_speed)
-
-
-def _name_chosen(
-    drawing: Drawing, ground: Ground, curve: OnsetCurve, place: ChosenPlace, frame: Frame, colour: str
-) -> None:
-    """Write number, speed and band beside the point, on the side and at the height where they hide least."""
-    x, y = _where(place.sample, frame)
-    words = chosen_words(place.sample, curve.unit)
-    wide = max(text_width(words[0], "headline"), *(text_width(each) for each in words[1:]), 0.0)
-    to_right = x + BALLOON + 24.0 + 1.12 * wide < frame.x.right
-    side = 1.0 if to_right else -1.0
-    centre = (x + side * (BALLOON + 10.0), min(y + 44.0, frame.bottom - 34.0))
-    if place.number:
-        drawing.circle(centre, BALLOON, f"balloon-filled {colour}".strip())
-        drawing.text(centre[0], centre[1] + 5.5, str(place.number), "strong reversed", "middle")
-    start = centre[0] + side * (BALLOON + 7.0)
-    anchor = "start" if to_right else "end"
-    ground.take(Box(centre[0] - BALLOON, centre[1] - BALLOON, centre[0] + BALLOON, centre[1] + BALLOON))
-    ground.put(Label(words[0], start, centre[1] + 4.0, "headline", anchor, colour))
-    for index, line in enumerate(words[1:], 1):
-        ground.put(Label(line, start, centre[1] + 4.0 + index * ROW, "", anchor))
-
-
-def chosen_words(sample: OnsetSample, unit: str = "kn") -> tuple[str, ...]:
-    """Say the onset of a sample and its band."""
-    if sample.from_the_start:
-        return ("grows at every speed",)
-    if sample.speed is None:
-        return ("no growth found", "not proof")
-    named = f"{speed_number(sample.speed, unit)} {unit}"
-    if sample.low is None:
-        return (named,)
-    if sample.high is None:
-        return named, f"{speed_number(sample.low, unit)} … none found"
-    return named, f"{speed_number(sample.low, unit)} … {speed_number(sample.high, unit)}"

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from hingeline_app.figures.limit_axis import Axis
+from hingeline_app.figures.svg import Point
+
 
 @dataclass(frozen=True, slots=True)
 class OnsetSample:
@@ -83,3 +86,21 @@ class OnsetCurve:
     dive_words: str = "design dive speed"
     places: tuple[ChosenPlace, ...] = ()
     told: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """Where the plot stands: the scale [px], and speeds from none at the bottom to the highest shown [kn]."""
+
+    x: Axis
+    highest: float
+    top: float
+    bottom: float
+
+    def y(self, speed: float) -> float:
+        """Return the height at which a speed stands, held inside the plot."""
+        return max(self.top, self.bottom - speed / self.highest * (self.bottom - self.top))
+
+    def point(self, x: float, speed: float) -> Point:
+        """Return where a speed at a place of the scale stands."""
+        return self.x.x(x), self.y(speed)

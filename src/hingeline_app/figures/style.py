@@ -9,7 +9,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Final, Literal
 
-Light = Literal["day", "night", "sun"]
+Light = Literal["day", "night", "sun", "paper"]
 LIGHTS: Final[tuple[Light, ...]] = ("day", "night", "sun")
 
 _VARIABLE = re.compile(r"var\(--([a-z0-9-]+)\)")
@@ -31,7 +31,9 @@ def _rules() -> str:
 
 
 def tokens(light: Light) -> Mapping[str, str]:
-    """Return the tokens of one light, by name."""
+    """Return the tokens of one light, by name; of paper: those of the sun, without its grounds."""
+    if light == "paper":
+        return {**_all_tokens()["sun"], **_all_tokens()["paper"]}
     return _all_tokens()[light]
 
 
@@ -62,6 +64,11 @@ def resolved_rules(light: Light) -> str:
 
 
 def embedded(svg: str, light: Light = "sun") -> str:
-    """Return a picture that carries its own style, for a PDF or a document."""
+    """Return a picture that carries its own style, for a document on a screen."""
     head_end = svg.index(">") + 1
     return f"{svg[:head_end]}<style>{resolved_rules(light)}</style>{svg[head_end:]}"
+
+
+def on_paper(svg: str) -> str:
+    """Return a picture that carries its own style, for paper: no ground is tinted."""
+    return embedded(svg, "paper")

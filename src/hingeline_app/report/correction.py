@@ -7,7 +7,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
-from hingeline_app.figures import draw_glyph, embedded
+from hingeline_app.figures import draw_glyph, on_paper
 from hingeline_app.figures.correction_bars import bars_of
 from hingeline_app.figures.correction_words import (
     amount_words,
@@ -95,8 +95,8 @@ def correction_view(result: Result, text: str, sheet: SheetDetails, made_at: dat
         {
             "places": places_svg(result),
             "bar": limits_svg(result),
-            "glyph": embedded(draw_glyph(result["predicted_statement"], side=_side(result), predicted=True)),
-            "caution_glyph": embedded(draw_glyph("caution")),
+            "glyph": on_paper(draw_glyph(result["predicted_statement"], side=_side(result), predicted=True)),
+            "caution_glyph": on_paper(draw_glyph("caution")),
         }
     )
     printed, replaced = printable_all(texts)

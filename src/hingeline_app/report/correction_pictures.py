@@ -9,7 +9,7 @@ from hingeline_app.figures.correction_bars import bars_of
 from hingeline_app.figures.correction_words import amount_words, mass_of, signed_words
 from hingeline_app.figures.limit_change import draw_limit_change
 from hingeline_app.figures.places import PlaceMark, PlacesPicture, draw_places
-from hingeline_app.figures.style import embedded
+from hingeline_app.figures.style import on_paper
 from hingeline_app.report.quantities import signed_arm, value_of
 
 WIDTH = 650.0
@@ -39,9 +39,9 @@ def _mark(place: Document, change: Document | None) -> PlaceMark:
 
 def places_svg(document: Document, width: float = WIDTH) -> str:
     """Draw the places for print, or as a file that stands alone."""
-    return embedded(draw_places(places_picture(document), width))
+    return on_paper(draw_places(places_picture(document), width))
 
 
 def limits_svg(document: Document, width: float = WIDTH) -> str:
     """Draw the limits with the weighed and the predicted moment."""
-    return embedded(draw_limit_change(*bars_of(document), width))
+    return on_paper(draw_limit_change(*bars_of(document), width))

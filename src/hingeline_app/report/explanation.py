@@ -9,7 +9,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any, Literal
 
-from hingeline_app.figures import embedded
+from hingeline_app.figures import on_paper
 from hingeline_app.report.worksheet import PAPERS, Paper, compiled
 
 Kind = Literal["text", "heading", "finding", "statement", "picture", "list", "rules", "caution"]
@@ -92,7 +92,7 @@ def make_explanation(
 
 
 def _shown(part: Part) -> dict[str, Any]:
-    drawn = embedded(part.svg) if part.svg else ""
+    drawn = on_paper(part.svg) if part.svg else ""
     beside = [_shown(part.beside)] if part.beside else []
     return {"kind": part.kind, "words": part.words, "lines": list(part.lines), "drawn": drawn, "width": part.width,
             "beside": beside}  # fmt: skip

@@ -8,7 +8,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
-from hingeline_app.figures import draw_glyph, embedded
+from hingeline_app.figures import draw_glyph, on_paper
 from hingeline_app.figures.style import status_class
 from hingeline_app.figures.wording import shorten
 from hingeline_app.report.fonts import printable_all
@@ -105,12 +105,12 @@ def _title_block(sheet: SheetDetails, name: str) -> list[list[str]]:
 def _pictures(parts: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
     """Give what is drawn: a picture or a statement's glyph for each part, or nothing."""
     drawn = [_drawn(part) for part in parts]
-    pictures, _ = printable_all({"drawn": drawn, "caution_glyph": embedded(draw_glyph("caution"))})
+    pictures, _ = printable_all({"drawn": drawn, "caution_glyph": on_paper(draw_glyph("caution"))})
     colours = [status_class(part["colour"] or None) if part["kind"] == "statement" else "none" for part in parts]
     return {**pictures, "colours": colours}
 
 
 def _drawn(part: Mapping[str, Any]) -> str:
     if part["kind"] == "statement":
-        return embedded(draw_glyph(part["colour"] or None, predicted=True))
+        return on_paper(draw_glyph(part["colour"] or None, predicted=True))
     return str(part.get("svg", ""))

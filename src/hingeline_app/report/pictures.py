@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from hingeline_app.figures import (
@@ -14,7 +14,7 @@ from hingeline_app.figures import (
     WeightMark,
     draw_beam,
     draw_limit_bar,
-    embedded,
+    on_paper,
 )
 from hingeline_app.figures.wording import format_measured, format_quantity
 from hingeline_app.report.quantities import (
@@ -101,9 +101,9 @@ def limit_bar(result: Result) -> LimitBar:
     )
 
 
-def drawn(result: Result) -> dict[str, str]:
-    """Draw both pictures for print."""
+def drawn(result: Result, carried: Callable[[str], str] = on_paper) -> dict[str, str]:
+    """Draw both pictures, for print where nothing else is said."""
     return {
-        "beam": embedded(draw_beam(beam_picture(result), WIDTH)),
-        "bar": embedded(draw_limit_bar(limit_bar(result), WIDTH)),
+        "beam": carried(draw_beam(beam_picture(result), WIDTH)),
+        "bar": carried(draw_limit_bar(limit_bar(result), WIDTH)),
     }

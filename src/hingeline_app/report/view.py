@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import datetime
 from typing import Any
 
-from hingeline_app.figures import draw_glyph, embedded
+from hingeline_app.figures import draw_glyph, on_paper
 from hingeline_app.figures.beam_legend import finding_words as beam_words
 from hingeline_app.figures.limit_axis import finding_words as bar_words
 from hingeline_app.figures.style import status_class
@@ -67,7 +67,7 @@ def sheet_view(
         "beam_words": beam_words(beam_picture(result)),
         "bar_words": bar_words(limit_bar(result)),
     }
-    pictures = {**drawn(result), "glyph": _glyph(result), "caution_glyph": embedded(draw_glyph("caution"))}
+    pictures = {**drawn(result), "glyph": _glyph(result), "caution_glyph": on_paper(draw_glyph("caution"))}
     printed, replaced = printable_all(texts)
     pictures, _ = printable_all(pictures)
     if replaced:
@@ -115,7 +115,7 @@ def _statement(result: Result) -> dict[str, Any]:
 
 
 def _glyph(result: Result) -> str:
-    return embedded(draw_glyph(result.get("statement"), side=statement_side(result)))
+    return on_paper(draw_glyph(result.get("statement"), side=statement_side(result)))
 
 
 def with_standing(cautions: Iterable[str]) -> list[str]:

@@ -10,12 +10,12 @@ from hingeline_app.figures.onset_curve import (
     ChosenPlace,
     OnsetCurve,
     OnsetSample,
-    chosen_words,
     draw_onset_curve,
     is_near_flight,
     top_speed,
 )
-from tests.hingeline_app.figures.reading_svg import number, of_class, outside, overlapping, parsed, texts
+from hingeline_app.figures.onset_name import chosen_words
+from tests.hingeline_app.figures.reading_svg import labels, number, of_class, outside, overlapping, parsed, texts
 
 
 def sample(x: float) -> OnsetSample:
@@ -95,6 +95,19 @@ def test_growth_at_every_speed_is_no_gap() -> None:
 def test_a_band_open_above_says_so() -> None:
     """Where some cases have no onset, the upper end is no number."""
     assert chosen_words(OnsetSample(1.0, 200.0, 150.0, None)) == ("200 kn", "150 … none found")
+
+
+@pytest.mark.parametrize("balloon", [0, 1])
+def test_a_name_left_of_its_point_stands_clear_of_the_scale_and_of_other_words(balloon: int) -> None:
+    """In a narrow picture neither side has room for large words: they get smaller, and none stands on another."""
+    samples = tuple(replace(each, x=140.0 - each.x) for each in reversed(CURVE.samples))
+    at = replace(samples[48], speed=None, low=None, high=None)
+    curve = replace(CURVE, samples=samples, places=(ChosenPlace(at, balloon, True),))
+    root = parsed(draw_onset_curve(curve, 348))
+    name = next(each for each in labels(root) if each.words == "no growth found")
+    assert (name.anchor, name.role) == ("end", "measure")
+    assert name.box.left > 48.0
+    assert overlapping(root) == []
 
 
 @pytest.mark.parametrize("width", [650, 348])

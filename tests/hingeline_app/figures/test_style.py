@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import re
-from typing import get_args
 
 import pytest
 
-from hingeline_app.figures import BeamPicture, LimitBar, draw_beam, draw_limit_bar, embedded, stylesheet
+from hingeline_app.figures import BeamPicture, LimitBar, draw_beam, draw_limit_bar, embedded, on_paper, stylesheet
 from hingeline_app.figures.style import LIGHTS, Light, resolved_rules, status_class, tokens
 from tests.hingeline_app.figures.reading_svg import parsed
 
@@ -23,8 +22,17 @@ def test_every_token_of_the_rules_exists_in_every_light(light: Light) -> None:
 def test_the_page_sheet_names_tokens_and_every_light() -> None:
     css = stylesheet("day")
     assert "var(--ink)" in css
-    for light in get_args(Light):
+    for light in LIGHTS:
         assert f':root[data-light="{light}"]' in css
+
+
+def test_on_paper_no_ground_is_tinted_and_the_rest_is_as_in_the_sun() -> None:
+    """A printer makes a grid of dots of a tint; lines and words are those of the sun."""
+    paper, sun = tokens("paper"), tokens("sun")
+    grounds = {name for name in sun if name.endswith(("-wash", "-mid")) or name in ("paper", "sheet")}
+    assert {paper[name] for name in grounds} == {"#FFFFFF"}
+    assert {name for name in sun if paper[name] != sun[name]} <= grounds
+    assert sun["line-mid"] not in on_paper(SVG)
 
 
 def test_an_embedded_picture_is_xml_with_its_own_style_and_no_variable() -> None:

@@ -68,7 +68,7 @@ def test_it_says_the_statement_the_numbers_and_the_rule(demo: bytes) -> None:
         "Second inspection · a different person",
         "Work to the approved data: this shows its limits and does not replace them. Not a release.",
         "Not stated, so counted as nothing: air currents.",
-        "sheet 1 of 1",
+        "side 1 of 1",
     ):
         assert words in text, words
 

@@ -24,6 +24,7 @@ from hingeline_app.records.models import Job, Measurement, Part, ShakeRecording
 from hingeline_app.records.queries.series import offered
 from hingeline_app.web.access import who_may_come
 from hingeline_app.web.urls import urlpatterns
+from tests.browser.pages_looked_at import BY_HAND, CRAWLED, ELSEWHERE, NO_PAGE
 from tests.doors.checkouts import ROOT
 from tests.hingeline_app.web.code_in_pages import expect_no_code_of_its_own
 from tests.hingeline_app.web.conftest import Fenholt
@@ -346,6 +347,15 @@ def test_every_address_says_for_whom_it_is() -> None:
     assert set(PATTERNS) == set(TABLE)
     assert len(PATTERNS) == len(urlpatterns)
     assert [name for name, pattern in PATTERNS.items() if who_may_come(pattern.callback) is None] == []
+
+
+def test_every_page_is_looked_at_by_the_accessibility_rules() -> None:
+    """Each address with GET is in the demonstration's crawl, in a test that is named, or said to be no page."""
+    read = {name for name, rows in TABLE.items() if any(row.method == "get" for row in rows)}
+    looked_at = [*CRAWLED, *BY_HAND, *ELSEWHERE, *NO_PAGE]
+    assert sorted(looked_at) == sorted(read)
+    for file in ELSEWHERE.values():
+        assert "serious(" in (ROOT / "tests" / "browser" / file).read_text(), file
 
 
 @pytest.mark.fault("F40")

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from hingeline_app.bench.on_paper.photo_marks import Mark
-from hingeline_app.figures import embedded
+from hingeline_app.figures import on_paper
 from hingeline_app.figures.marked_photograph import MarkedPlace, draw_marked_photograph
 from hingeline_app.records.queries.photographs import PhotographRecord
 from hingeline_app.report.job_record import JobRecord, MarkedPhotograph, MarkedSpot
@@ -46,7 +46,7 @@ def _drawn(shown: ToPrint) -> str:
     data, width, height = shown.copy
     address = f"data:image/jpeg;base64,{base64.b64encode(data).decode()}"
     places = [MarkedPlace(each.number, float(each.x) / 100, float(each.y) / 100, each.words) for each in shown.marks]
-    return embedded(draw_marked_photograph(address, (width, height), _words(shown), places, WIDTH))
+    return on_paper(draw_marked_photograph(address, (width, height), _words(shown), places, WIDTH))
 
 
 def _words(shown: ToPrint) -> str:

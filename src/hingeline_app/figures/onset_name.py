@@ -1,0 +1,91 @@
+"""The name of the chosen place in the picture of onsets: its number, speed and band, clear of what is written."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from hingeline_app.figures.lettering import Box, Ground, Label, text_width
+from hingeline_app.figures.onset_model import ChosenPlace, Frame, OnsetCurve, OnsetSample
+from hingeline_app.figures.svg import Drawing, Point
+from hingeline_app.figures.wording import speed_number
+from hingeline_app.figures.writing import write_labels
+
+ROW, BALLOON = 20.0, 13.0
+
+
+def name_chosen(
+    drawing: Drawing, written: Ground, frame: Frame, curve: OnsetCurve, place: ChosenPlace, colour: str
+) -> None:
+    """Write number, speed and band beside the point, on the side and at the height where they hide least."""
+    (x, y), words = where(place.sample, frame), chosen_words(place.sample, curve.unit)
+    side, role = _side_and_size(x, words, frame)
+    at = [_named_at((x + side * (BALLOON + 10.0), height), side, role, words, colour) for height in _heights(y, frame)]
+    free = [each for each in at if _stands_alone(written, *each)] or at
+    stretches = _stretches_of(curve, frame)
+    centre, labels = next((each for each in free if not _hides(stretches, each[1])), free[0])
+    if place.number:
+        drawing.circle(centre, BALLOON, f"balloon-filled {colour}".strip())
+        drawing.text(centre[0], centre[1] + 5.5, str(place.number), "strong reversed", "middle")
+    write_labels(drawing, labels, plates_below=frame.top)
+
+
+def _side_and_size(x: float, words: tuple[str, ...], frame: Frame) -> tuple[float, str]:
+    """Choose the side of a point that has room for its words, and smaller words where neither has."""
+    for role in ("headline", "measure"):
+        wide = max(text_width(words[0], role), *(text_width(each) for each in words[1:]), 0.0)
+        reach = BALLOON + 24.0 + 1.12 * wide
+        if x + reach < frame.x.right:
+            return 1.0, role
+        if x - reach + 0.12 * wide > frame.x.left:
+            return -1.0, role
+    return -1.0, "measure"
+
+
+def _heights(y: float, frame: Frame) -> list[float]:
+    """Give the heights at which a name may stand, best first."""
+    return [min(y + below, frame.bottom - 34.0) for below in (44.0, 34.0, 64.0, 84.0, 104.0, 124.0, 144.0)]
+
+
+def _named_at(
+    centre: Point, side: float, role: str, words: tuple[str, ...], colour: str
+) -> tuple[Point, tuple[Label, ...]]:
+    start, anchor = centre[0] + side * (BALLOON + 7.0), "start" if side > 0.0 else "end"
+    first = Label(words[0], start, centre[1] + 4.0, role, anchor, colour)
+    rest = (Label(each, start, centre[1] + 4.0 + row * ROW, "", anchor) for row, each in enumerate(words[1:], 1))
+    return centre, (first, *rest)
+
+
+def _stands_alone(written: Ground, centre: Point, labels: tuple[Label, ...]) -> bool:
+    balloon = Box(centre[0] - BALLOON, centre[1] - BALLOON, centre[0] + BALLOON, centre[1] + BALLOON)
+    return all(written.is_free(label) for label in labels) and not any(balloon.meets(each) for each in written.taken)
+
+
+def _stretches_of(curve: OnsetCurve, frame: Frame) -> list[Box]:
+    """Give the ground that each piece of the curve runs over."""
+    points = [frame.point(each.x, each.speed) for each in curve.samples if each.speed is not None]
+    return [Box(x, min(y, to_y) - 2.0, to_x, max(y, to_y) + 2.0) for (x, y), (to_x, to_y) in pairwise(points)]
+
+
+def _hides(stretches: list[Box], labels: tuple[Label, ...]) -> bool:
+    return any(label.box.meets(stretch) for label in labels for stretch in stretches)
+
+
+def where(sample: OnsetSample, frame: Frame) -> Point:
+    """Return where a place is marked: on the curve, at the foot of a hatch, or where growth has no onset."""
+    if sample.speed is not None:
+        return frame.point(sample.x, sample.speed)
+    return frame.x.x(sample.x), frame.bottom if sample.from_the_start else frame.top + BALLOON + 4.0
+
+
+def chosen_words(sample: OnsetSample, unit: str = "kn") -> tuple[str, ...]:
+    """Say the onset of a sample and its band."""
+    if sample.from_the_start:
+        return ("grows at every speed",)
+    if sample.speed is None:
+        return ("no growth found", "not proof")
+    named = f"{speed_number(sample.speed, unit)} {unit}"
+    if sample.low is None:
+        return (named,)
+    if sample.high is None:
+        return named, f"{speed_number(sample.low, unit)} … none found"
+    return named, f"{speed_number(sample.low, unit)} … {speed_number(sample.high, unit)}"
