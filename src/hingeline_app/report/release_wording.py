@@ -12,8 +12,10 @@ from hingeline_app.report.fonts import breakable, printable
 from hingeline_app.report.job_record import JobRecord
 from hingeline_app.report.job_view import is_released, state_words
 from hingeline_app.report.owner_sheet import done_sentences, surface_name
+from hingeline_app.report.owner_words import OwnersWords
 from hingeline_app.report.words import limits_words, statement_lines
 from hingeline_app.report.worksheet import Paper
+from hingeline_app.said import say, the_readers_language
 
 TITLE = "Wording of the release"
 LONGEST = 4000
@@ -74,22 +76,22 @@ def check_wording(text: str) -> str:
 def filled(wording: str, record: JobRecord, workshop: Mapping[str, str] | None = None) -> str:
     """Fill a wording from a record; what is not known is left as a rule to write on."""
     values = {**_values(record), **{name: text for name, text in (workshop or {}).items() if text}}
-    return PLACE.sub(lambda found: values.get(found[1]) or "________", check_wording(wording or DEFAULT))
+    return PLACE.sub(lambda found: values.get(found[1]) or "________", check_wording(wording or say(DEFAULT)))
 
 
 def _values(record: JobRecord) -> dict[str, str]:
-    sheet, result = record.sheet, record.result
+    sheet, result, words = record.sheet, record.result, OwnersWords(the_readers_language())
     return {
         "workshop": sheet.workshop,
         "aircraft": sheet.aircraft,
-        "surface": surface_name(record),
+        "surface": surface_name(record, words),
         "part": ", ".join(text for text in (sheet.part, sheet.serial) if text),
         "record": record.number,
         "date": sheet.date,
-        "work": " ".join(done_sentences(record)),
+        "work": " ".join(done_sentences(record, words)),
         "approved_data": sheet.document or str(result.get("limits_source") or ""),
-        "limits": limits_words(result),
-        "finding": " ".join(statement_lines(result)[:2]),
+        "limits": words.numbers(say(limits_words(result))),
+        "finding": " ".join(words.numbers(say(line)) for line in statement_lines(result)[:2]),
     }
 
 

@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
-from hingeline_app.said.phrase import PLACE, WORD, Phrase, with_senses
+from hingeline_app.said.phrase import NEXT_SENTENCE, PLACE, WORD, Phrase, with_senses
 from hingeline_app.said.plain_data import is_data
 
 # Where a text is made of several phrases, the coarsest joint first.
@@ -40,14 +40,20 @@ class PhraseBook:
         bare = text.strip()
         if depth > DEEPEST or not bare:
             return None
-        said = self._data(bare) or self._one(bare, depth) or self._other_case(bare, depth) or self._joined(bare, depth)
+        said = (
+            self._data(bare)
+            or self._one(bare, depth)
+            or self._other_case(bare, depth)
+            or self._joined(bare, depth)
+            or (self._one(bare, depth, within_a_sentence=False) if NEXT_SENTENCE.search(bare) else None)
+        )
         return None if said is None else text.replace(bare, said)
 
     def _data(self, text: str) -> str | None:
         return with_senses(text, self._fixed.get) if is_data(text) else None
 
-    def _one(self, text: str, depth: int) -> str | None:
-        """Find a text that is one phrase."""
+    def _one(self, text: str, depth: int, within_a_sentence: bool = True) -> str | None:
+        """Find a text that is one phrase; at first no name in it may run over the end of a sentence."""
         plain = text.replace("\u00a0", " ")
         fixed = self._fixed.get(plain)
         if fixed is not None:
@@ -56,7 +62,7 @@ class PhraseBook:
         found = [phrase for word in words for phrase in self._filled.get(word, ())] + self._filled.get("", [])
         fitting = (each for each in found if all(piece in plain for piece in each.pieces))
         for phrase in sorted(fitting, key=lambda each: -each.weight):
-            said = phrase.says(text, lambda part: self.says(part, depth + 1))
+            said = phrase.says(text, lambda part: self.says(part, depth + 1), within_a_sentence)
             if said is not None:
                 return said
         return None

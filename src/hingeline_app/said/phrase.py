@@ -16,6 +16,7 @@ from functools import cached_property
 from hingeline_app.said.plain_data import SENSES, is_data
 
 PLACE = re.compile(r"\{([nwtk][0-9]?)\}")
+NEXT_SENTENCE = re.compile(r"[.!?][ \u00a0]+[A-Z]")
 WORD = re.compile(r"[A-Za-z][A-Za-z'-]+")
 
 Say = Callable[[str], str | None]
@@ -49,10 +50,12 @@ class Phrase:
         """Tell how much of it is fixed: the phrase that fixes more is asked first."""
         return len(PLACE.sub("", self.english))
 
-    def says(self, text: str, say: Say) -> str | None:
+    def says(self, text: str, say: Say, within_a_sentence: bool = False) -> str | None:
         """Give the translation of a sentence of this pattern; None where it is another, or a part is not known."""
         found = self.pattern.fullmatch(text)
         if found is None:
+            return None
+        if within_a_sentence and any(NEXT_SENTENCE.search(found[name]) for name in found.groupdict() if name[0] == "t"):
             return None
         parts = {name: _part(name, part, say) for name, part in found.groupdict().items()}
         known = {name: part for name, part in parts.items() if part is not None}

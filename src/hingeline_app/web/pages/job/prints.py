@@ -1,4 +1,8 @@
-"""What a job is printed as: worksheet, blank, owner's sheet, line for the aircraft's record, wording of the release."""
+"""What a job is printed as: worksheet, blank, owner's sheet, line for the aircraft's record, wording of the release.
+
+Prints are in the workshop's language, whoever asks, unless ``?language=`` asks for another; the owner's sheet is in the
+owner's. No print is stored: each is made anew from the record, and says in its foot when, and in which language.
+"""
 
 from __future__ import annotations
 
@@ -11,6 +15,7 @@ from typing import Any
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
+from django.utils import translation
 from django.views.decorators.http import require_safe
 
 import hingeline
@@ -34,6 +39,7 @@ from hingeline_app.report.owner_sheet import make_owner_sheet
 from hingeline_app.report.owner_words import LANGUAGES
 from hingeline_app.report.release_wording import make_release_wording
 from hingeline_app.report.worksheet import Paper
+from hingeline_app.said import reading_in
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.printed_photographs import photographs_on
 from hingeline_app.web.requests import visit_of
@@ -49,7 +55,8 @@ def of_a_number(page: NumberedPage) -> NumberedPage:
     @wraps(page)
     def answered(request: HttpRequest, number: int) -> HttpResponse:
         try:
-            return page(request, number)
+            with reading_in(_language(request)), translation.override(_language(request)):
+                return page(request, number)
         except Nowhere as nothing:
             raise Http404(str(nothing)) from nothing
         except InputRefused as refused:
@@ -144,6 +151,12 @@ def as_pdf(data: bytes, name: str) -> HttpResponse:
     response["Content-Disposition"] = f'inline; filename="{name}"'
     response["Cache-Control"] = "no-store"
     return response
+
+
+def _language(request: HttpRequest) -> str:
+    """Give the language of a print: the one that is asked for, else the workshop's."""
+    asked = request.GET.get("language", "")
+    return asked if asked in LANGUAGES else str(_workshop(request).language)
 
 
 def _made() -> tuple[datetime, str]:

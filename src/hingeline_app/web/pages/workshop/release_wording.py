@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods
 from hingeline_app.records.actions.workshop_texts import set_workshop_text
 from hingeline_app.records.queries.workshop_texts import RELEASE_WORDING, workshop_text
 from hingeline_app.report.release_wording import DEFAULT, NAMES, check_wording
+from hingeline_app.said import say
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.forms.page_form import begun
 from hingeline_app.web.forms.wording import WordingForm
@@ -26,7 +27,7 @@ HERE = {"here": "release-wording", "section": "workshop"}
 def release_wording(request: HttpRequest) -> HttpResponse:
     """Show the wording, and set it; an empty one is the program's own."""
     kept = workshop_text(visit_of(request).actor.person, RELEASE_WORDING)  # type: ignore[arg-type]
-    first = {"wording": kept or DEFAULT}
+    first = {"wording": kept or say(DEFAULT)}
     form = WordingForm(request.POST) if request.method == "POST" else begun(request, WordingForm, first)
     if request.method == "POST" and done(request, form, lambda: _set(request, form), _("The wording was kept.")):
         return redirect("release-wording")
@@ -37,5 +38,5 @@ def release_wording(request: HttpRequest) -> HttpResponse:
 
 def _set(request: HttpRequest, form: WordingForm) -> Any:
     typed = check_wording(form.cleaned_data["wording"])
-    own = "" if typed == DEFAULT.strip() else typed
+    own = "" if typed in (DEFAULT.strip(), say(DEFAULT).strip()) else typed
     return set_workshop_text(visit_of(request).actor, RELEASE_WORDING, own, command=command_of(form))
