@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import statistics
 import subprocess
 import sys
 
@@ -97,6 +98,20 @@ def test_progress_that_says_nothing_lets_it_run() -> None:
     found = monte_carlo(lambda x: x, [Normal(0.0, 1.0)], draws=50_000, progress=lambda done, total: told.append(done))
     assert not found.stopped
     assert told[-1] == found.draws == 50_000
+
+
+def test_mean_and_spread_are_those_of_the_draws() -> None:
+    """JCGM 101:2008, 7.6 (from memory): their mean, and their spread over one less than their number."""
+    seen: list[float] = []
+
+    def model(x: np.ndarray) -> np.ndarray:
+        seen.extend(x.tolist())
+        return x
+
+    found = monte_carlo(model, [Normal(1.0, 0.1)], draws=2_000, seed=4)
+    assert len(seen) == 2_000
+    assert found.mean == pytest.approx(statistics.fmean(seen), rel=1e-12)
+    assert found.standard_uncertainty == pytest.approx(statistics.stdev(seen), rel=1e-9)
 
 
 def test_what_a_heavy_tail_does_not_have_is_not_given() -> None:
