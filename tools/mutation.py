@@ -17,6 +17,7 @@ import copy
 import importlib
 import importlib.abc
 import importlib.machinery
+import math
 import os
 import random
 import resource
@@ -36,8 +37,8 @@ SOURCE = ROOT / "src"
 Room = dict[str, list[str]]
 ROOMS: dict[str, Room] = tomllib.loads((ROOT / "tools" / "mutation.toml").read_text("utf-8"))
 DATABASE = "pytest_django.plugin"
-LONGEST = 60
-"""Seconds of a core after which a change counts as noticed: it made something endless."""
+SLOWER = 3
+"""A change counts as noticed when the tests take so many times the core's time without it: something became endless."""
 
 COMPARISONS: dict[type[ast.cmpop], type[ast.cmpop]] = {
     ast.Lt: ast.LtE, ast.LtE: ast.Lt, ast.Gt: ast.GtE, ast.GtE: ast.Gt, ast.Eq: ast.NotEq, ast.NotEq: ast.Eq,
@@ -255,12 +256,12 @@ class Spoiled(importlib.abc.MetaPathFinder, importlib.abc.Loader):
         exec(self.change.code(), module.__dict__)
 
 
-def noticed(change: Change | None, room: Room) -> bool:
-    """Run the tests of a room against a change in a child; None runs them against what stands."""
+def noticed(change: Change | None, room: Room, longest: int = resource.RLIM_INFINITY) -> bool:
+    """Run the tests of a room against a change in a child, for so many seconds; None runs them against what stands."""
     child = os.fork()
     if child == 0:
         # By the core's time and not the clock's: on a busy machine nothing is noticed by waiting alone.
-        resource.setrlimit(resource.RLIMIT_CPU, (LONGEST, LONGEST))
+        resource.setrlimit(resource.RLIMIT_CPU, (longest, longest))
         os._exit(_tested(change, room))
     return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) != 0
 
@@ -280,8 +281,18 @@ def _tested(change: Change | None, room: Room) -> int:
         quiet += ["-c", settings.name, "--rootdir", str(ROOT)]
         for plugin in room.get("plugins", ()):
             quiet += ["-p", plugin, "--reuse-db"] if plugin == DATABASE else ["-p", plugin]
-        # The quick ones by themselves: most changes need no more, and to gather the rest takes longer than they do.
-        return int(pytest.main([*quiet, *room["quick"]])) or int(pytest.main([*quiet, *room["tests"]]))
+        # The room's own and quick ones by themselves: most changes need no more, and to gather the rest takes longer.
+        return next(filter(None, (int(pytest.main([*quiet, *some])) for some in _in_turn(change, room))), 0)
+
+
+def _in_turn(change: Change | None, room: Room) -> Iterator[list[str]]:
+    """Give the tests that bear the changed module's name, then the other quick ones, then the rest."""
+    name = "" if change is None else f"test_{Path(change.file).stem}.py"
+    own = [each for each in room["quick"] if each.endswith(f"/{name}")]
+    if own:
+        yield own
+    yield [each for each in room["quick"] if each not in own]
+    yield room["tests"]
 
 
 def make_ready(room: str) -> None:
@@ -331,18 +342,20 @@ def main() -> int:
     if noticed(None, ROOMS[given.room]):
         print("the tests of this room fail without any change: nothing was spoiled", file=sys.stderr)
         return 2
+    spent = resource.getrusage(resource.RUSAGE_CHILDREN)
+    longest = 1 + math.ceil(SLOWER * (spent.ru_utime + spent.ru_stime))
     changes = [change for change in changes_of(given.room) if given.only in change.file]
     every = len(changes)
     if given.sample is not None and given.sample < every:
         changes = random.Random(given.seed).sample(changes, given.sample)
-    return told(given.room, every, changes)
+    return told(given.room, every, changes, longest)
 
 
-def told(room: str, every: int, changes: Sequence[Change]) -> int:
+def told(room: str, every: int, changes: Sequence[Change], longest: int) -> int:
     """Run the changes, tell of each that nobody noticed, and close with the count; zero from nine of ten."""
     started, missed = time.monotonic(), []
     for number, change in enumerate(changes, 1):
-        if not noticed(change, ROOMS[room]):
+        if not noticed(change, ROOMS[room], longest):
             missed.append(change)
             print(f"{change.file}:{change.line}: {change.what}", flush=True)
         if number % 50 == 0:

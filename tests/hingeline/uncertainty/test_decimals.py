@@ -52,6 +52,16 @@ def test_the_square_of_a_rectangle_is_exact() -> None:
     assert float(found.standard_uncertainty) == pytest.approx(rectangular(2.0), rel=1e-15)
 
 
+def test_the_largest_coverage_is_a_ten_thousand_billionth_short_of_all() -> None:
+    """1 - 1e-16 is the last that is taken: the factor of a normal distribution is then 8.29 (SciPy)."""
+    last = 1 - Fraction(1, 10**16)
+    expected = special.ndtri(0.5e-16)
+    assert float(combine_decimal([], coverage=last).coverage_factor) == pytest.approx(-expected, rel=1e-9)
+    for beyond in (1 - Fraction(1, 2 * 10**16), 1 + Fraction(1, 2)):
+        with pytest.raises(InputRefused, match="between 0 and 1"):
+            combine_decimal([], coverage=beyond)
+
+
 @pytest.mark.parametrize("degrees", [1, 2, 3, 4, 5, 10, 31, 100, 999, 1000, 1001, 5000, 10**6])
 @pytest.mark.parametrize("coverage", ["0.5", "0.9", "0.95", "0.99", "0.9973"])
 def test_factors_against_scipy(coverage: str, degrees: int) -> None:
