@@ -78,6 +78,7 @@ def around_the_sheet(request: HttpRequest) -> dict[str, Any]:
         "read_only": settings.READ_ONLY,
         # Looked at by the pages that show it alone.
         "disk_room": disk_room,
+        "LANGUAGE_CODE": getattr(request, "LANGUAGE_CODE", settings.LANGUAGE_CODE),
         "is_demo": bool(settings.DEMO_TABLET),
         "idle_seconds": settings.IDLE_SECONDS,
         # Each time it is asked for, another: one form, one command.
