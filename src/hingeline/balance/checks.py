@@ -102,8 +102,9 @@ def _fault(field: str, value: object, expected: str, remedy: str) -> Refusal:
 def _within(field: str, value: float, low: float, high: float, kind: str, unit: str) -> Iterator[Refusal]:
     """Refuse what is not finite, not above 0, or not from ``low`` up to ``high``."""
     if not (math.isfinite(value) and value > 0.0 and low <= value <= high):
-        least = f"from {low:g}" if low else "above 0 and"
-        expected = f"{kind} {least} up to {high:g} {unit}"
+        expected = f"{kind} above 0 and up to {high:g} {unit}"
+        if low:
+            expected = f"{kind} from {low:g} up to {high:g} {unit}"
         yield _fault(field, value, expected, "Check the number and its unit.")
 
 
@@ -272,10 +273,10 @@ def _of_level(weighing: Weighing) -> Iterator[Refusal]:
         return
     if level.amount > LARGEST_LEVEL:
         yield _fault("uncertainty.level", level.amount, "at most 5 degrees", "Level the surface better.")
-    for name in ("mass", "vertical_offset"):
+    for name, words in (("mass", "the surface's mass"), ("vertical_offset", "the surface's vertical offset")):
         if getattr(surface, name) is None:
             remedy = "A level error acts through the height of the centre of gravity: give it, or leave level out."
-            yield _fault(f"surface.{name}", "missing", f"the surface's {name.replace('_', ' ')}", remedy)
+            yield _fault(f"surface.{name}", "missing", words, remedy)
 
 
 def _of_limits(weighing: Weighing) -> Iterator[Refusal]:

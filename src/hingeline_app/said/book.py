@@ -17,7 +17,7 @@ JOINTS = (
     re.compile(r"( · | — | – )"),
     re.compile(r"(; )"),
     re.compile(r"(: )"),
-    re.compile(r"((?<=[a-z)]), )"),
+    re.compile(r"(, )"),
 )
 DEEPEST = 6
 # Pieces that are kept: a long text comes back to the same ones from every phrase that might fit.
@@ -61,7 +61,7 @@ class PhraseBook:
         words = set(WORD.findall(text))
         found = [phrase for word in words for phrase in self._filled.get(word, ())] + self._filled.get("", [])
         fitting = (each for each in found if all(piece in plain for piece in each.pieces))
-        for phrase in sorted(fitting, key=lambda each: -each.weight):
+        for phrase in sorted(fitting, key=lambda each: (-each.weight, each.verbatim)):
             said = phrase.says(text, lambda part: self.says(part, depth + 1), within_a_sentence)
             if said is not None:
                 return said

@@ -4,6 +4,7 @@
 "No statement: {w1} is missing"    w: words that the book must know in turn
 "Limits of {t1}"                   t: a name or a typed text, taken over as it stands
 "{k1} is refused"                  k: said where the book knows it, and else taken over (a field's name)
+"area of {s1}"                     s: the same without comma, semicolon or colon, for one name of a list
 """
 
 from __future__ import annotations
@@ -15,7 +16,9 @@ from functools import cached_property
 
 from hingeline_app.said.plain_data import SENSES, is_data
 
-PLACE = re.compile(r"\{([nwtk][0-9]?)\}")
+PLACE = re.compile(r"\{([nwtks][0-9]?)\}")
+# Places that take what stands there: neither looked up nor asked for a number.
+VERBATIM = "ts"
 NEXT_SENTENCE = re.compile(r"[.!?][ \u00a0]+[A-Z]")
 WORD = re.compile(r"[A-Za-z][A-Za-z'-]+")
 
@@ -50,6 +53,11 @@ class Phrase:
         """Tell how much of it is fixed: the phrase that fixes more is asked first."""
         return len(PLACE.sub("", self.english))
 
+    @property
+    def verbatim(self) -> int:
+        """Count the places that take anything: the one with fewer is asked first, of two that fix as much."""
+        return sum(name[0] not in "nw" for name in PLACE.findall(self.english))
+
     def says(self, text: str, say: Say, within_a_sentence: bool = False) -> str | None:
         """Give the translation of a sentence of this pattern; None where it is another, or a part is not known."""
         found = self.pattern.fullmatch(text)
@@ -68,7 +76,7 @@ def filled(translation: str, parts: Mapping[str, str]) -> str:
 
 
 def _part(name: str, part: str, say: Say) -> str | None:
-    if name.startswith("t"):
+    if name[0] in VERBATIM:
         return part
     if name.startswith("w"):
         return say(part)
@@ -94,4 +102,4 @@ def _regular(english: str) -> str:
 def _place(name: str, written: str) -> str:
     if f"(?P<{name}>" in written:
         return f"(?P={name})"
-    return f"(?P<{name}>.+?)"
+    return f"(?P<{name}>[^,;:]+)" if name[0] == "s" else f"(?P<{name}>.+?)"

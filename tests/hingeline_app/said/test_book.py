@@ -19,6 +19,8 @@ BOOK = PhraseBook({
     "Limits of {t1}": "Grenzen von {t1}",
     "{n1} of {n2}": "{n1} von {n2}",
     "{k1} is refused": "{k1} wird abgelehnt",
+    "mass of {s1}": "Masse von {s1}",
+    "mass of {w1}": "Masse: {w1}",
 })  # fmt: skip
 
 
@@ -44,6 +46,7 @@ BOOK = PhraseBook({
         ("◂ tail-heavy", "◂ hecklastig"),
         ("0.842 kg × 9.80665 m/s² × 255 mm = 2.106 N·m tail-heavy",
          "0.842 kg × 9.80665 m/s² × 255 mm = 2.106 N·m hecklastig"),
+        ("mass of Primer 2, mass of inside", "Masse von Primer 2, Masse: innerhalb"),
     ],
 )  # fmt: skip
 def test_a_sentence_is_said_with_its_parts(english: str, said: str) -> None:

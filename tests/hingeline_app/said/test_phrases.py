@@ -16,7 +16,7 @@ from hingeline_app.said.reader import phrases
 LANGUAGES = ("de", "fr")
 FIGURES = re.compile(r"\d+(?:[.,]\d+)*")
 # What may stand where a number and its unit do, and where a name does.
-SAMPLES = {"n": "12.5 mm", "t": "Merle T2-07", "w": "inside", "k": "support[0].mass"}
+SAMPLES = {"n": "12.5 mm", "t": "Merle T2-07", "s": "Merle T2-07", "w": "inside", "k": "support[0].mass"}
 
 
 def sample(english: str) -> str:
