@@ -9,6 +9,7 @@ from hingeline_app.why_balance.answers import CASES, Motion, Point, centre_of_gr
 from hingeline_app.why_balance.state import State, start_of
 
 NO_BREAK_SPACE = "\u00a0"
+MOST = f"95{NO_BREAK_SPACE}%"
 STEADY = 0.01
 TEACHING = "Teaching model. Not your aircraft."
 WHAT_FLUTTER_IS = (
@@ -64,7 +65,7 @@ def _band_words(state: State, point: Point) -> list[str]:
     low, high = _end_words(state, point.low), _end_words(state, point.high)
     if low == high and point.low:
         low, high = _end_words(state, point.low, finer=True), _end_words(state, point.high, finer=True)
-    return [f"from {low} to {high} in 95{NO_BREAK_SPACE}% of {CASES} varied cases"]
+    return [f"from {low} to {high} in {MOST} of {CASES} varied cases"]
 
 
 def _end_words(state: State, speed: float | None, *, finer: bool = False) -> str:
@@ -91,15 +92,15 @@ def moment_sentence(state: State) -> str:
     moment, gravity = static_moment(state), centre_of_gravity(state)
     if abs(moment) < 5e-7:
         return "Static moment 0: balanced exactly."
-    sense, side = ("tail-heavy", "aft") if moment > 0.0 else ("nose-heavy", "ahead")
-    places = 4 if state.surface.name == "bench" else 2
-    said = f"Static moment {format_number(abs(moment), places)}{NO_BREAK_SPACE}N·m {sense}"
+    sense = "tail-heavy" if moment > 0.0 else "nose-heavy"
+    written = format_number(abs(moment), 4 if state.surface.name == "bench" else 2)
+    size = f"{written}{NO_BREAK_SPACE}N·m {sense}"
     if math.isnan(gravity):
-        return f"{said}, for one metre of span."
-    return (
-        f"{said}: centre of gravity "
-        f"{format_number(abs(1000.0 * gravity), 1)}{NO_BREAK_SPACE}mm {side} of the hinge line."
-    )
+        return f"Static moment {size}, for one metre of span."
+    away = f"{format_number(abs(1000.0 * gravity), 1)}{NO_BREAK_SPACE}mm"
+    if moment > 0.0:
+        return f"Static moment {size}: centre of gravity {away} aft of the hinge line."
+    return f"Static moment {size}: centre of gravity {away} forward of the hinge line."
 
 
 def slack_sentence(state: State) -> str:
@@ -122,33 +123,35 @@ def motion_sentence(state: State, motion: Motion | None) -> str:
     rate = f"{format_number(motion.frequency, 1)}{NO_BREAK_SPACE}Hz"
     if abs(motion.growth_rate) < STEADY * motion.frequency:
         return f"At {at} the least damped motion, {rate}, hardly changes: right at the edge."
-    seconds = format_number(math.log(2.0) / abs(motion.growth_rate), 2)
+    time = f"{format_number(math.log(2.0) / abs(motion.growth_rate), 2)}{NO_BREAK_SPACE}s"
     if motion.growth_rate > 0.0:
-        return f"At {at} a motion of {rate} grows: it doubles every {seconds}{NO_BREAK_SPACE}s."
-    return f"At {at} the least damped motion, {rate}, dies out: it halves every {seconds}{NO_BREAK_SPACE}s."
+        return f"At {at} a motion of {rate} grows: it doubles every {time}."
+    return f"At {at} the least damped motion, {rate}, dies out: it halves every {time}."
 
 
 def why_sentence(state: State, motion: Motion | None) -> str:
     """Say how the turning follows the up-and-down motion, and which way the energy goes."""
     if motion is None or motion.lag is None:
         return ""
-    what = "swing of the surface" if state.surface.surface_hinge is not None else "twist"
     gives = (
         "In a cycle the air puts more into it than the structure takes out, and so feeds it."
         if motion.growth_rate > 0.0
         else "Over a cycle air and structure together take more out of it than is put in."
     )
-    return f"The {what} {_lag_words(motion.lag)}. {gives}"
+    if state.surface.surface_hinge is not None:
+        return f"The swing of the surface {_lag_words(motion.lag)}. {gives}"
+    return f"The twist {_lag_words(motion.lag)}. {gives}"
 
 
 def _lag_words(lag: float) -> str:
     nearest = min(FRACTIONS, key=lambda whole: abs(1.0 / whole - abs(lag)))
     if abs(lag) < 1.0 / 24.0:
         return "keeps step with the up-and-down motion"
-    follows = "follows" if lag > 0.0 else "runs ahead of"
     if nearest == 2:
         return "goes against the up-and-down motion, half a cycle apart"
-    return f"{follows} the up-and-down motion by about {FRACTIONS[nearest]} of a cycle"
+    if lag > 0.0:
+        return f"follows the up-and-down motion by about {FRACTIONS[nearest]} of a cycle"
+    return f"runs ahead of the up-and-down motion by about {FRACTIONS[nearest]} of a cycle"
 
 
 def change_sentence(state: State, point: Point, before: Point) -> str:
@@ -161,9 +164,9 @@ def change_sentence(state: State, point: Point, before: Point) -> str:
     ]
     if not moved:
         return ""
-    what = "; ".join(f"{knob.words} {_shown(knob.name, start)} → {_shown(knob.name, state)}" for knob in moved)
+    what = "; ".join(f"{knob.words}: {_shown(knob.name, start)} → {_shown(knob.name, state)}" for knob in moved)
     what = what[0].upper() + what[1:]
-    return f"{what}: {_onset_words(state, before)} before, {_onset_words(state, point)} now."
+    return f"{what}. Before: {_onset_words(state, before)}; now: {_onset_words(state, point)}."
 
 
 def _shown(name: str, state: State) -> str:

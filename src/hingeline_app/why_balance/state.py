@@ -89,6 +89,6 @@ def _value(state: State, name: str, text: str) -> float:
     knob = state.surface.knob(name)
     value = float(number_text(text, field=name))
     if not knob.low <= value <= knob.high:
-        expected = f"{knob.words} from {knob.low:g} to {knob.high:g} {knob.unit}".strip()
+        expected = f"{knob.words}: from {knob.low:g} to {knob.high:g} {knob.unit}".strip()
         raise InputRefused.of(name, text, expected, "Move it with the page's own buttons.")
     return knob.held(value)

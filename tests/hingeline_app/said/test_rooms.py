@@ -23,6 +23,7 @@ AT_NOUGHT = {
     "hingeline_app/report",
     "hingeline_app/studies",
     "hingeline_app/web",
+    "hingeline_app/why_balance",
 }  # fmt: skip
 NOT_YET = frozenset(phrases.ROOMS) - AT_NOUGHT
 

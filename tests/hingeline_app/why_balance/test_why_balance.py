@@ -15,6 +15,7 @@ from hingeline.errors import InputRefused
 from hingeline.flutter import FlutterTask, build_system
 from hingeline.flutter.checks import refuse_unusable
 from hingeline_app.files.flutter_file import read_flutter
+from hingeline_app.said import reading_in, says
 from hingeline_app.why_balance import compiled_way
 from hingeline_app.why_balance.answers import (
     curve_of,
@@ -203,7 +204,7 @@ def test_a_bigger_knock_misses_the_cycle() -> None:
 
 @each_preset
 def test_no_sentence_comforts(preset: Preset) -> None:
-    """No word of any preset or of its state says that anything is good."""
+    """No word of any preset or of its state says that anything is good; each sentence is in German and French too."""
     state = preset.state
     point, motion = point_of(state), motion_of(state)
     said = [
@@ -212,6 +213,9 @@ def test_no_sentence_comforts(preset: Preset) -> None:
         change_sentence(state, point, point_of(start_of(state.surface))), *state.surface.leaves_out,
     ]  # fmt: skip
     assert [sentence for sentence in said if COMFORT.search(sentence)] == []
+    for language in ("de", "fr"):
+        with reading_in(language):
+            assert [sentence for sentence in said if sentence and says(sentence) is None] == []
 
 
 def test_what_is_not_found_is_said_to_be_no_proof() -> None:
