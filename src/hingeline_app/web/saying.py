@@ -1,7 +1,8 @@
 """Templates say what the program found in the reader's language: every ``{{ value }}`` that a page shows as words.
 
 Templates are taken in with ``|said`` behind each value that stands as text, or in an attribute that is
-read out: no page has to remember it. A typed text is shown as typed: ``{{ value|typed }}``.
+read out: no page has to remember it. What people type is known by the name of its field; a typed text of another name
+is shown as typed by ``{{ value|typed }}``.
 """
 
 from __future__ import annotations
@@ -26,6 +27,18 @@ SIGN = re.compile(r"<!--.*?-->|</?[a-zA-Z][\w-]*|[\w:-]+(?==[\"'])|[\"'>]|[^<\"'
 # Elements that hold words alone, without a place for a mark of another language; and those that hold no words.
 WORDS_ALONE, NO_WORDS = ("option", "title"), ("script", "style", "textarea")
 FILLED_IN = re.compile(r"(?<==)((?:[^\s'\"|]|\|[^\s'\"]|'[^']*'|\"[^\"]*\")+)")
+# What people type and what they call things, by the last names of a value; words of the program are never kept there.
+_LAST = (
+    "approval_number note owner_name registration remark remarks removed_because serial serial_number sign_in_name "
+    "surface_name to_name type_name why_here withdrawn_because"
+)
+_PAIRS = (
+    "aircraft.name check.name guest.name here.name history.name incomplete.reason life.name part.name person.name "
+    "query.answer query.asked recording.name scale.name stand.name tablet.name task.name workshop.name "
+    "workshop.authority"
+)
+TYPED_LAST, TYPED_PAIRS = frozenset(_LAST.split()), frozenset(_PAIRS.split())
+VALUE = re.compile(r"\{\{\s*([\w.]+)")
 # Words that English has and the other languages of the pages have not.
 ENGLISH = re.compile(r"\b(the|of|is|are|and|this|that|with|not|from|which|by|to|cannot|has|have|been|it|its)\b")
 OTHER = re.compile(r"\b(der|die|das|und|ist|nicht|ein|eine|mit|von|le|la|les|des|est|et|un|une|du|pas|pour)\b")
@@ -114,7 +127,7 @@ def _pieces(text: str) -> Iterator[str]:
         elif piece.startswith("{% endblocktranslate"):
             translated = False
             yield piece
-        elif piece.startswith("{{") and place.filter and not translated:
+        elif piece.startswith("{{") and place.filter and not translated and not _is_typed(piece):
             yield f"{piece[:-2].rstrip()}|{place.filter} }}}}"
         else:
             yield piece
@@ -122,8 +135,19 @@ def _pieces(text: str) -> Iterator[str]:
                 place.pass_over(piece)
 
 
+def _is_typed(piece: str) -> bool:
+    """Tell whether a value is what somebody typed, by its name."""
+    found = VALUE.match(piece)
+    names = found[1].split(".") if found else []
+    return len(names) > 1 and (names[-1] in TYPED_LAST or ".".join(names[-2:]) in TYPED_PAIRS)
+
+
 def _with_words(tag: str) -> str:
     """Say what is filled into a translated sentence."""
     head, with_, given = tag.partition(" with ")
     given, count, counted = given.partition(" count ")
-    return head + with_ + FILLED_IN.sub(r"\1|said_alone", given) + count + counted
+    return head + with_ + FILLED_IN.sub(_said_unless_typed, given) + count + counted
+
+
+def _said_unless_typed(found: re.Match[str]) -> str:
+    return found[1] if _is_typed("{{" + found[1]) else f"{found[1]}|said_alone"

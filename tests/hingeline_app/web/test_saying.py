@@ -52,3 +52,14 @@ def test_a_sentence_that_is_not_known_is_shown_in_english_and_marked_so() -> Non
 def test_what_was_typed_stays_as_typed() -> None:
     """Even where somebody typed the very word that the program has."""
     assert shown("<p>{{ a|typed }}</p>", a="tail-heavy") == "<p>tail-heavy</p>"
+
+
+def test_what_people_type_is_known_by_its_field() -> None:
+    """A note, a surface's name, a scale's name that are phrases of the program; a state of the same words is said."""
+    row = {"note": "No statement", "surface_name": "Inside", "scale": {"name": "mass"}, "state": "No statement"}
+    for place in ("row.note", "row.surface_name"):
+        assert shown(f"<p>{{{{ {place} }}}}</p>", row=row) in ("<p>No statement</p>", "<p>Inside</p>")
+    assert shown("<b title='{{ row.scale.name }}'>{{ row.scale.name }}</b>", row=row) == "<b title='mass'>mass</b>"
+    assert shown("<p>{{ row.state }}</p>", row=row) == "<p>Keine Aussage</p>"
+    sentence = "{% load i18n %}{% blocktranslate with a=row.note b=row.state %}{{ a }}: {{ b }}{% endblocktranslate %}"
+    assert shown(sentence, row=row) == "No statement: Keine Aussage"
