@@ -38,7 +38,7 @@ WITH_A_WORKSHOP = {
     "ledger": "tests/hingeline_app/records/test_out_and_in.py",
     "backup": "tests/hingeline_app/records/test_out_and_in.py",
     "restore": "tests/hingeline_app/records/test_out_and_in.py",
-    "onboard": "tests/hingeline_app/records/test_from_the_command_line.py",
+    "tables": "tests/hingeline_app/records/test_from_the_command_line.py",
     "move": "tests/hingeline_app/records/test_out_and_in.py",
     "work": "tests/hingeline_app/longwork/test_workers.py",
     "--cluster": "tests/hingeline_app/longwork/test_sharing.py",

@@ -35,6 +35,20 @@ def test_a_knob_moves_the_answer_and_the_address(page: Page) -> None:
     assert said.splitlines()[0] in page.locator(".finding").inner_text()
 
 
+def test_a_finding_of_other_knobs_is_struck_through(page: Page) -> None:
+    """The server does not answer: what stands there is said to be of before the change, until it is worked out."""
+    page.goto("/why-balance?surface=tailplane&weight=0")
+    expect(page.locator(".finding strong")).to_have_text("Growth starts at 103\u00a0kn")
+    page.context.set_offline(True)
+    page.get_by_role("link", name="more: balance weight").click()
+    expect(page.locator("#late")).to_contain_text("The server does not answer")
+    expect(page.locator(".finding strong")).to_have_css("text-decoration-line", "line-through")
+    page.context.set_offline(False)
+    expect(page.locator(".finding strong")).to_have_text("Growth starts at 102\u00a0kn")
+    expect(page.locator(".finding strong")).not_to_have_css("text-decoration-line", "line-through")
+    expect(page.locator("#late")).to_have_text("")
+
+
 def test_the_band_comes_after_and_nothing_jumps(page: Page) -> None:
     """The band is drawn a little later; the picture keeps its place and its size while it is worked out."""
     page.goto("/why-balance?surface=bench")

@@ -16,7 +16,7 @@ from typing import Any
 import click
 
 import hingeline
-from hingeline_app.cli.main import COMMANDS, hingeline_command
+from hingeline_app.cli.main import COMMANDS, EARLIER, hingeline_command
 from hingeline_app.files.formats import COMMANDS as COMMANDS_OF_FILES
 from tools import schemas
 
@@ -31,7 +31,7 @@ def now() -> dict[str, Names]:
     return {
         "fields": {name: sorted(fields(every[name], every[name])) for name in sorted(every)},
         "required": {name: sorted(required(every[name], every[name])) for name in sorted(files)},
-        "options": {name: options(command(name)) for name in COMMANDS},
+        "options": {name: options(command(name)) for name in (*COMMANDS, *EARLIER)},
         "library": {room: sorted(public_names(room)) for room in ("hingeline", *hingeline_rooms())},
     }
 

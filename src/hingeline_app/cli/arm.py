@@ -9,7 +9,7 @@ import click
 
 from hingeline.arm import ArmTask, examine
 from hingeline.document import to_document
-from hingeline_app.cli.options import job_file, sheet
+from hingeline_app.cli.options import job_file, picture_file, sheet
 from hingeline_app.cli.output import say, with_about, write_json
 from hingeline_app.cli.run import Run
 from hingeline_app.cli.whole_file import put_whole
@@ -23,7 +23,7 @@ WITHOUT_DRAWS = "The draws stand on the page and not on the sheet, which must fo
 @sheet
 @click.option("--scatter", type=click.IntRange(100, 1_000_000), metavar="N", help="Draw the crack's life N times.")
 @click.option("--seed", type=click.IntRange(0, 2**32 - 1), default=0, show_default=True, help="For --scatter.")
-@click.option("--plot", metavar="OUT.svg", help="Draw the arm to scale, with what is lost and where to look.")
+@picture_file("Draw the arm to scale, with what is lost and where to look.")
 @click.pass_obj
 def command(
     run: Run,
@@ -33,7 +33,7 @@ def command(
     paper: str,
     scatter: int | None,
     seed: int,
-    plot: str | None,
+    picture: str | None,
 ) -> None:
     """Estimate what the arm of a balance weight stands, and how a crack would grow.
 
@@ -49,8 +49,8 @@ def command(
     document = with_about(to_document(examine(task, samples=scatter, seed=seed)))
     if pdf is not None:
         _write_sheet(pdf, data, task, document, paper)
-    if plot is not None:
-        _draw(plot, task, document)
+    if picture is not None:
+        _draw(picture, task, document)
     if as_json:
         write_json(document)
         return
@@ -82,5 +82,5 @@ def _without_draws(crack: Mapping[str, Any] | None) -> Mapping[str, Any] | None:
 def _draw(out: str, task: ArmTask, document: Mapping[str, Any]) -> None:
     from hingeline_app.figures.arm_picture import arm_svg
 
-    put_whole(out, arm_svg(task, document).encode("utf-8"), "--plot")
+    put_whole(out, arm_svg(task, document).encode("utf-8"), "--picture")
     say(f"The picture was written to {out}.")

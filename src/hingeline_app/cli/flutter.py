@@ -12,7 +12,7 @@ import click
 from hingeline.document import to_document
 from hingeline.flutter import FlutterResult, FlutterTask, analyse
 from hingeline.units import read
-from hingeline_app.cli.options import job_file
+from hingeline_app.cli.options import job_file, picture_file
 from hingeline_app.cli.output import say, with_about, write_json
 from hingeline_app.cli.progress import working
 from hingeline_app.cli.run import Run
@@ -43,7 +43,7 @@ class Wanted(NamedTuple):
 @click.option("--vary", multiple=True, metavar="FIELD=FROM:TO", help="Onset over a number of the file; twice: a map.")
 @click.option("--cores", type=click.IntRange(1, 256), help="Processes of this machine that share --scatter, --vary.")
 @click.option("--cluster", metavar="ADDRESS", help="A cluster that works --scatter, --vary, as tcp://host:8786.")
-@click.option("--plot", metavar="OUT.svg", help="Draw damping and frequency over speed; with --vary, the onset.")
+@picture_file("Draw damping and frequency over speed; with --vary, the onset.")
 @click.pass_obj
 def command(
     run: Run,
@@ -57,7 +57,7 @@ def command(
     vary: tuple[str, ...],
     cores: int | None,
     cluster: str | None,
-    plot: str | None,
+    picture: str | None,
 ) -> int:
     """Estimate where a model of a control surface starts to flutter.
 
@@ -72,7 +72,7 @@ def command(
     task = read_flutter(data)
     varied, share = read_variation(vary, data, task), Share(cores, cluster)
     low, high = task.speeds
-    followed = roots or (plot is not None and not varied)
+    followed = roots or (picture is not None and not varied)
     with working(f"Searching from {low:g} to {high:g} m/s"):
         result = _analysed(task, followed=followed, sensitivity=sensitivity, scattered=scatter is not None)
     started = time.perf_counter()
@@ -84,8 +84,8 @@ def command(
     document = with_about(to_document(result))
     if scatter is not None or varied:
         document["about"]["elapsed"] = round(time.perf_counter() - started, 3)
-    if plot is not None:
-        _draw(plot, document)
+    if picture is not None:
+        _draw(picture, document)
     if not roots:
         document["roots"] = None
     if as_json:
@@ -94,8 +94,8 @@ def command(
         from hingeline_app.cli.flutter_page import show_flutter
 
         show_flutter(document)
-    if plot is not None:
-        say(f"The plot was written to {plot}.")
+    if picture is not None:
+        say(f"The picture was written to {picture}.")
     return status
 
 
@@ -141,4 +141,4 @@ def _draw(out: str, document: Mapping[str, Any]) -> None:
         from hingeline_app.cli.varied_plot import variation_svg as drawn
     else:
         from hingeline_app.cli.flutter_plot import speed_curves_svg as drawn
-    put_whole(out, drawn(document).encode("utf-8"), "--plot")
+    put_whole(out, drawn(document).encode("utf-8"), "--picture")

@@ -44,12 +44,15 @@ COMMANDS = {
     "explain": "Explain a command: the equation, the signs, the sources.",
     "replay": "Work a worksheet out again and say what differs.",
     "ledger": "Look at the workshop's ledger, and take it out or in.",
-    "onboard": "Take tables of people, aircraft and history in.",
+    "tables": "Take tables of people, aircraft and history in.",
     "backup": "Back the records up, and try the backup.",
     "restore": "Restore a backup into a new folder.",
     "move": "Move the records to another kind of database.",
     "selftest": "Work the published cases out on this machine.",
 }
+
+# Words of 1.0.0 that a script may still say.
+EARLIER = {"onboard": "tables"}
 
 
 class Commands(click.Group):
@@ -61,6 +64,7 @@ class Commands(click.Group):
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         """Load one command."""
+        cmd_name = EARLIER.get(cmd_name, cmd_name)
         if cmd_name not in COMMANDS:
             return None
         command: click.Command = import_module(f"hingeline_app.cli.{cmd_name}").command
@@ -70,7 +74,7 @@ class Commands(click.Group):
         self, ctx: click.Context, args: list[str]
     ) -> tuple[str | None, click.Command | None, list[str]]:
         """Refuse an unknown command, naming the nearest one."""
-        if args and not args[0].startswith("-") and args[0] not in COMMANDS:
+        if args and not args[0].startswith("-") and args[0] not in {*COMMANDS, *EARLIER}:
             from difflib import get_close_matches
 
             near = get_close_matches(args[0], COMMANDS, n=1)

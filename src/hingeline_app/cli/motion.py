@@ -14,6 +14,7 @@ from hingeline.motion import judge, modes_by_tap, onset_of
 from hingeline.units import read
 from hingeline_app.cli.motion_reading import Reader, columns_named, true_rate
 from hingeline_app.cli.motion_series import faults_of_series, series_of
+from hingeline_app.cli.options import picture_file
 from hingeline_app.cli.output import say, with_about, write_json
 from hingeline_app.cli.progress import working
 from hingeline_app.cli.run import Run
@@ -36,7 +37,7 @@ JOBS = ("onset", "tap")
     "--changed", is_flag=True, help="Onset: mass, fuel, balance weight or altitude changed between the files."
 )
 @click.option("--play-above-limits", "loose", is_flag=True, help="Onset: free play above its limits was recorded.")
-@click.option("--plot", metavar="OUT.svg", help="Draw the swing with its envelope, and pitch against plunge.")
+@picture_file("Draw the swing with its envelope, and pitch against plunge.")
 @click.option("--into", "into", multiple=True, metavar="FIELD",
               help="Tap: lines for a flutter file, as tailplane.support_frequency; strongest mode first.")  # fmt: skip
 @click.option("--sheet", metavar="OUT.pdf", help="Write a sheet of marks to print and cut out; takes no FILE.")
@@ -56,7 +57,7 @@ def command(
     weights: tuple[str, ...],
     changed: bool,
     loose: bool,
-    plot: str | None,
+    picture: str | None,
     into: tuple[str, ...],
     sheet: str | None,
     side: str,
@@ -76,7 +77,7 @@ def command(
         _write_sheet(sheet, words, side, dot, paper)
         return
     job, names = (words[0], words[1:]) if words and words[0] in JOBS else ("", words)
-    _refuse_options(job, names, airspeeds, against, weights, plot)
+    _refuse_options(job, names, airspeeds, against, weights, picture)
     if into and (job != "tap" or as_json):
         raise InputRefused.of("--into", ", ".join(into), "a tap, and no --json", "Write: hingeline motion tap FILE.")
     if marks is not None and job:
@@ -88,16 +89,16 @@ def command(
     else:
         with working("Reading the motion"):
             document = _answered(job, names, reader, against, airspeeds or weights, known)
-    if plot is not None:
-        _draw(plot, document, reader)
+    if picture is not None:
+        _draw(picture, document, reader)
     if into:
         _write_lines(document, into, reader)
     elif as_json:
         write_json(document)
     else:
         _show(job, document)
-    if plot is not None:
-        say(f"The plot was written to {plot}.")
+    if picture is not None:
+        say(f"The picture was written to {picture}.")
 
 
 def _write_sheet(out: str, words: tuple[str, ...], side: str, dot: str, paper: str) -> None:
@@ -155,7 +156,7 @@ def _known(job: str, changed: bool, loose: bool) -> dict[str, str]:
 
 def _refuse_options(
     job: str, names: tuple[str, ...], airspeeds: tuple[str, ...], against: str, weights: tuple[str, ...],
-    plot: str | None,
+    picture: str | None,
 ) -> None:  # fmt: skip
     faults = []
     if not names:
@@ -163,8 +164,10 @@ def _refuse_options(
     if job != "onset" and len(names) > 1:
         remedy = "For several files at several speeds write: hingeline motion onset FILE…"
         faults.append(Refusal("COMMAND", " ".join(names), "one FILE and no more", remedy))
-    if job and plot is not None:
-        faults.append(Refusal("--plot", plot, "one recording that is judged", f"Leave it out, or leave {job} out."))
+    if job and picture is not None:
+        faults.append(
+            Refusal("--picture", picture, "one recording that is judged", f"Leave it out, or leave {job} out.")
+        )
     if job != "onset" and (airspeeds or weights):
         faults.append(Refusal("--airspeed, --weight", "given", "nothing here", "They belong to onset."))
     if job == "onset":
@@ -177,7 +180,7 @@ def _draw(out: str, document: Mapping[str, Any], reader: Reader) -> None:
     from hingeline_app.evidence.strip import evidence_svg
 
     assert reader.last is not None
-    put_whole(out, evidence_svg(document, reader.last).encode("utf-8"), "--plot")
+    put_whole(out, evidence_svg(document, reader.last).encode("utf-8"), "--picture")
 
 
 def _show(job: str, document: Mapping[str, Any]) -> None:

@@ -20,6 +20,20 @@ def sheet(function: Callable[..., Any]) -> Callable[..., Any]:
     )
 
 
+class Picture(click.Option):
+    """``--picture``, which also answers to the word that three commands had for it in 1.0.0."""
+
+    def get_help_record(self, ctx: click.Context) -> tuple[str, str] | None:
+        """Show the one word that is said everywhere."""
+        shown = super().get_help_record(ctx)
+        return shown and (shown[0].replace(", --plot", ""), shown[1])
+
+
+def picture_file(words: str) -> Callable[..., Any]:
+    """Add ``--picture``."""
+    return click.option("--picture", "--plot", "picture", cls=Picture, metavar="OUT.svg", help=words)
+
+
 def as_document(function: Callable[..., Any]) -> Callable[..., Any]:
     """Add ``--json``."""
     return click.option("--json", "as_json", is_flag=True, help="Write one JSON document instead of a page.")(function)

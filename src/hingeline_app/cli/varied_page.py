@@ -57,7 +57,7 @@ def _told(point: Document) -> tuple[str, str]:
 def _over_two(page: Page, found: Document) -> None:
     first, second = ends_of(found)
     if len(second) > MOST_ABREAST:
-        page.line(f"The map has {len(second)} columns, more than a page holds: --plot draws it, --json lists it.")
+        page.line(f"The map has {len(second)} columns, more than a page holds: --picture draws it, --json lists it.")
         return
     cells = cells_of(found)
     rows = [

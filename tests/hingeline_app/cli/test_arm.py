@@ -273,7 +273,7 @@ def test_a_picture_that_cannot_be_written_is_refused(runner: Runner, tmp_path: P
     """A folder that is not there: status 2, and the option is named."""
     answer = runner.on(CONTRACT, "arm", "--json", "--plot", str(tmp_path / "none" / "arm.svg"))
     assert answer.status == 2
-    assert answer.errors[0]["field"] == "--plot"
+    assert answer.errors[0]["field"] == "--picture"
 
 
 def test_a_sheet_replays_to_the_last_digit(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

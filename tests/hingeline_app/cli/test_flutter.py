@@ -236,22 +236,22 @@ def test_without_an_onset_sensitivities_say_so(tmp_path: Path, capsys: pytest.Ca
 
 
 def test_the_plot_is_written_and_changes_no_document(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """--plot writes one picture that says the finding, says so on standard error, and adds nothing to the document."""
+    """--picture writes one picture that says the finding, says so on standard error, and adds nothing to the document."""
     out = tmp_path / "curves.svg"
     plain = document_of(STRIP, capsys)
-    assert main(["flutter", str(STRIP), "--json", "--plot", str(out)]) == 0
+    assert main(["flutter", str(STRIP), "--json", "--picture", str(out)]) == 0
     said, errors = capsys.readouterr()
     assert json.loads(said) == plain
-    assert errors == f"The plot was written to {out}.\n"
+    assert errors == f"The picture was written to {out}.\n"
     assert "Growth starts at 39.33" in out.read_text("utf-8")
 
 
 def test_a_plot_that_cannot_be_written_is_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """A place that is a folder ends with 2 and the option's name, and no page stands as if all was done."""
-    assert main(["flutter", str(STRIP), "--plot", str(tmp_path)]) == 2
+    assert main(["flutter", str(STRIP), "--picture", str(tmp_path)]) == 2
     said, errors = capsys.readouterr()
     assert said == ""
-    assert "--plot" in errors
+    assert "--picture" in errors
     assert "a place where a file can be written" in errors
     assert list(tmp_path.iterdir()) == []
 

@@ -58,7 +58,7 @@ def test_a_table_is_looked_at_then_entered_and_the_aircraft_goes_on_to_another_w
     fenholt, elsewhere = map(str, folders)
     table, file = tmp_path / "aircraft.csv", str(tmp_path / "D-EFHM.zip")
     table.write_text(AIRCRAFT)
-    onboard = ("onboard", str(table), "--as", "fred", "--data", fenholt)
+    onboard = ("tables", str(table), "--as", "fred", "--data", fenholt)
     looked = run(*onboard, typed=PASSWORD)
     assert (looked["taken_in"], looked["rows"], looked["receipt"]) == (False, {"aircraft": 1}, None)
     assert run(*onboard, "--take-in", typed=PASSWORD)["receipt"]

@@ -30,10 +30,16 @@
     for (const [name, value] of new FormData(knobs)) fields.append(name, String(value));
     return fields.toString();
   };
-  let asked = 0, wait = 0, busy = false, again = false;
+  // What stands there is struck through as soon as it is not of the knobs any more, and not taken from them at once:
+  // most answers come before an eye could tell.
+  const late = document.getElementById("late");
+  function old(words) { answer.classList.toggle("old", Boolean(words)); late.textContent = words; }
+  let asked = 0, wait = 0, busy = false, again = false, unanswered = false;
   async function fetchInto(address, number) {
     const reply = await fetch(`${address}?${query()}`, { headers: { "X-Requested-With": "fetch" } }).catch(() => null);
     if (!reply?.ok || number !== asked) return false;
+    unanswered = false;
+    old("");
     const open = answer.querySelector(".as-table")?.open;
     answer.innerHTML = await reply.text();
     if (open) answer.querySelector(".as-table").open = true;
@@ -46,10 +52,13 @@
     const number = ++asked;
     history.replaceState(null, "", `?${query()}`);
     for (const link of document.querySelectorAll("[data-state]")) link.search = `?${query()}`;
-    await fetchInto(answer.dataset.answer, number);
+    clearTimeout(wait);
+    wait = setTimeout(() => old(late.dataset.slow), 400);
+    unanswered = !await fetchInto(answer.dataset.answer, number);
+    clearTimeout(wait);
     busy = false;
     if (again) { again = false; work(); return; }
-    clearTimeout(wait);
+    if (unanswered) { old(late.dataset.none); return; }
     wait = setTimeout(() => fetchInto(answer.dataset.band, number), 250);
   }
   function say(input) {
@@ -66,6 +75,7 @@
     if (Number(step.dataset.step) > 0) input.stepUp(); else input.stepDown();
     say(input); work();
   });
+  addEventListener("online", () => { if (unanswered) work(); });
   wait = setTimeout(() => { asked += 1; fetchInto(answer.dataset.band, asked); }, 150);
 
   // ---- damping, worked out only when somebody looks
@@ -74,5 +84,6 @@
     if (!damping.open) return;
     const reply = await fetch(`${damping.dataset.address}?${query()}`).catch(() => null);
     if (reply?.ok) damping.querySelector("div").innerHTML = await reply.text();
+    else damping.querySelector("div").textContent = damping.dataset.none;
   });
 })();

@@ -1,4 +1,4 @@
-"""``hingeline onboard``: tables of people, aircraft, parts and history, looked at first, then taken in whole."""
+"""``hingeline tables``: tables of people, aircraft, parts and history, looked at first, then taken in whole."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from hingeline_app.cli.records_answer import answer
 FORMAT = "hingeline/onboarded/1"
 
 
-@click.command("onboard", short_help="Take tables of people, aircraft and history in.")
+@click.command("tables", short_help="Take tables of people, aircraft and history in.")
 @click.argument("file", metavar="FILE", type=FOLDER)
 @acting_as
 @click.option("--take-in", is_flag=True, help="Enter it; without this, it is only looked at.")
@@ -27,7 +27,7 @@ def command(file: Path, sign_in_name: str | None, take_in: bool, data: Path | No
     for each. It is looked at first: every cell that stands against it is named, and
     nothing is entered. With --take-in all of it is entered, or none.
 
-    Example: hingeline onboard aircraft.csv --as mara
+    Example: hingeline tables aircraft.csv --as mara
     """
     from hingeline_app.records.opening import open_records
 
