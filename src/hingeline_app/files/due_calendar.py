@@ -14,6 +14,7 @@ from uuid import UUID, uuid5
 
 from hingeline.due.words import day as in_words
 from hingeline.errors import MissingExtra
+from hingeline_app.said import say
 
 try:
     from icalendar import Calendar, Event
@@ -30,7 +31,7 @@ Document = Mapping[str, Any]
 
 
 def write_calendar(document: Document, *, titles_only: bool = False) -> bytes:
-    """Write what is due as iCalendar.
+    """Write what is due as iCalendar, in the reader's language.
 
     Parameters
     ----------
@@ -70,7 +71,7 @@ def _entry(task: Document, on: date, *, titles_only: bool) -> Event:
     event.add("dtend", day + timedelta(1))
     event.add("summary", summary)
     if not titles_only:
-        event.add("description", "\n".join(_description(task)))
+        event.add("description", "\n".join(map(say, _description(task))))
     event.add("categories", [task["state"]])
     event.add("status", "CANCELLED" if task["state"] in ENDED else "CONFIRMED" if _has_date(task) else "TENTATIVE")
     event.add("transp", "TRANSPARENT")
@@ -87,17 +88,17 @@ def _forecast_comes_first(task: Document) -> bool:
 
 
 def _day_and_summary(task: Document, on: date) -> tuple[date, str]:
-    name = f"{task['name']}, {task['part'] or task['aircraft']}"
+    name, state = f"{task['name']}, {task['part'] or task['aircraft']}", say(task["state"])
     if task["state"] in ENDED:
-        return date.fromisoformat(task["last_done"] or task["due_date"] or on.isoformat()), f"{task['state']}: {name}"
+        return date.fromisoformat(task["last_done"] or task["due_date"] or on.isoformat()), f"{state}: {name}"
     if task["state"] in ("overdue", "due", "unknown"):
-        return on, f"{task['state']}: {name}"
+        return on, f"{state}: {name}"
     if _forecast_comes_first(task):
-        return date.fromisoformat(task["forecast"]["low"]), f"forecast, from about here on: {name}"
+        return date.fromisoformat(task["forecast"]["low"]), f"{say('forecast, from about here on')}: {name}"
     if task["due_date"] is not None:
         told = "due, last day" if task["binding"] == "date" else "by its date, the counter may come first"
-        return date.fromisoformat(task["due_date"]), f"{told}: {name}"
-    return on, f"no date, look at the counter: {name}"
+        return date.fromisoformat(task["due_date"]), f"{say(told)}: {name}"
+    return on, f"{say('no date, look at the counter')}: {name}"
 
 
 def _in_words(day: str | None) -> str:
@@ -112,4 +113,4 @@ def _description(task: Document) -> Iterator[str]:
         yield f"Forecast: {low} to {high}, the middle {mid}. An estimate from past use: the counter decides."
     yield from task["notes"]
     if task["reference"]:
-        yield f"{task['source'] or 'source'}: {task['reference']}"
+        yield f"{say(task['source'] or 'source')}: {task['reference']}"

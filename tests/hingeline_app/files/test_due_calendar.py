@@ -15,6 +15,7 @@ from hingeline.document import to_document
 from hingeline.due import Aircraft, Done, DueResult, Interval, Reading, Task, sign_off, what_is_due
 from hingeline_app.files.due_calendar import write_calendar
 from hingeline_app.files.due_file import read_due
+from hingeline_app.said import reading_in
 from tests.doors.checkouts import ROOT
 
 ON = date(2027, 3, 12)
@@ -75,6 +76,16 @@ def test_hours_are_a_forecast_at_its_early_end() -> None:
     assert entry["SUMMARY"].startswith("forecast, from about here on")
     assert entry["STATUS"] == "TENTATIVE"
     assert "An estimate from past use: the counter decides." in entry["DESCRIPTION"]
+
+
+def test_a_reader_of_german_is_told_in_german_that_it_is_an_estimate() -> None:
+    """Title and caution alike; the name of the task, its day and its identity are the same in every language."""
+    (english,) = calendar(HOURLY)
+    with reading_in("de"):
+        (german,) = calendar(HOURLY)
+    assert german["SUMMARY"].startswith("Vorhersage, etwa ab hier: hourly")
+    assert "Eine Schätzung aus dem bisherigen Gebrauch: Der Zähler entscheidet." in german["DESCRIPTION"]
+    assert [german[name] for name in ("UID", "SEQUENCE")] == [english[name] for name in ("UID", "SEQUENCE")]
 
 
 def test_without_a_forecast_there_is_no_date() -> None:
