@@ -22,6 +22,12 @@ VERBATIM = "ts"
 NEXT_SENTENCE = re.compile(r"[.!?][ \u00a0]+[A-Z]")
 WORD = re.compile(r"[A-Za-z][A-Za-z'-]+")
 
+# Where a number is to stand, no word does: "the leading edge from 0" is not taken for one, the 0 is.
+NO_WORD = (
+    r"(?!(?!(?:m?rad|deg|fps|min|tail-heavy|nose-heavy|balanced)\b)[a-z]{3})"
+    r"(?!(?:of|in|at|to|by|on|an|or|up|is|as)\b)"
+)
+
 Say = Callable[[str], str | None]
 
 
@@ -102,4 +108,6 @@ def _regular(english: str) -> str:
 def _place(name: str, written: str) -> str:
     if f"(?P<{name}>" in written:
         return f"(?P={name})"
-    return f"(?P<{name}>[^,;:]+)" if name[0] == "s" else f"(?P<{name}>.+?)"
+    if name[0] == "s":
+        return f"(?P<{name}>[^,;:]+)"
+    return f"(?P<{name}>{NO_WORD}.+?)" if name[0] == "n" else f"(?P<{name}>.+?)"
