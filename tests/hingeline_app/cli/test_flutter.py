@@ -236,7 +236,7 @@ def test_without_an_onset_sensitivities_say_so(tmp_path: Path, capsys: pytest.Ca
 
 
 def test_the_plot_is_written_and_changes_no_document(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """--picture writes one picture that says the finding, says so on standard error, and adds nothing to the document."""
+    """--picture writes one picture that says the finding, tells so on standard error, and leaves the document alone."""
     out = tmp_path / "curves.svg"
     plain = document_of(STRIP, capsys)
     assert main(["flutter", str(STRIP), "--json", "--picture", str(out)]) == 0
