@@ -13,6 +13,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import IO
 
+from hingeline_app.serving.backup_apart import made_apart
 from hingeline_app.serving.certificate import certificate_in
 from hingeline_app.serving.options import ServeOptions
 
@@ -38,7 +39,8 @@ def back_up_by_the_clock() -> None:
 
     if not _is_the_one(Path(settings.DATA_FOLDER)):
         return
-    keep_backing_up(Path(settings.BACKUP_FOLDER), now=_now, stopped=_stop.wait, say=log.warning)
+    place = Path(settings.BACKUP_FOLDER)
+    keep_backing_up(place, now=_now, stopped=_stop.wait, say=log.warning, made=made_apart)
 
 
 def _is_the_one(data: Path) -> bool:

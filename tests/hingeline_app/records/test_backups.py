@@ -19,7 +19,7 @@ from hingeline.errors import HingelineError, InputRefused
 from hingeline_app.records.backing_up import manifest, schedule
 from hingeline_app.records.backing_up.manifest import backups_in, name_of, time_of
 from hingeline_app.records.backing_up.restore import restore_backup
-from hingeline_app.records.backing_up.retention import to_keep
+from hingeline_app.records.backing_up.retention import thin_out, to_keep
 from hingeline_app.settings.databases import FILE_NAME
 from tests.hingeline_app.records.own_folder import hingeline_json, make_workshop, run
 
@@ -196,9 +196,7 @@ def test_a_name_tells_its_moment() -> None:
 
 
 @pytest.mark.fault("F33")
-def test_the_loop_backs_up_when_due_and_tries_again_after_a_failure(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_the_loop_backs_up_when_due_and_tries_again_after_a_failure(tmp_path: Path) -> None:
     """Hourly by a clock that is given; one that fails is told, and tried again after five minutes, not at once."""
     minutes, made_at, said = iter(range(0, 200, 5)), [], []
 
@@ -211,7 +209,6 @@ def test_the_loop_backs_up_when_due_and_tries_again_after_a_failure(
         (folder / name_of(at) / "manifest.json").touch()
         return True
 
-    monkeypatch.setattr(schedule, "_made", backup)
     now = {"minute": 0}
 
     def stopped(_seconds: float) -> bool:
@@ -219,10 +216,19 @@ def test_the_loop_backs_up_when_due_and_tries_again_after_a_failure(
         return now["minute"] < 0
 
     schedule.keep_backing_up(
-        tmp_path, now=lambda: NOON + timedelta(minutes=now["minute"]), stopped=stopped, say=said.append
+        tmp_path, now=lambda: NOON + timedelta(minutes=now["minute"]), stopped=stopped, say=said.append, made=backup
     )
     assert made_at == [0, 60, 65, 125, 185]
     assert said == ["NO BACKUP"]
+
+
+def test_what_a_killed_program_left_half_copied_goes_after_a_day(tmp_path: Path) -> None:
+    """One of yesterday is taken away; one that may still be written, and every finished one, stays."""
+    for name in ("hingeline-20270310T120000Z.part", "hingeline-20270312T110000Z.part", name_of(NOON), "mine.part"):
+        (tmp_path / name).mkdir()
+    (tmp_path / name_of(NOON) / "manifest.json").touch()
+    assert [path.name for path in thin_out(tmp_path, NOON)] == ["hingeline-20270310T120000Z.part"]
+    assert len(list(tmp_path.iterdir())) == 3
 
 
 def test_a_late_backup_is_said(tmp_path: Path) -> None:

@@ -22,6 +22,7 @@ from hingeline_app.records.heads import SignedHead, read_code, sign_head
 from hingeline_app.records.journal import append_lines
 from hingeline_app.records.looking import Finding, Findings, look_at_the_records
 from hingeline_app.records.looking.look import OutsideHead, Places, workshops
+from hingeline_app.records.looking.rows_as_noted import _same_text
 from hingeline_app.records.other_database import other_database
 from hingeline_app.records.triggers import SQLITE
 from hingeline_app.settings.databases import FILE_NAME, sqlite_file
@@ -385,6 +386,12 @@ def test_a_row_changed_beside_the_ledger_is_named(damage: Damage, command: str, 
     assert kinds(findings) == {"row"}
     assert says in findings[0].says
     assert not look(damage.folder).may_sign
+
+
+def test_a_row_is_compared_by_how_its_note_is_spelled() -> None:
+    """True put in place of 1, or text of 1, is a change; the order of names is none."""
+    assert _same_text({"a": 1, "b": 2}, {"b": 2, "a": 1})
+    assert not any(_same_text({"a": 1}, {"a": other}) for other in (True, "1", None, [1]))
 
 
 def test_a_secret_that_was_set_is_not_told(damage: Damage) -> None:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Iterable
-from datetime import datetime
+from collections.abc import Iterable, Iterator
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from hingeline_app.records.backing_up.manifest import backups_in, time_of
 
+HALF, LEFT_FOR = ".part", timedelta(days=1)
 HOURS, DAYS, MONTHS = 24, 30, 12
 SPANS = {"%Y%m%d%H": HOURS, "%Y%m%d": DAYS, "%Y%m": MONTHS}
 
@@ -22,11 +23,22 @@ def to_keep(times: Iterable[datetime]) -> set[datetime]:
     return kept
 
 
-def thin_out(folder: Path) -> list[Path]:
-    """Take away the backups that are kept no longer, and name them. Attachments stay."""
+def thin_out(folder: Path, now: datetime | None = None) -> list[Path]:
+    """Take away the backups that are kept no longer, and name them. Attachments stay.
+
+    With them goes what a program that was killed left half copied, once a day has passed.
+    """
     times = {path: at for path in backups_in(folder) if (at := time_of(path.name))}
     kept = to_keep(times.values())
     gone = [path for path, at in times.items() if at not in kept]
+    gone += list(_left_half_copied(folder, now or datetime.now(UTC)))
     for path in gone:
         shutil.rmtree(path)
     return gone
+
+
+def _left_half_copied(folder: Path, now: datetime) -> Iterator[Path]:
+    for path in sorted(folder.glob(f"*{HALF}")):
+        at = time_of(path.name.removesuffix(HALF))
+        if at and now - at > LEFT_FOR:
+            yield path

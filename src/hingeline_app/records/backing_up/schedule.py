@@ -18,6 +18,7 @@ from hingeline_app.records.backing_up.retention import thin_out
 EVERY = timedelta(hours=1)
 LOOK_EVERY = 30.0
 RETRY_AFTER = timedelta(minutes=5)
+Making = Callable[[Path, datetime, Callable[[str], None]], bool]
 
 
 @dataclass(frozen=True)
@@ -54,6 +55,7 @@ def keep_backing_up(
     stopped: Callable[[float], bool],
     say: Callable[[str], None],
     every: timedelta = EVERY,
+    made: Making | None = None,
 ) -> None:
     """Make a backup whenever one is due, until told to stop.
 
@@ -67,17 +69,21 @@ def keep_backing_up(
         Waits for so many seconds and says whether to stop: ``threading.Event().wait``.
     say : callable
         Takes a sentence for the log and the status page.
+    made : callable, optional
+        Makes one backup and says whether it did; by default in this process.
     """
+    made = made or made_here
     try_again_at = None
     while not stopped(LOOK_EVERY):
         at = now()
         last_at = state_of_backups(folder, at, every).last_at
         if (last_at and at - last_at < every) or (try_again_at and at < try_again_at):
             continue
-        try_again_at = None if _made(folder, at, say) else at + RETRY_AFTER
+        try_again_at = None if made(folder, at, say) else at + RETRY_AFTER
 
 
-def _made(folder: Path, at: datetime, say: Callable[[str], None]) -> bool:
+def made_here(folder: Path, at: datetime, say: Callable[[str], None]) -> bool:
+    """Make a backup in this process, and say how it went."""
     try:
         backup = backup_and_trial(folder, at)
     except (HingelineError, OSError, DatabaseError) as fault:
