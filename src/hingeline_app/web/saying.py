@@ -8,14 +8,14 @@ is shown as typed by ``{{ value|typed }}``.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
 from django import template
 from django.template.loaders.app_directories import Loader
 from django.utils.functional import lazy
-from django.utils.html import format_html
+from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
 from hingeline_app.said import SOURCE, AsTyped, say, says, the_readers_language
@@ -29,8 +29,8 @@ WORDS_ALONE, NO_WORDS = ("option", "title"), ("script", "style", "textarea")
 FILLED_IN = re.compile(r"(?<==)((?:[^\s'\"|]|\|[^\s'\"]|'[^']*'|\"[^\"]*\")+)")
 # What people type and what they call things, by the last names of a value; words of the program are never kept there.
 _LAST = (
-    "approval_number note owner_name registration remark remarks removed_because serial serial_number sign_in_name "
-    "surface_name to_name type_name why_here withdrawn_because"
+    "aircraft approval_number note opened_by owner_name registration remark remarks removed_because serial "
+    "serial_number sign_in_name surface surface_name to_name type_name why_here withdrawn_because"
 )
 _PAIRS = (
     "aircraft.name check.name guest.name here.name history.name incomplete.reason life.name part.name person.name "
@@ -77,6 +77,12 @@ def said_alone(value: Any) -> Any:
     """Say a text in the reader's language where no mark can stand: in an attribute, in a choice."""
     is_bare = isinstance(value, str) and not isinstance(value, SafeString | AsTyped)
     return says(value) or value if is_bare else value
+
+
+@register.filter
+def join_said(values: Iterable[Any], between: str) -> SafeString:
+    """Join texts, each in the reader's language."""
+    return format_html_join(between, "{}", ((said_alone(each),) for each in values))
 
 
 @dataclass
@@ -128,7 +134,7 @@ def _pieces(text: str) -> Iterator[str]:
             translated = False
             yield piece
         elif piece.startswith("{{") and place.filter and not translated and not _is_typed(piece):
-            yield f"{piece[:-2].rstrip()}|{place.filter} }}}}"
+            yield f"{piece[:-2].rstrip().replace('|join:', '|join_said:')}|{place.filter} }}}}"
         else:
             yield piece
             if not piece.startswith(("{{", "{%", "{#")):

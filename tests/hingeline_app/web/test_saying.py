@@ -40,6 +40,8 @@ def test_words_of_the_program_are_said_and_markup_is_left_alone() -> None:
     assert shown("<p>{{ a }}</p>", a="tail-heavy") == "<p>hecklastig</p>"
     assert shown("<p>{{ a|safe }}</p>", a="<b>tail-heavy</b>") == "<p><b>tail-heavy</b></p>"
     assert shown("{{ a }}", a=3) == "3"
+    assert shown('{{ a|join:", "|default:"–" }}', a=["inside", "R&D", "balanced"]) == "innerhalb, R&amp;D, ausgeglichen"
+    assert shown('{{ a|join:", "|default:"–" }}', a=[]) == "–"
 
 
 def test_a_sentence_that_is_not_known_is_shown_in_english_and_marked_so() -> None:
