@@ -16,9 +16,11 @@ from hingeline_app.records.models import (
     Attachment,
     DailyCheck,
     Deferral,
+    Job,
     LimitRow,
     Part,
     Passkey,
+    Person,
     RowReading,
     Scale,
     SignOff,
@@ -64,6 +66,8 @@ def _named_by(row: KeptRow) -> Iterator[KeptRow]:
         target = getattr(row, field.name)
         if target is not None and not isinstance(target, LEFT_BEHIND):
             yield target
+    if isinstance(row, Job):
+        yield from Person.objects.filter(pk__in=row.worked_on_by)
     if isinstance(row, LimitRow):
         yield from RowReading.objects.filter(row=row)
     if isinstance(row, Scale):

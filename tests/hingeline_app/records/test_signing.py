@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
@@ -15,7 +16,7 @@ from hingeline_app.records.actions.ballast import fit_ballast, propose_ballast
 from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.actions.equipment import check_scale, renew_certificate
 from hingeline_app.records.actions.inspecting import ask_for_inspection, look, sign_again, sign_as_second
-from hingeline_app.records.actions.jobs import set_detail
+from hingeline_app.records.actions.jobs import choose_limits, set_detail
 from hingeline_app.records.actions.limits import add_issue
 from hingeline_app.records.actions.measuring import add_reading, open_measurement, record_result, withdraw_reading
 from hingeline_app.records.actions.people import add_person, correct_person
@@ -120,6 +121,38 @@ def test_even_one_reading_makes_a_worker(job: Merle) -> None:
     look(job.shop.cy, item.pk, "agreed")
     with pytest.raises(NotAllowed, match="yourself"):
         sign_as_second(job.shop.cy, job.as_seen, proof(job.shop.cy))
+
+
+def _tick(job: Merle, actor: Actor) -> None:
+    set_detail(actor, job.job.pk, "arrive.drains", None, "open")
+
+
+def _choose(job: Merle, actor: Actor) -> None:
+    choose_limits(actor, job.job.pk, job.row.pk, job.now.limit_row_id)
+
+
+def _there_and_back(job: Merle, actor: Actor) -> None:
+    _tick(job, actor)
+    set_detail(actor, job.job.pk, "arrive.drains", "open", None)
+
+
+@pytest.mark.parametrize("act", [_tick, _choose, _there_and_back])
+def test_a_tick_or_a_choice_makes_a_worker_even_where_it_was_taken_back(
+    job: Merle, act: Callable[[Merle, Actor], None]
+) -> None:
+    """What leaves no row of its own counts too: whoever answered for arrival or limits does not inspect them."""
+    act(job, job.shop.cy)
+    (item,) = ask_for_inspection(job.shop.anna, job.job.pk, [CHECKED])
+    look(job.shop.cy, item.pk, "agreed")
+    with pytest.raises(NotAllowed, match="yourself"):
+        sign_as_second(job.shop.cy, job.as_seen, proof(job.shop.cy))
+
+
+def test_to_look_and_to_sign_makes_no_worker(job: Merle) -> None:
+    (item,) = ask_for_inspection(job.shop.anna, job.job.pk, [CHECKED])
+    look(job.shop.bo, item.pk, "agreed")
+    sign_as_second(job.shop.bo, job.as_seen, proof(job.shop.bo))
+    assert str(job.shop.bo.person.pk) not in job.now.worked_on_by
 
 
 def test_a_licence_that_expires_today_does_not_sign(job: Merle) -> None:

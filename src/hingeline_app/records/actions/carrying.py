@@ -163,6 +163,8 @@ def _moved_in(row: KeptRow, workshop: Workshop, ledger: Ledger, people: Mapping[
         row.left_on = row.left_on or today(workshop)
     elif isinstance(row, Numbered):
         row.number = _free_number(type(row), workshop)
+    if isinstance(row, Job):
+        row.worked_on_by = sorted(str(people[each].pk) if each in people else each for each in row.worked_on_by)
     name = NAMED.get(str(row._meta.model_name))
     if name is not None:
         setattr(row, name, _told_apart(row, name, workshop, origin))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 from uuid import UUID
 
@@ -75,8 +75,9 @@ def opened_job(
     why_here: str,
     details: Mapping[str, Any],
     order: WorkOrder | None = None,
+    worked_on_by: Sequence[str] = (),
 ) -> Job:
-    """Open a job while the door is open."""
+    """Open a job while the door is open; ``worked_on_by`` are those whose answers it goes on with."""
     job = Job(
         workshop=actor.workshop,
         number=_next_number(Job, actor.workshop),
@@ -87,6 +88,7 @@ def opened_job(
         state=OPEN,
         why_here=remark("why it is here", why_here, needed=True),
         details=plain_data("details", details),
+        worked_on_by=list(worked_on_by),
     )
     entry.keep(job)
     return job

@@ -78,7 +78,8 @@ def go_on_elsewhere(actor: Actor, job: UUID, surface: UUID, reason: str, command
         if right.pk == work.job.surface_id:
             raise InputRefused.of("surface", right.name, "another surface", "Choose the right one.")
         _refuse_open(right)
-        return _instead(work, actor, right, _arrival(work.job))
+        # Whoever ticked the arrival ticked that of the job it goes on with.
+        return _instead(work, actor, right, _arrival(work.job), work.job.worked_on_by)
 
 
 def swap_surface(actor: Actor, job: UUID, serial_number: str, reason: str, command: Command | None = None) -> Job:
@@ -104,12 +105,15 @@ def swap_surface(actor: Actor, job: UUID, serial_number: str, reason: str, comma
         return _instead(work, actor, surface, {"why": "other"})
 
 
-def _instead(work: Work, actor: Actor, surface: Surface, details: Mapping[str, Any]) -> Job:
+def _instead(
+    work: Work, actor: Actor, surface: Surface, details: Mapping[str, Any], worked_on_by: Sequence[str] = ()
+) -> Job:
     """Void the job of this act and open another; one of another aircraft leaves the work order."""
     old = work.job
     old.state, old.version = VOIDED, old.version + 1
     order = old.work_order if old.work_order and old.work_order.aircraft_id == surface.aircraft_id else None
-    kept = opened_job(work.entry, actor, surface, old.why_here, {**details, "instead_of": old.number}, order)
+    said = {**details, "instead_of": old.number}
+    kept = opened_job(work.entry, actor, surface, old.why_here, said, order, worked_on_by)
     work.entry.says |= {"instead": kept.number}
     return kept
 

@@ -18,7 +18,7 @@ from hingeline.errors import InputRefused
 from hingeline_app.records.actions.attaching import RECORDING
 from hingeline_app.records.actions.entrance import acting, signed_in
 from hingeline_app.records.actions.measuring import spelled
-from hingeline_app.records.actions.working import begun, refuse_closed
+from hingeline_app.records.actions.working import add_worker, begun, refuse_closed
 from hingeline_app.records.attachments import keep_attachment
 from hingeline_app.records.canonical import canonical
 from hingeline_app.records.dates import today
@@ -144,6 +144,7 @@ def _at(actor: Actor, about: About, kind: str, command: Command | None) -> Itera
             job = found(person, Job, about.job)
             refuse_closed(job)
             begun(entry, job, person)
+            add_worker(job, person)
             yield entry, person, job.surface.aircraft, job.surface, job
             entry.keep(job)
             return

@@ -79,6 +79,8 @@ def working(
         require(actor, act, about if made_by is None else replace(about, workers=frozenset({made_by})))
         refuse_closed(kept)
         work = begun(entry, kept, person)
+        if act is not Act.INSPECT_AGAIN:
+            add_worker(kept, person)
         yield work
         entry.keep(kept)
 
@@ -88,6 +90,11 @@ def begun(entry: OpenEntry, job: Job, person: Person) -> Work:
     job.changes += 1
     entry.says |= {"job": str(job.pk), "number": job.number}
     return Work(entry, job, person)
+
+
+def add_worker(job: Job, person: Person) -> None:
+    """Remember that somebody worked on a job: the second inspection is another person's."""
+    job.worked_on_by = sorted({*job.worked_on_by, str(person.pk)})
 
 
 def matter_of(job: Job) -> Matter:

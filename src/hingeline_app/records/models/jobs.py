@@ -47,6 +47,8 @@ class Job(KeptRow):
     why_here = models.CharField(max_length=2000)
     # What is fitted and what is off, the ticks of arrival, remarks: by name.
     details = PlainField(default=dict, blank=True)
+    # Whoever's act changed it, by identifier: a tick or a choice has no row of its own that would say who made it.
+    worked_on_by = PlainField(default=list, blank=True)
     limit_row = models.ForeignKey(LimitRow, models.PROTECT, related_name="jobs", null=True, blank=True)
     version = models.PositiveIntegerField(default=1)
     changes = models.PositiveIntegerField(default=1)

@@ -26,14 +26,14 @@ WORK = (Measurement, Reading, Result, BallastProposal, Correction, InspectionIte
 
 
 def workers(job: Job) -> frozenset[UUID]:
-    """Give everybody who did any of the work: opened it, measured, worked out, corrected, photographed."""
+    """Give everybody who did any of the work: opened, ticked, chose, measured, worked out, corrected, photographed."""
     made = [table._default_manager.filter(job=job).order_by().values_list("made_by", flat=True) for table in WORK]
     others = [
         Attachment.objects.filter(job=job).exclude(kind=INSPECTION).values_list("added_by", flat=True),
         BallastProposal.objects.filter(job=job, fitted_by__isnull=False).values_list("fitted_by", flat=True),
     ]
     everybody = made[0].union(*made[1:], *others)
-    return frozenset(everybody) | {job.opened_by_id}
+    return frozenset(everybody) | {job.opened_by_id} | {UUID(each) for each in job.worked_on_by}
 
 
 def standing_signature(job: Job, purpose: str) -> Signature | None:
