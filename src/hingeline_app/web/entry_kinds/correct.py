@@ -166,7 +166,7 @@ def _note(told: Told) -> dict[str, str]:
         wanted: UUID = told.identifier("material")
         note["material"] = next((each.words for each in material_choices(viewer) if each.identifier == wanted), "")
         if not note["material"]:
-            raise InputRefused.of("material", "it", "a batch that may be used today", "Choose another.")
+            raise InputRefused.of("material", "this batch", "a batch that may be used today", "Choose another.")
     if told.text("part_number").strip():
         note["part_number"] = legible("part number", told.text("part_number"), longest=60)
     return note
