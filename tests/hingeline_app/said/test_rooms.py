@@ -9,9 +9,11 @@ from tools import phrases
 # Rooms that are not there yet; a room that stands at nought leaves this list and never comes back.
 AT_NOUGHT = {
     "hingeline/arm",
+    "hingeline/balance",
     "hingeline/flutter",
     "hingeline/motion",
     "hingeline/uncertainty",
+    "hingeline/units",
     "hingeline_app/approved",
     "hingeline_app/evidence",
     "hingeline_app/figures",
