@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import cache
 from typing import Any, get_args, get_origin
 
 import pytest
@@ -22,6 +23,7 @@ from hingeline_app.files.refusals import SENTENCES, refused
 from hingeline_app.files.shown import path, shown
 from hingeline_app.files.swing_file import SwingFile
 from hingeline_app.files.weighing_file import WeighingFile
+from hingeline_app.said import reading_in, says
 
 FILES: list[type[BaseModel]] = [
     WeighingFile,
@@ -88,12 +90,14 @@ def faults(model: type[BaseModel], document: dict[str, Any]) -> ValidationError:
 @pytest.mark.parametrize("wrong", WRONG)
 @pytest.mark.parametrize("model", FILES, ids=lambda model: model.__name__)
 def test_every_fault_of_every_field_is_said_in_four_texts(model: type[BaseModel], wrong: str) -> None:
-    """Each field of each file, given each wrong kind of value, is refused in our words, all four texts written."""
+    """Each field of each file, given each wrong kind of value, is refused in our words, in three languages."""
     tried = 0
     for document in documents(model, WRONG[wrong]):
         refusal: InputRefused = refused(faults(model, document), model)
         for each in refusal.refusals:
             assert_said(each)
+            assert_said_elsewhere(each.expected)
+            assert_said_elsewhere(each.remedy)
         tried += 1
     assert tried > len(model.model_fields)
 
@@ -106,6 +110,14 @@ def assert_said(refusal: Refusal) -> None:
     # Braces, quotes and the like stand in a remedy only as an example of what to type.
     assert not re.search(r"Input should|pydantic|\{(?:example|header|expected)|None\b|True\b", refusal.remedy), refusal
     assert len(refusal.value) <= 200
+
+
+@cache
+def assert_said_elsewhere(text: str) -> None:
+    """The book of phrases says the whole of it in German and French."""
+    for language in ("de", "fr"):
+        with reading_in(language):
+            assert says(text) is not None, text
 
 
 def test_the_sentences_are_those_that_are_needed() -> None:
