@@ -15,6 +15,7 @@ from rich.panel import Panel
 from rich.table import Table
 from rich.text import Text
 
+from hingeline_app.cli.narrow_table import fits, row_under_row
 from hingeline_app.cli.output import columns, put, to_terminal, visible
 from hingeline_app.figures.wording import format_quantity
 
@@ -90,12 +91,16 @@ class Page:
         self._headed(heading, table)
 
     def table(self, heading: str, head: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
-        """Show a table; its first column is text, the others numbers."""
+        """Show a table; its first column is text, the others numbers. Where no row has room: row under row."""
+        listed = [[visible(cell) for cell in row] for row in rows]
+        if not fits(head, listed, self.columns - 4):
+            self._headed(heading, row_under_row(head, listed, self.columns - 4))
+            return
         table = Table(box=SIMPLE_HEAD, pad_edge=False, show_edge=False)
         for index, name in enumerate(head):
             table.add_column(name, justify="right" if index else "left", overflow="fold")
-        for row in rows:
-            table.add_row(*(Text(visible(cell)) for cell in row))
+        for row in listed:
+            table.add_row(*(Text(cell) for cell in row))
         self._headed(heading, table)
 
     def sentences(self, heading: str, sentences: Iterable[str]) -> None:

@@ -10,6 +10,7 @@ from hingeline_app.figures.wording import format_measured, format_range
 
 PREDICTED = "o"
 NAME = 10  # columns for the words on the left
+ROOM_FOR_NAMES = 50
 
 
 def limit_change_text(weighed: LimitBar, predicted: LimitBar, columns: int = 72) -> str:
@@ -20,9 +21,10 @@ def limit_change_text(weighed: LimitBar, predicted: LimitBar, columns: int = 72)
     weighed, predicted : LimitBar
         With the same limits; the guarded band drawn is that of the prediction.
     columns : int
-        Width; at least 50 is used.
+        Width; at least 36 is used. Below 50 the names stand over their lines.
     """
-    columns = max(50, columns) - NAME
+    beside = NAME if columns >= ROOM_FOR_NAMES else 0
+    columns = max(36, columns) - beside
     axis = shared_axis(weighed, predicted, 0.0, float(columns - 1))
     lines = [
         ("", senses_line(axis, columns)),
@@ -30,7 +32,11 @@ def limit_change_text(weighed: LimitBar, predicted: LimitBar, columns: int = 72)
         ("predicted", (interval_line(axis, predicted, columns) or "").replace(POINT, PREDICTED)),
         *(("", line) for line in band_lines(axis, predicted, columns)),
     ]
-    drawn = [f"{name:<{NAME}}{line}".rstrip() for name, line in lines]
+    drawn = [
+        part.rstrip()
+        for name, line in lines
+        for part in ([f"{name:<{beside}}{line}"] if beside or not name else [name, line])
+    ]
     return "\n".join([*drawn, "", *_key(weighed, predicted)])
 
 

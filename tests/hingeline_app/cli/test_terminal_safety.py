@@ -9,6 +9,7 @@ import pytest
 from rich.cells import cell_len
 
 from hingeline_app.cli.output import visible
+from tests.doors.checkouts import ROOT
 from tests.faults.good_files import ACROSS_FRICTION, EXAMPLE, LIMITS, changed
 from tests.faults.running import Answer, Runner
 
@@ -28,6 +29,15 @@ NAMES = {
     "quotes": "Elevator \u201cleft\u201d 'half'",
     "formula": "=cmd|'/C calc'!A0",
 }
+SHOWN = [
+    ("weigh", "01-elevator-left-half.toml"),
+    ("weigh", "05-two-supports-one-scale.toml"),
+    ("ballast", "09-elevator-correction.toml"),
+    ("due", "due/01-checks-of-a-merle.toml"),
+    ("flutter", "flutter/03-tailplane-weight-on-an-arm.toml"),
+    ("arm", "arm/01-elevator-arm-stripped.toml"),
+    ("limits", "07-limits-that-disagree.toml"),
+]
 MACHINE = re.compile(r"[\n\u00a0\u202f\u2009]")
 
 
@@ -130,6 +140,27 @@ def test_long_names_break_no_page_of_limits(columns: int, runner: Runner, monkey
     answer = runner.on(job, "limits")
     assert answer.status == 0
     assert max(map(cell_len, answer.out.split("\n"))) <= columns
+
+
+@pytest.mark.parametrize("columns", [40, 52, 80])
+@pytest.mark.parametrize("words", SHOWN, ids=lambda words: words[0])
+def test_no_number_and_no_word_is_cut_in_a_narrow_terminal(
+    words: tuple[str, ...], columns: int, runner: Runner, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Every number and word of the wide page stands whole on the narrow one, however its lines break."""
+    command, example = words
+    job = (ROOT / "examples" / example).read_text("utf-8")
+    wide = runner.on(job, command).out
+    monkeypatch.setattr("hingeline_app.cli.page.columns", lambda: columns)
+    narrow = runner.on(job, command).out
+    assert max(map(cell_len, narrow.split("\n"))) <= columns
+    assert whole_words(wide) - whole_words(narrow) == set()
+
+
+def whole_words(page: str) -> set[str]:
+    """Give the words and numbers of a page; those of a picture scale with the page, and are left out."""
+    words = [each for each in page.split() if re.search(r"\w", each) and not re.search(r"[=/~|─\[]", each)]
+    return {each.strip("().,;:") for each in words}
 
 
 def numbers(page: str) -> list[str]:
