@@ -10,11 +10,13 @@ from tools import phrases
 AT_NOUGHT = {
     "hingeline/arm",
     "hingeline/balance",
+    "hingeline/due",
     "hingeline/flutter",
     "hingeline/motion",
     "hingeline/uncertainty",
     "hingeline/units",
     "hingeline_app/approved",
+    "hingeline_app/bench",
     "hingeline_app/evidence",
     "hingeline_app/figures",
     "hingeline_app/files",
