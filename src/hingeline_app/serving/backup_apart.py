@@ -14,6 +14,8 @@ from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 
+from hingeline_app.serving.workers_kept import own_flags
+
 SOURCE = Path(__file__).resolve().parents[2]
 START = (
     "import sys; sys.path.insert(0, sys.argv[1]); from hingeline_app.serving.backup_apart import main; "
@@ -27,7 +29,7 @@ def made_apart(folder: Path, at: datetime, say: Callable[[str], None]) -> bool:
     """Make the backup of a moment, restored as a trial, and say how it went. It ends when this process ends."""
     words = [str(SOURCE), str(folder), at.isoformat()]
     child = subprocess.Popen(
-        [sys.executable, "-B", "-X", "utf8", "-c", START, *words],
+        [sys.executable, *own_flags(), "-B", "-P", "-c", START, *words],
         stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,
         text=True,

@@ -34,7 +34,7 @@ class WorkersKept:
     """
 
     def __init__(self, count: int, data: Path, say: Callable[[str], None]) -> None:
-        self._command = [sys.executable, *_flags(), "-c", START, str(SOURCE)]
+        self._command = [sys.executable, *own_flags(), "-c", START, str(SOURCE)]
         self._command += ["work", "--data", str(data), LEFT_ALONE]
         self._places: list[subprocess.Popen[bytes] | None] = [None] * count
         self._say, self._ending, self._keeper = say, threading.Event(), os.getpid()
@@ -83,6 +83,6 @@ class WorkersKept:
             process.stdin.close()
 
 
-def _flags() -> list[str]:
+def own_flags() -> list[str]:
     """Give the interpreter's flags that our own start has: nothing beside the program may change a number."""
     return [*(["-E"] if sys.flags.ignore_environment else []), *(["-P"] if sys.flags.safe_path else []), "-X", "utf8"]

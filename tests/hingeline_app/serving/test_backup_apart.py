@@ -41,13 +41,18 @@ def making(folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Mak
 def test_it_is_made_tried_and_told_without_opening_the_records_here(
     making: Making, folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """The backup restores; this process opens no database for it: what was read is gone with the other."""
+    """The backup restores; this process opens no database for it: what was read is gone with the other.
+
+    A file beside which the server was started is no module of the other process, whatever its name.
+    """
+    (tmp_path / "sqlite3.py").write_text("raise SystemExit('taken from where the server was started')")
 
     def opened(*_arguments: object, **_named: object) -> None:
         raise AssertionError("opened in the process of the pages")
 
     with monkeypatch.context() as here:
         here.setattr(sqlite3, "connect", opened)
+        here.chdir(tmp_path)
         made, said = making()
     assert (made, said) == (True, [f"backed up and restored as a trial: {name_of(NOON)}, 14 entries"])
     (backup,) = backups_in(tmp_path / "stick")
