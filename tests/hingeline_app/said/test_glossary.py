@@ -12,6 +12,7 @@ import pytest
 from hingeline_app.said.reader import phrases
 from tools import messages
 
+# A French "en deçà de la limite inférieure" would lie below it: outside, where the English says inside.
 GLOSSARY = tomllib.loads((Path(__file__).parent / "glossary.toml").read_text("utf-8"))
 # Here "weighing" is to weigh many things against each other, and a name is in English on purpose.
 NOT_THE_TERM = ("Nothing here is approved data",)
