@@ -4,7 +4,7 @@
 "No statement: {w1} is missing"    w: words that the book must know in turn
 "Limits of {t1}"                   t: a name or a typed text, taken over as it stands
 "{k1} is refused"                  k: said where the book knows it, and else taken over (a field's name)
-"area of {s1}"                     s: the same without comma, semicolon or colon, for one name of a list
+"area of {s1}"                     s: the same within one sentence and without comma, semicolon or colon: one of a list
 """
 
 from __future__ import annotations
@@ -82,6 +82,8 @@ def filled(translation: str, parts: Mapping[str, str]) -> str:
 
 
 def _part(name: str, part: str, say: Say) -> str | None:
+    if name[0] == "s" and NEXT_SENTENCE.search(part):
+        return None
     if name[0] in VERBATIM:
         return part
     if name.startswith("w"):

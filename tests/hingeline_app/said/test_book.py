@@ -63,6 +63,7 @@ def test_a_sentence_is_said_with_its_parts(english: str, said: str) -> None:
         "inside · something else",
         "by the odd rule: inside",
         "about 3 of 8",
+        "mass of inside. Something else is said too.",
     ],
 )
 def test_what_is_not_known_wholly_stays_english_wholly(english: str) -> None:
