@@ -214,7 +214,8 @@ def _draw_scales(drawing: Drawing, ground: Ground, curve: OnsetCurve, frame: Fra
     drawing.line((frame.x.left, frame.bottom), (frame.x.left, frame.top), "axis")
     ground.put(Label(f"{curve.unit} {curve.airspeed} airspeed", 6.0, 20.0, "quiet"))
     _scale(drawing, ground, frame)
-    ground.put(Label(curve.scale, (frame.x.left + frame.x.right) / 2.0, frame.bottom + 42.0, "", "middle"))
+    middle = min((frame.x.left + frame.x.right) / 2.0, ground.width - 4.0 - text_width(curve.scale) / 2.0)
+    ground.put(Label(curve.scale, middle, frame.bottom + 42.0, "", "middle"))
     if curve.second_scale:
         _second_scale(drawing, ground, curve, frame)
         ground.put(Label(curve.second_scale, frame.x.right, 38.0, "", "end"))

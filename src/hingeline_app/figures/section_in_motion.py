@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import cmath
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from hingeline_app.figures.lettering import Ground, Label, text_width
@@ -24,7 +24,8 @@ STEPS, CYCLES, SECONDS_A_CYCLE = 24, 4, 2.4
 MOST_PLUNGE, MOST_ANGLE = 60.0, math.radians(9.0)
 CHORD_PART, AXIS_PART, MIDDLE = 0.6, 0.42, 132.0
 THICKNESS = 0.15
-KEY = 250.0
+Sign = Callable[[Drawing, Point], None]
+KEY, KEY_LEFT, KEY_ROW = 250.0, 12.0, 20.0
 STRIP_TOP, STRIP_HEIGHT, STRIP_CHORD, STRIP_PLUNGE = 264.0, 78.0, 0.175, 0.28
 # A motion whose amplitude changes by less than this part in a cycle is drawn as steady.
 STEADY = 0.002
@@ -96,7 +97,9 @@ def draw_section_in_motion(motion: SectionMotion, width: float = 372) -> str:
     width : float
         The width it will be shown at, in pixels.
     """
-    drawing, ground = Drawing(width, STRIP_TOP + STRIP_HEIGHT + 30.0, motion.finding), Ground(width)
+    rows = _key_rows(motion, width)
+    strip = STRIP_TOP + KEY_ROW * (len(rows) - 1)
+    drawing, ground = Drawing(width, strip + STRIP_HEIGHT + 30.0, motion.finding), Ground(width)
     outline = Outline.of(motion, CHORD_PART * width)
     place = (AXIS_PART * width, MIDDLE)
     _draw_air(drawing, ground)
@@ -104,8 +107,8 @@ def draw_section_in_motion(motion: SectionMotion, width: float = 372) -> str:
         drawing.group(outline.placed(position, "phantom"), _translate(place))
     drawing.line((place[0], 24.0), (place[0], 236.0), "chain")
     drawing.group(_moving(motion, outline, width), _translate(place))
-    _draw_cycle(drawing, ground, motion, width)
-    _write_key(drawing, ground, motion)
+    _draw_cycle(drawing, ground, motion, strip)
+    _write_key(drawing, ground, rows)
     if motion.slack > 0.0:
         _draw_slack(drawing, ground, motion, outline, place)
     ground.put(Label(_rate_words(motion), width - 4.0, 18.0, "", "end"))
@@ -294,22 +297,33 @@ def _draw_quartered(drawing: Drawing, middle: Point) -> None:
     )
 
 
-def _write_key(drawing: Drawing, ground: Ground, motion: SectionMotion) -> None:
-    """Name the signs that move with the section, under it."""
-    x = 12.0
-    drawing.circle((x, KEY - 5.0), 7.0, "open")
-    x = _named(ground, "hinge line", x)
-    if motion.centre_of_gravity is not None:
-        _draw_quartered(drawing, (x, KEY - 5.0))
-        x = _named(ground, "centre of gravity", x)
-    if motion.weight_arm > 0.0:
-        _draw_block(drawing, (x, KEY - 5.0))
-        _named(ground, "balance weight", x)
+def _key_rows(motion: SectionMotion, width: float) -> list[list[tuple[str, Sign, float]]]:
+    """Name the signs that move with the section; where a language's words are too long for one row, in two."""
+    signs: list[tuple[str, Sign]] = [("hinge line", _draw_ring)]
+    signs += [("centre of gravity", _draw_quartered)] if motion.centre_of_gravity is not None else []
+    signs += [("balance weight", _draw_block)] if motion.weight_arm > 0.0 else []
+    rows: list[list[tuple[str, Sign, float]]] = [[]]
+    x = KEY_LEFT
+    for words, draw in signs:
+        if rows[-1] and x + 13.0 + text_width(words) > width:
+            rows.append([])
+            x = KEY_LEFT
+        rows[-1].append((words, draw, x))
+        x += 13.0 + text_width(words) + 26.0
+    return rows
 
 
-def _named(ground: Ground, words: str, x: float) -> float:
-    ground.put(Label(words, x + 13.0, KEY))
-    return x + 13.0 + text_width(words) + 26.0
+def _write_key(drawing: Drawing, ground: Ground, rows: list[list[tuple[str, Sign, float]]]) -> None:
+    """Draw each sign under the section, and its name beside it."""
+    for index, row in enumerate(rows):
+        y = KEY + index * KEY_ROW
+        for words, draw, x in row:
+            draw(drawing, (x, y - 5.0))
+            ground.put(Label(words, x + 13.0, y))
+
+
+def _draw_ring(drawing: Drawing, place: Point) -> None:
+    drawing.circle(place, 7.0, "open")
 
 
 def _draw_slack(drawing: Drawing, ground: Ground, motion: SectionMotion, outline: Outline, place: Point) -> None:
@@ -335,18 +349,19 @@ def _draw_air(drawing: Drawing, ground: Ground) -> None:
         drawing.path(arrowhead((46.0, y), (1.0, 0.0), 14.0, 14.0), "force-head")
 
 
-def _draw_cycle(drawing: Drawing, ground: Ground, motion: SectionMotion, width: float) -> None:
+def _draw_cycle(drawing: Drawing, ground: Ground, motion: SectionMotion, top: float) -> None:
     """Draw five sections along their own path: one cycle, its ends alike."""
+    width = ground.width
     positions = [*shown_positions(motion, 1.0, 4, width), shown_positions(motion, 1.0, 4, width)[0]]
     outline = Outline.of(motion, STRIP_CHORD * width)
     left = 0.09 * width
-    places = [(left + step * (width - 2.75 * left) / 4.0, STRIP_TOP + STRIP_HEIGHT / 2.0) for step in range(5)]
+    places = [(left + step * (width - 2.75 * left) / 4.0, top + STRIP_HEIGHT / 2.0) for step in range(5)]
     path = _path_of_axis(motion, width, places)
     drawing.path(polyline(path), "phantom")
     for place, position, words in zip(places, positions, ("0", "¼", "½", "¾", "1 cycle"), strict=True):
         smaller = Position(STRIP_PLUNGE * position.plunge, position.pitch, position.surface)
         drawing.group(outline.placed(smaller, "body-thin"), _translate(place))
-        ground.put(Label(words, place[0] + 0.05 * width, STRIP_TOP + STRIP_HEIGHT + 20.0, "", "middle"))
+        ground.put(Label(words, place[0] + 0.05 * width, top + STRIP_HEIGHT + 20.0, "", "middle"))
 
 
 def _path_of_axis(motion: SectionMotion, width: float, places: Sequence[Point]) -> list[Point]:
