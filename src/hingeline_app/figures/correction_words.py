@@ -13,6 +13,7 @@ from hingeline_app.figures.wording import (
     format_number,
     format_quantity,
     measured_places,
+    places_for,
     shared_places,
 )
 
@@ -81,16 +82,22 @@ def before_and_after(document: Document) -> list[tuple[str, ...]]:
         rows.append(("centre of gravity", *(_centre(document[f"centre_of_gravity_{when}"]) for when in _WHEN)))
     if document["inertia_before"]:
         pair = tuple(document[f"inertia_{when}"]["value"] for when in _WHEN)
-        rows.append(("inertia about the hinge line", *(format_quantity(i, "kg m^2", digits=4) for i in pair)))
+        rows.append(("inertia about the hinge line", *_to_one_place(pair)))
     if document["product_before"]:
         pair = tuple(document[f"product_{when}"]["value"] for when in _WHEN)
-        rows.append(("product of inertia K", *(format_quantity(k, "kg m^2", digits=4) for k in pair)))
+        rows.append(("product of inertia K", *_to_one_place(pair)))
     if document["coefficient_before"] is not None and document["coefficient_after"] is not None:
         rows.append(("K/I", *(format_number(document[f"coefficient_{when}"], 2) for when in _WHEN)))
     return rows
 
 
 _WHEN = ("before", "after")
+
+
+def _to_one_place(pair: tuple[float, float]) -> tuple[str, ...]:
+    """Write before and after to the same place, so that they can be compared digit by digit."""
+    places = shared_places(pair, most=max(places_for(each, 4) for each in pair))
+    return tuple(format_quantity(each, "kg m^2", places=places) for each in pair)
 
 
 def _moment(quantity: Document) -> str:
