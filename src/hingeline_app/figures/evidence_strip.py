@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from hingeline_app.figures.lettering import Ground, Label
+from hingeline_app.figures.lettering import Ground, Label, text_width
 from hingeline_app.figures.limit_axis import Axis, ticks
 from hingeline_app.figures.speed_curves import in_lines
 from hingeline_app.figures.svg import Drawing, Point, polyline
@@ -216,7 +216,8 @@ def _draw_portrait(drawing: Drawing, ground: Ground, strip: EvidenceStrip, left:
     across, up = strip.portrait_words
     ground.put(Label(up, middle[0] + 6.0, top - 7.0, "quiet"))
     ground.put(Label(across, left + PORTRAIT, middle[1] - 7.0, "quiet", "end"))
-    ground.put(Label(strip.remark, middle[0], top + HEIGHT + 22.0, "", "middle"))
+    inside = min(middle[0], ground.width - 4.0 - text_width(strip.remark) / 2.0)
+    ground.put(Label(strip.remark, inside, top + HEIGHT + 22.0, "", "middle"))
     ground.put(Label("point: the end of the stretch", middle[0], top + HEIGHT + 40.0, "quiet", "middle"))
 
 
