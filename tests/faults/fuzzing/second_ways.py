@@ -194,19 +194,28 @@ def in_float(number: float | None, sign: float) -> float | None:
 
 def swings_as_elements(asked: ArmTask, found: Any) -> None:
     """The lowest frequency of ten elements with cubic shapes: not below the beam's own, and nearly it."""
+    beyond, rigid = asked.weight.beyond_tip, asked.root.stiffness
+    length = asked.root.length - beyond
+    stiffness = asked.material.modulus * found.section.second_moment.value
+    if rigid is not None and rigid * length < 1e-6 * stiffness:
+        # So short that it bends not at all beside its root: floats would lose the root among the elements.
+        swinging = asked.weight.mass * asked.root.length**2 + asked.weight.inertia + found.arm_mass * length**2 / 3.0
+        slowest = swinging / rigid
+    else:
+        slowest = slowest_of_elements(asked, *elements(stiffness, found.arm_mass, length, 10))
+    assert math.isclose(1.0 / (2.0 * math.pi * math.sqrt(slowest)), found.natural_frequency.value, rel_tol=1e-3)
+
+
+def slowest_of_elements(asked: ArmTask, bent: Any, heavy: Any) -> float:
+    """Give the largest 1/w²: what bends is always stiff, but an arm of next to no mass leaves nothing to divide by."""
     from scipy.linalg import eigh
 
-    beyond = asked.weight.beyond_tip
-    stiffness = asked.material.modulus * found.section.second_moment.value
-    bent, heavy = elements(stiffness, found.arm_mass, asked.root.length - beyond, 10)
-    mass, inertia = asked.weight.mass, asked.weight.inertia
+    mass, inertia, beyond = asked.weight.mass, asked.weight.inertia, asked.weight.beyond_tip
     heavy[-2:, -2:] += [[mass, mass * beyond], [mass * beyond, inertia + mass * beyond**2]]
     if asked.root.stiffness is not None:
         bent[1, 1] += asked.root.stiffness
     held = 2 if asked.root.stiffness is None else 1
-    # The largest of 1/w²: what bends is always stiff, but an arm of next to no mass would leave nothing to divide by.
-    slowest = float(eigh(heavy[held:, held:], bent[held:, held:], eigvals_only=True)[-1])
-    assert math.isclose(1.0 / (2.0 * math.pi * math.sqrt(slowest)), found.natural_frequency.value, rel_tol=1e-3)
+    return float(eigh(heavy[held:, held:], bent[held:, held:], eigvals_only=True)[-1])
 
 
 def elements(stiffness: float, mass: float, length: float, count: int) -> tuple[Any, Any]:

@@ -147,13 +147,14 @@ def test_what_is_no_number_is_refused(wrong: Any) -> None:
         (lambda: squared_contribution("-1"), "squared: .* zero or a positive number"),
         (lambda: decimal_contribution("1", 0), "degrees_of_freedom: .* a positive number"),
         (lambda: combine_decimal([], k="0"), "k: .* a positive number"),
+        (lambda: combine_decimal([], coverage="0"), "coverage: .* between 0 and 1"),
         (lambda: combine_decimal([], coverage="1"), "coverage: .* between 0 and 1"),
         (lambda: combine_decimal([], coverage="95"), r"Write 95 percent as 0\.95"),
         (lambda: combine_decimal([], coverage=math.nan), "coverage: .* a finite number"),
     ],
 )
 def test_what_cannot_be_is_refused(call: Any, message: str) -> None:
-    """A negative square, no degrees of freedom, a factor of zero and a coverage of 1 are refused."""
+    """A negative square, no degrees of freedom, a factor of zero and a coverage of none or all are refused."""
     with pytest.raises(InputRefused, match=message):
         call()
 
