@@ -278,7 +278,8 @@ def _tested(change: Change | None, room: Room) -> int:
         settings.write(f"[pytest]\npythonpath = {SOURCE} {ROOT}\naddopts = --import-mode=importlib\n")
         settings.flush()
         quiet = ["-x", "-q", "--noconftest", "--assert=plain", "-p", "no:cacheprovider", "--doctest-modules"]
-        quiet += ["-c", settings.name, "--rootdir", str(ROOT)]
+        # Looking for what nobody raised gathers all garbage at each end, and says nothing about a change.
+        quiet += ["-c", settings.name, "--rootdir", str(ROOT), "-p", "no:unraisableexception"]
         for plugin in room.get("plugins", ()):
             quiet += ["-p", plugin, "--reuse-db"] if plugin == DATABASE else ["-p", plugin]
         # The room's own and quick ones by themselves: most changes need no more, and to gather the rest takes longer.
