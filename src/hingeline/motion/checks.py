@@ -9,6 +9,7 @@ import numpy as np
 
 from hingeline.errors import InputRefused, Refusal
 from hingeline.motion.model import UNITS, Channel, Recording
+from hingeline.motion.regular import together
 
 LEAST_SAMPLES, MOST_SAMPLES, MOST_CHANNELS = 32, 1_000_000, 12
 LARGEST = {"plunge": 10.0, "pitch": 7.0, "surface": 7.0, "acceleration": 5000.0, "sound": 1e9}
@@ -55,7 +56,8 @@ def _of_times(recording: Recording) -> Iterator[Refusal]:
         at = int(np.flatnonzero(~np.isfinite(times))[0])
         yield Refusal(f"times[{at}]", str(times[at]), "a time in seconds", "Leave the line out.")
         return
-    span, different = float(times.max() - times.min()), len(np.unique(times))
+    alone = np.unique(times)
+    span, different = float(times.max() - times.min()), len(alone)
     if different < LEAST_SAMPLES:
         yield Refusal("times", f"{different} different ones", f"at least {LEAST_SAMPLES}", "Is this the time column?")
     elif not 0.0 < span <= LONGEST:
@@ -64,6 +66,9 @@ def _of_times(recording: Recording) -> Iterator[Refusal]:
         )
     elif different / span > FASTEST:
         yield Refusal("times", f"{different / span:g} in a second", f"at most {FASTEST:g}", "Check the unit of time.")
+    elif len(alone[together(alone)]) < LEAST_SAMPLES:
+        found = f"{len(alone[together(alone)])} different ones"
+        yield Refusal("times", found, f"at least {LEAST_SAMPLES}", "Is this the time column?")
 
 
 def _of_channel(place: str, channel: Channel, count: int) -> Iterator[Refusal]:

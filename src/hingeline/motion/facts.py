@@ -16,7 +16,7 @@ from hingeline.motion.gaussian_test import chance_of_gaussian
 from hingeline.motion.growth import Fall, Stretch, fall_in, rise_in
 from hingeline.motion.model import DISPLACEMENTS, Recording
 from hingeline.motion.pencil import Swings, main_swing, swings_in
-from hingeline.motion.regular import Clock, Tracks, arrays_of, clock_of, longest_piece, on_an_even_clock
+from hingeline.motion.regular import Clock, Tracks, arrays_of, clock_of, longest_piece, on_an_even_clock, together
 
 Array = NDArray[np.float64]
 Complex = NDArray[np.complex128]
@@ -110,6 +110,8 @@ def facts_of(recording: Recording) -> Facts:
     times, values = arrays_of(recording)
     clock, flaws = clock_of(times, values), flaws_of(values)
     quantities, values, flaws = one_direction(recording, values, flaws)
+    near = together(times)
+    times, values = times[near], values[:, near]
     tracks = _even(times, values, clock)
     frequency, noise = _first_look(tracks)
     if clock.longest_gap > 0.25 / frequency and not clock.regular:

@@ -12,6 +12,8 @@ from hingeline.motion.model import Recording
 
 Array = NDArray[np.float64]
 
+EMPTY_STEPS = 100_000
+"""So many usual steps without a sample are put on an even clock beside those with one, and as many again."""
 LOST_FROM = 1.75
 """A step longer than this many usual ones means that samples are missing."""
 EVEN = 0.02
@@ -67,6 +69,22 @@ class Tracks:
     def length(self) -> float:
         """From the first sample to the last [s]."""
         return float(self.values.shape[1] - 1) / self.rate
+
+
+def together(times: Array) -> slice:
+    """Find the most samples that an even clock can hold; what lies farther off in time is left out.
+
+    One mistyped time, or a clock that was set while it recorded, would else make a day of a few seconds.
+    """
+    first, last = 0, len(times)
+    longest = (EMPTY_STEPS + 2 * len(times)) * float(np.median(np.diff(times)))
+    while times[last - 1] - times[first] > longest:
+        steps = np.diff(times[first:last])
+        # Half of the longest step: at least that one is cut, so this ends.
+        edges = np.array([0, *(np.flatnonzero(steps > steps.max() / 2.0) + 1), last - first])
+        best = int(np.argmax(np.diff(edges)))
+        first, last = first + int(edges[best]), first + int(edges[best + 1])
+    return slice(first, last)
 
 
 def arrays_of(recording: Recording) -> tuple[Array, Array]:
