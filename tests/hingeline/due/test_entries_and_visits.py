@@ -119,6 +119,17 @@ def test_what_is_overdue_takes_along_what_comes_soon() -> None:
     assert visits(yearly("soon", "2026-04-01"), hourly("late", 899.0)) == [("late", "soon")]
 
 
+def test_a_visit_is_counted_from_the_one_that_comes_first() -> None:
+    """From 905 h it is 10 h to 915 h and 19.9 h to 924.9 h, in whatever order they are asked about."""
+    for order in ((915.0, 924.9, 905.0), (905.0, 915.0, 924.9), (924.9, 905.0, 915.0)):
+        assert [set(each) for each in visits(*(hourly(f"{last}", last) for last in order))] == [{"905.0", "915.0"}]
+
+
+def test_a_day_and_hours_without_a_forecast_are_never_near() -> None:
+    """One has a day and no hours, the other hours and no day: nothing says that they fall together."""
+    assert visits(yearly("a", "2026-04-01"), hourly("b", 905.0)) == []
+
+
 def test_a_task_alone_is_no_visit() -> None:
     """Nothing falls together with itself, and what is closed or not applicable with nothing."""
     assert visits(yearly("a", "2026-04-01"), replace(task(applies=False), name="b")) == []

@@ -10,6 +10,8 @@ from typing import Any
 import pytest
 
 from hingeline.due import Ending, Fitting, Happening, Interval, MeterChange, Part, Reading, Task, Tolerance
+from hingeline.due.next_point import counts_from_due
+from hingeline.due.reasons import never_recorded
 from tests.hingeline.due.building import ON, d, day, done, plane, task
 from tests.hingeline.due.test_bounds import Asked, refused
 
@@ -100,3 +102,31 @@ def test_equal_is_taken_and_a_step_the_wrong_way_is_not(name: str) -> None:
     field, asked, taken, beyond = ORDERS[name]
     assert refused(asked(taken)) == []
     assert field in refused(asked(beyond))
+
+
+def test_a_sign_off_that_says_no_landings_hides_no_step_backwards() -> None:
+    """10 landings, then none told, then 5, each on a later day at more hours: the last is refused."""
+    one = task(every=Interval(d(100), landings=100), counts_from="done")
+    days = ("2027-01-01", "2027-02-01", "2027-03-01")
+    times = [done(on, hours, count) for on, hours, count in zip(days, (100, 200, 300), (10, None, 5), strict=True)]
+    assert refused(signed(one, *times)) == ["task[0].done[2].landings"]
+    assert refused(signed(one, *times[:2], replace(times[2], landings=10))) == []
+
+
+def test_a_sign_off_by_its_day_alone_may_follow_one_with_hours() -> None:
+    one = task(every=Interval(months=12), counts_from="done")
+    assert refused(signed(one, done("2027-01-01", 100), done("2027-02-01"))) == []
+    assert refused(signed(one, done("2027-01-01"), done("2027-02-01", 100))) == []
+
+
+def test_done_just_where_it_might_first_be_done_still_counts_from_due() -> None:
+    """Of 100 h ± 10 h, brought by another counter: at 90 h the next counts from due, before that from done."""
+    hours = {"due": d(100), "early": d(90), "late": d(110), "alone": False}
+    assert counts_from_due("due", d(90), **hours)
+    assert not counts_from_due("due", d(89.9), **hours)
+
+
+@pytest.mark.parametrize(("join", "told"), [("first", "first"), ("later", "later"), (None, "first")])
+def test_of_what_was_never_recorded_is_told_which_counter_it_waits_for(join: str | None, told: str) -> None:
+    never = task(every=Interval(d(100), months=12), counts_from="done", join=join)
+    assert f"whichever comes {told}" in never_recorded(never)
