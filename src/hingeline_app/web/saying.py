@@ -24,8 +24,9 @@ register = template.Library()
 TOKEN = re.compile(r"(\{\{.*?\}\}|\{%.*?%\}|\{#.*?#\})", re.DOTALL)
 READ_OUT = ("alt", "aria-label", "placeholder", "title", "label")
 SIGN = re.compile(r"<!--.*?-->|</?[a-zA-Z][\w-]*|[\w:-]+(?==[\"'])|[\"'>]|[^<\"'>\w]+|\w+|<", re.DOTALL)
-# Elements that hold words alone, without a place for a mark of another language; and those that hold no words.
-WORDS_ALONE, NO_WORDS = ("option", "title"), ("script", "style", "textarea")
+# Elements that hold words alone, without a place for a mark of another language; and those that hold no words: a
+# file that is shown to be copied is the same in every language.
+WORDS_ALONE, NO_WORDS = ("option", "title"), ("pre", "script", "style", "textarea")
 FILLED_IN = re.compile(r"(?<==)((?:[^\s'\"|]|\|[^\s'\"]|'[^']*'|\"[^\"]*\")+)")
 # What people type and what they call things, by the last names of a value; words of the program are never kept there.
 _LAST = (

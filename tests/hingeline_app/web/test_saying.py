@@ -25,6 +25,7 @@ def shown(template: str, language: str = "de", **values: Any) -> str:
         ('<option value="{{ a }}">{{ b }}</option>{{ c }}',
          '<option value="{{ a }}">{{ b|said_alone }}</option>{{ c|said }}'),
         ("<textarea>{{ a }}</textarea>", "<textarea>{{ a }}</textarea>"),
+        ('<pre class="file">{{ a }}</pre>{{ b }}', '<pre class="file">{{ a }}</pre>{{ b|said }}'),
         ('{% if a < 3 %}<i data-a="x > {{ b }}">{{ c }}', '{% if a < 3 %}<i data-a="x > {{ b }}">{{ c|said }}'),
         ("{% blocktranslate with a=b.c d=e %}It is {{ a }}.{% endblocktranslate %}",
          "{% blocktranslate with a=b.c|said_alone d=e|said_alone %}It is {{ a }}.{% endblocktranslate %}"),
