@@ -23,6 +23,7 @@ from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.actions.working import Moved
 from hingeline_app.records.queries.jobs import job_identifier
 from hingeline_app.records.write_door import AlreadyDone, Command, OtherBody
+from hingeline_app.said import say
 from hingeline_app.web.entry_kinds import KINDS
 from hingeline_app.web.entry_kinds.told import Told
 from hingeline_app.web.requests import visit_of
@@ -55,8 +56,8 @@ class Outcome:
         return tuple(sentence for _name, sentence in self.faults)
 
     def as_data(self) -> dict[str, Any]:
-        """Give the answer as data."""
-        faults = [{"field": name, "says": sentence} for name, sentence in self.faults]
+        """Give the answer as data, its sentences in the reader's language."""
+        faults = [{"field": name, "says": say(sentence)} for name, sentence in self.faults]
         return {
             "state": self.state,
             "receipt": self.receipt,

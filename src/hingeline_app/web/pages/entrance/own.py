@@ -15,6 +15,7 @@ from hingeline_app.records.actions.accounts import set_password, set_pin
 from hingeline_app.records.actions.passkeys import add_passkey, withdraw_passkey
 from hingeline_app.records.passkeys import PasskeyRefused
 from hingeline_app.records.queries.at_the_door import passkeys_of
+from hingeline_app.said import say
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.forms.people import OwnPasswordForm, OwnPinForm, PasskeyForm
 from hingeline_app.web.pages.acts import done, one_press
@@ -102,7 +103,7 @@ def _registered(request: HttpRequest, form: PasskeyForm) -> bool:
     try:
         key = new_key_in(request)
     except PasskeyRefused as refused:
-        form.add_error(None, _("The device's answer does not hold: %(why)s.") % {"why": refused})
+        form.add_error(None, _("The device's answer does not hold: %(why)s.") % {"why": say(str(refused))})
         return False
     actor = visit_of(request).actor
     name = form.cleaned_data["passkey"]

@@ -24,6 +24,7 @@ from hingeline_app.records.roles import ADMINISTRATOR, ENGINEER
 from hingeline_app.records.set_up_code import set_up_code_if_needed
 from hingeline_app.records.ways_in import PASSWORD
 from hingeline_app.records.write_door import Actor
+from hingeline_app.said import say
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.forms.refusals import say_refusals
 from hingeline_app.web.forms.set_up import SetUpForm
@@ -85,7 +86,9 @@ def _rest(request: HttpRequest, actor: Actor, said: dict[str, Any]) -> None:
         if said["second_name"]:
             _second(actor, said)
     except (InputRefused, NotAllowed) as refused:
-        messages.warning(request, _("The workshop is set up. One thing was not taken: %(why)s") % {"why": refused})
+        messages.warning(
+            request, _("The workshop is set up. One thing was not taken: %(why)s") % {"why": say(str(refused))}
+        )
 
 
 def _works_here(actor: Actor) -> None:

@@ -16,6 +16,7 @@ from hingeline_app.records.dates import today
 from hingeline_app.records.queries.checks_ahead import checks_ahead
 from hingeline_app.records.queries.hangar_choices import CountersOf, aircraft_choices, counters_of
 from hingeline_app.records.queries.visible import Nowhere
+from hingeline_app.said import say
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.forms.hangar import HoursForm, MeterForm
 from hingeline_app.web.forms.page_form import begun
@@ -48,7 +49,7 @@ def hours_of_one(request: HttpRequest, aircraft: UUID) -> HttpResponse:
     asks = judged is not None and judged.asks
     if request.method == "POST" and not (asks and not form.cleaned_data["looked_again"]):
         act = lambda: _keep(request, counters, form)  # noqa: E731  a page's one act
-        if done(request, form, act, _("Kept. %(line)s") % {"line": judged.line if judged else ""}):
+        if done(request, form, act, _("Kept. %(line)s") % {"line": say(judged.line) if judged else ""}):
             return redirect("fleet-hours")
     context = {
         **HERE,
@@ -83,7 +84,7 @@ def hours_line(request: HttpRequest, aircraft: UUID) -> HttpResponse:
     """Say what an entry would mean, while it is typed."""
     counters, form = found_counters(request, aircraft), HoursForm(request.GET)
     judged = _judged(form, counters)
-    return JsonResponse({"line": judged.line if judged else "", "asks": judged.asks if judged else False})
+    return JsonResponse({"line": say(judged.line) if judged else "", "asks": judged.asks if judged else False})
 
 
 @open_to(Who.SIGNED_IN)

@@ -17,6 +17,7 @@ from django.views.decorators.http import require_http_methods
 
 from hingeline.errors import InputRefused
 from hingeline_app.evidence import arriving
+from hingeline_app.said import say
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.forms.refusals import sentence
 from hingeline_app.web.pages.recordings.recording_new import refuse_who_may_not, sender_of
@@ -72,7 +73,7 @@ def _told(part: arriving.Part, status: int) -> HttpResponse:
 
 
 def _refused(words: str, status: int) -> HttpResponse:
-    return JsonResponse({"why": words}, status=status)
+    return JsonResponse({"why": say(words)}, status=status)
 
 
 def _name(request: HttpRequest) -> str:

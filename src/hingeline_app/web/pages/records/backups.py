@@ -16,6 +16,7 @@ from hingeline.errors import HingelineError
 from hingeline_app.records.actions.security import note_security
 from hingeline_app.records.backing_up.manifest import backups_in, time_of
 from hingeline_app.records.backing_up.schedule import backup_and_trial, state_of_backups
+from hingeline_app.said import say
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.requests import visit_of
 
@@ -41,7 +42,7 @@ def backup_now(request: HttpRequest) -> HttpResponse:
     try:
         made = backup_and_trial(Path(settings.BACKUP_FOLDER), datetime.now(UTC))
     except (HingelineError, OSError) as fault:
-        messages.error(request, _("No backup was made: %(why)s") % {"why": fault})
+        messages.error(request, _("No backup was made: %(why)s") % {"why": say(str(fault))})
     else:
         note_security(visit_of(request).actor, "backed up", {"backup": made.folder.name, "entries": made.entries})
         messages.success(request, _("Backed up and restored as a trial: %(name)s") % {"name": made.folder.name})

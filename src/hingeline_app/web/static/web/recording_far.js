@@ -8,11 +8,11 @@
   const bar = far.querySelector("progress");
   const timer = setInterval(async () => {
     const answer = await fetch(far.dataset.far, { headers: { Accept: "application/json" } }).catch(() => undefined);
-    if (!answer) { words.textContent = "No connection. The work goes on by itself."; return; }
+    if (!answer) { words.textContent = far.dataset.cut; return; }
     if (!answer.ok || answer.redirected) { clearInterval(timer); location.reload(); return; }
     const said = await answer.json();
     if (said.word === "follows") {
-      words.textContent = `${said.followed} of ${said.expected} ${far.dataset.counted ?? "pictures"}`;
+      words.textContent = far.dataset.counted.replace("{done}", said.followed).replace("{all}", said.expected);
       bar.value = said.percent;
     } else if (said.word !== "waits") { clearInterval(timer); location.reload(); }
   }, 1000);

@@ -69,8 +69,8 @@
       picks[index].hidden = row.classList.contains("unused");
     });
     const at = place(chosen);
-    words.textContent = at ? `Mark ${chosen + 1}: ${at[0].toFixed(1)} across, ${at[1].toFixed(1)} down`
-      : `Mark ${chosen + 1}: tap where it is`;
+    words.textContent = (at ? words.dataset.placed : words.dataset.open).replace("{number}", chosen + 1)
+      .replace("{across}", at?.[0].toFixed(1)).replace("{down}", at?.[1].toFixed(1));
   }
 
   function look(x, y, shown) {

@@ -12,7 +12,9 @@
   const LARGEST_HASHED = 300e6;
   // How long it is tried again after a cut before the person is asked [s].
   const PATIENCE = 300;
-  const CUT = "The connection is cut. What has arrived stays for a day: choose the same file again, it goes on from there.";
+  // What it says stands in the page, in the reader's language.
+  const said = box.dataset;
+  const filled = (text, values) => text.replace(/\{(\w+)\}/g, (_all, key) => String(values[key]));
 
   const hex = (bytes) => [...new Uint8Array(bytes)].map((each) => each.toString(16).padStart(2, "0")).join("");
 
@@ -23,10 +25,10 @@
 
   // The same file chosen again is the same key: by its name, size and age.
   function keyOf(chosen) {
-    const said = `${chosen.name}|${chosen.size}|${chosen.lastModified}`;
+    const named = `${chosen.name}|${chosen.size}|${chosen.lastModified}`;
     return [1, 2, 3, 4].map((seed) => {
       let sum = seed * 0x9e3779b1;
-      for (let at = 0; at < said.length; at += 1) sum = Math.imul(sum ^ said.charCodeAt(at), 0x01000193 + 2 * seed);
+      for (let at = 0; at < named.length; at += 1) sum = Math.imul(sum ^ named.charCodeAt(at), 0x01000193 + 2 * seed);
       return (sum >>> 0).toString(16).padStart(8, "0");
     }).join("");
   }
@@ -40,7 +42,7 @@
   const wait = (seconds) => new Promise((done) => { setTimeout(done, 1000 * seconds); });
 
   async function why(answer) {
-    return (await answer.json().catch(() => ({}))).why || `The server answers ${answer.status}.`;
+    return (await answer.json().catch(() => ({}))).why || filled(said.answers, { status: answer.status });
   }
 
   // Asks until there is an answer; a cut is waited out.
@@ -48,10 +50,10 @@
     const until = Date.now() + 1000 * PATIENCE;
     for (let pause = 1; ; pause = Math.min(30, 2 * pause)) {
       const answer = await fetch(address, { ...options, headers: { "X-CSRFToken": token, ...options.headers } }).catch(() => null);
-      if (answer?.redirected) throw new Error("You are signed out: sign in again and choose the same file; it goes on from there.");
+      if (answer?.redirected) throw new Error(said.out);
       if (answer && answer.status !== 502 && answer.status !== 503) return answer;
-      if (Date.now() > until) throw new Error(CUT);
-      say(`The connection is cut. Trying again in ${pause} s; what has arrived stays.`);
+      if (Date.now() > until) throw new Error(said.cut);
+      say(filled(said.again, { pause }));
       await wait(pause);
     }
   }
@@ -66,13 +68,13 @@
 
   async function sendInPieces(chosen) {
     const key = keyOf(chosen), address = form.dataset.arriving.replace(/0$/, key), piece = Number(form.dataset.piece);
-    const said = new URLSearchParams({ name: chosen.name, size: chosen.size });
-    let answer = await asked(address, { method: "POST", body: said });
+    const asks = new URLSearchParams({ name: chosen.name, size: chosen.size });
+    let answer = await asked(address, { method: "POST", body: asks });
     for (;;) {
       if (!answer.ok && answer.status !== 409) throw new Error(await why(answer));
       const there = Number(answer.headers.get("Upload-Offset"));
       const part = Math.floor(100 * there / chosen.size);
-      say(there === chosen.size ? "Sent. The server looks at it." : `${part} % sent`, part);
+      say(there === chosen.size ? said.sent : filled(said.part, { part }), part);
       if (there === chosen.size) return key;
       if (answer.status === 409) await wait(0.5);
       const next = chosen.slice(there, there + piece);
@@ -86,13 +88,13 @@
     request.upload.addEventListener("progress", (event) => {
       if (!event.lengthComputable) return;
       const part = Math.round(100 * event.loaded / event.total);
-      say(part < 100 ? `${part} % sent` : "Sent. The server looks at it.", part);
+      say(part < 100 ? filled(said.part, { part }) : said.sent, part);
     });
     request.addEventListener("load", () => {
       if (request.responseURL && request.responseURL !== location.href && request.status < 400) location.assign(request.responseURL);
       else { document.open(); document.write(request.responseText); document.close(); }
     });
-    request.addEventListener("error", () => say(fields.get("arrived") ? CUT : "The connection was cut: nothing was kept. Send it again.", 0));
+    request.addEventListener("error", () => say(fields.get("arrived") ? said.cut : said.lost, 0));
     request.send(fields);
   }
 
@@ -100,11 +102,11 @@
     const chosen = file.files[0];
     if (!chosen || event.defaultPrevented) return;
     event.preventDefault();
-    say("Working out the file's digest.", 0);
+    say(said.digest, 0);
     try {
       form.querySelector("input[name=digest]").value = await digest(chosen);
     } catch {
-      say("The file cannot be read on this device: nothing was sent.", 0);
+      say(said.unreadable, 0);
       return;
     }
     const fields = new FormData(form);

@@ -6,6 +6,7 @@
   const words = document.getElementById("sensor-words"), rate = document.getElementById("rate");
   const start = document.getElementById("sense-start"), stop = document.getElementById("sense-stop");
   const trace = document.getElementById("trace"), file = document.querySelector("#the-form input[type=file]");
+  const filled = (text, values) => text.replace(/\{(\w+)\}/g, (_all, key) => String(values[key]));
   const LONGEST = 120, FEWEST = 100;
   let rows = [], listening = false, drawn = 0;
 
@@ -51,7 +52,7 @@
 
   function say() {
     const { middle } = steps();
-    rate.textContent = middle ? `${(1 / middle).toFixed(1)} a second, ${rows.length} rows` : "";
+    rate.textContent = middle ? filled(box.dataset.rate, { rate: (1 / middle).toFixed(1), rows: rows.length }) : "";
   }
 
   async function begin() {
@@ -72,7 +73,7 @@
     removeEventListener("devicemotion", take);
     start.hidden = false;
     stop.hidden = true;
-    if (rows.length < FEWEST) { words.textContent = `Only ${rows.length} rows: at least ${FEWEST} are needed.`; return; }
+    if (rows.length < FEWEST) { words.textContent = filled(box.dataset.few, { rows: rows.length, fewest: FEWEST }); return; }
     const { middle, spread } = steps();
     const head = [`# motion sensor of a device, gravity included`, `# rows a second: ${(1 / middle).toFixed(2)}`,
       `# scatter of the steps, standard deviation: ${(1000 * spread).toFixed(3)} ms`,
@@ -81,7 +82,7 @@
     const kept = new DataTransfer();
     kept.items.add(new File([[...head, ...lines].join("\n") + "\n"], "sensor.csv", { type: "text/csv" }));
     file.files = kept.files;
-    words.textContent = `${rows.length} rows at ${(1 / middle).toFixed(1)} a second, scatter of the steps ${(1000 * spread).toFixed(1)} ms. Say what it is of, then take it in.`;
+    words.textContent = filled(box.dataset.ended, { rows: rows.length, rate: (1 / middle).toFixed(1), scatter: (1000 * spread).toFixed(1) });
     draw();
   }
 
