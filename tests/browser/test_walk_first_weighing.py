@@ -10,7 +10,7 @@ import re
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import PASSWORD, PHONE, PIN, TABLET, answers, served
 from tests.browser.hand import PICTURES, Hand
@@ -35,9 +35,25 @@ def test_an_engineer_weighs_for_the_first_time_in_an_empty_workshop(browser: Bro
         reads(weighs)
         weighs.page.set_viewport_size(PHONE)  # type: ignore[arg-type]
         weighs.looks("phone")
+        goes_on_in(weighs.page, "de", "Außerhalb", "Ablesung hinzufügen")
+        goes_on_in(weighs.page, "fr", "À l'extérieur", "Ajouter la lecture")
         context.close()
     assert weighs.seconds < 180
     says(begins, weighs)
+
+
+def goes_on_in(page: Page, language: str, statement: str, add: str) -> None:
+    """Read on in another language: the statement, one reading more by the pad, and no English sentence left."""
+    page.context.add_cookies([{"name": "language", "value": language, "url": page.url}])
+    page.reload()
+    expect(page.locator("html")).to_have_attribute("lang", language)
+    expect(page.locator("#w-say strong")).to_have_text(statement)
+    before = page.locator("#w-strip li:not(.withdrawn):not(.none)").count()
+    for digit in "840":
+        page.locator("button", has_text=re.compile(f"^{digit}$")).click()
+    page.get_by_role("button", name=add).click()
+    expect(page.locator("#w-strip li:not(.withdrawn):not(.none)")).to_have_count(before + 1)
+    expect(page.locator("body [lang=en]")).to_have_count(0)
 
 
 def is_set_up(hand: Hand, code: str) -> None:

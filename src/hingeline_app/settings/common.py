@@ -59,8 +59,8 @@ USE_TZ = True
 TIME_ZONE = "UTC"
 USE_I18N = True
 LANGUAGE_CODE = "en"
-# German and French wait for the sentences that tools/phrases.py lists (decision 178).
-LANGUAGES = [("en", "English")]
+# German and French: every room of the library is in the book of phrases (decision 186).
+LANGUAGES = [("en", "English"), ("de", "Deutsch"), ("fr", "Français")]
 ROOT_URLCONF = "hingeline_app.web.urls"
 WSGI_APPLICATION = "hingeline_app.web.wsgi.application"
 
