@@ -41,7 +41,7 @@ def verify(data: Path | None, codes: tuple[str, ...], as_json: bool) -> None:
     from hingeline_app.records.opening import open_records
 
     heads = [read_code(code) for code in codes]
-    open_records(data)
+    open_records(data, up_to_date=True)
     from hingeline_app.records.looking.look import Places, look_at_the_records
 
     found = look_at_the_records(Places.of_the_settings(read_attachments=True), heads)
@@ -98,7 +98,7 @@ def export(
     """
     from hingeline_app.records.opening import open_records
 
-    open_records(data)
+    open_records(data, up_to_date=bool(aircraft))
     if aircraft:
         _export_aircraft(file, aircraft, sign_in_name, as_json)
         return
@@ -172,7 +172,7 @@ def _export_aircraft(file: Path, aircraft: str, sign_in_name: str | None, as_jso
 def _import_aircraft(file: Path, data: Path | None, sign_in_name: str | None, as_json: bool) -> None:
     from hingeline_app.records.opening import open_records
 
-    open_records(data)
+    open_records(data, up_to_date=True)
     from hingeline_app.records.actions.carrying import import_aircraft
 
     actor = actor_named(sign_in_name)

@@ -25,7 +25,7 @@ def command(to: str, data: Path | None, as_json: bool) -> None:
     """
     from hingeline_app.records.opening import open_records
 
-    open_records(data)
+    open_records(data, up_to_date=True)
     from hingeline_app.records.moving import move_records
     from hingeline_app.records.reaching import without_password
 

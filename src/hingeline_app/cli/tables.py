@@ -31,7 +31,7 @@ def command(file: Path, sign_in_name: str | None, take_in: bool, data: Path | No
     """
     from hingeline_app.records.opening import open_records
 
-    open_records(data)
+    open_records(data, up_to_date=True)
     from hingeline_app.files.onboarding_file import read_tables
     from hingeline_app.records.actions.onboarding import onboard, preview
 

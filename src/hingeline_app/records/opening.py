@@ -15,13 +15,21 @@ from hingeline_app.settings import databases, places
 SETTINGS = "DJANGO_SETTINGS_MODULE"
 
 
-def open_records(data: Path | None = None, *, must_exist: bool = True) -> Path:
+def open_records(data: Path | None = None, *, must_exist: bool = True, up_to_date: bool = False) -> Path:
     """Open the records in a folder, by default the one that the settings name, and give the folder.
+
+    Parameters
+    ----------
+    data : Path, optional
+    must_exist : bool
+        Whether a folder without records is refused.
+    up_to_date : bool
+        Whether records that an earlier program left are refused: for what reads or writes rows.
 
     Raises
     ------
     InputRefused
-        There are no records, or the server that keeps them does not answer.
+        There are no records, the server that keeps them does not answer, or an earlier program left them.
     MissingExtra
         The framework is not installed.
     """
@@ -34,6 +42,8 @@ def open_records(data: Path | None = None, *, must_exist: bool = True) -> Path:
         raise InputRefused.of("--data", str(folder), "a folder that holds a workshop's records", remedy)
     os.environ.setdefault(SETTINGS, f"hingeline_app.settings.{'server' if address else 'embedded'}")
     _start()
+    if up_to_date:
+        _refuse_records_of_an_earlier_program(folder)
     return folder
 
 
@@ -55,3 +65,13 @@ def _start() -> None:
         raise MissingExtra('The records need a package that is missing: pip install "hingeline[web]".') from None
     django.setup()
     refuse_a_server_that_does_not_answer()
+
+
+def _refuse_records_of_an_earlier_program(folder: Path) -> None:
+    """Only the start of the pages brings tables up to date: after a backup, with nobody at work."""
+    from hingeline_app.records.steps import APP, is_new, steps_to_take
+
+    if is_new("default") or not [step for step in steps_to_take("default") if step.startswith(f"{APP}.")]:
+        return
+    remedy = f"Start the pages once, which brings them up after a checked backup: hingeline serve --data {folder}."
+    raise InputRefused.of("--data", str(folder), "records that were brought up to this program", remedy)

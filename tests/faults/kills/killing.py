@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import os
 import random
+import select
 import signal
 import sys
 import time
 from pathlib import Path
 
-LONGEST = 0.3
+LONGEST, STARTS_WITHIN = 0.3, 30.0
 
 
 def save_for_ever(acknowledge: int, number: int) -> None:
@@ -31,16 +32,26 @@ def save_for_ever(acknowledge: int, number: int) -> None:
 
 
 def kill_one(draw: random.Random, acknowledge: int, number: int) -> None:
-    """Let one writer work for a moment."""
+    """Let one writer work: three of four until some moment after its first save, whatever else the machine does.
+
+    What it acknowledged lies in a pipe when it is dead, and is passed on.
+    """
+    listens, tells = os.pipe()
     writer = os.fork()
     if not writer:
         try:
-            save_for_ever(acknowledge, number * 1000)
+            save_for_ever(tells, number * 1000)
         finally:
             os._exit(1)
-    time.sleep(draw.uniform(0.02, LONGEST))
+    os.close(tells)
+    if number % 4:
+        select.select([listens], [], [], STARTS_WITHIN)
+    time.sleep(draw.uniform(0.0, LONGEST))
     os.kill(writer, signal.SIGKILL)
     os.waitpid(writer, 0)
+    while said := os.read(listens, 1 << 16):
+        os.write(acknowledge, said)
+    os.close(listens)
 
 
 def main(kills: int, seed: int) -> None:

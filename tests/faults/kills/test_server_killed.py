@@ -49,17 +49,22 @@ class Clerk(Visitor):
         super().__init__(address)
         jar = urllib.request.HTTPCookieProcessor(http.cookiejar.CookieJar())
         self.opener = urllib.request.build_opener(jar, Stays())
-        self.letter, self.number, self.kept, self.refused = letter, 0, [], []  # type: ignore[var-annotated]
+        self.letter, self.form, self.number = letter, "", 0
+        self.kept: list[str] = []
+        self.refused: list[str] = []
 
     def come_in(self) -> None:
         self.get("/sign-in/password")
         assert self.post("/sign-in/password", sign_in_name="mara", password=PASSWORD) == 302
         assert self.get("/workshop/people/add") == 200
+        self.form = self.page
 
     def enter_until(self, over: threading.Event) -> None:
         while not over.is_set():
             self.number += 1
             name = f"Person {self.letter}{in_letters(self.number)}"
+            # A page that tells of a fault has no form to send from.
+            self.page = self.form
             try:
                 status = self.post("/workshop/people/add", name=name, initials="P", command_key=name)
             except (OSError, http.client.HTTPException, urllib.error.URLError):

@@ -93,3 +93,16 @@ def kill_in_the_middle(folder: Path, after: float) -> None:
         assert program.stdout.readline() == "ready\n"
         time.sleep(after)
         program.send_signal(signal.SIGKILL)
+
+
+@pytest.mark.fault("F35")
+@pytest.mark.slow
+@pytest.mark.parametrize("words", [["ledger", "verify"], ["move", "--to", "postgresql://nobody@127.0.0.1:1/nothing"]])
+def test_a_command_of_a_newer_program_refuses_records_that_were_not_brought_up(words: list[str], folder: Path) -> None:
+    """In words, with what brings them up; nothing is changed. What needs no row, as a head does, is still given."""
+    before = (folder / FILE_NAME).read_bytes()
+    refused = run("-m", "hingeline_app", *words, folder=folder, status=2, **LATER).stderr
+    assert "records that were brought up to this program" in refused
+    assert "hingeline serve --data" in refused
+    assert (folder / FILE_NAME).read_bytes() == before
+    assert hingeline_json("ledger", "head", folder=folder, **LATER)
