@@ -21,7 +21,7 @@ CRAWLED = names(
     "recording-tap series-new series why-balance why-balance-bench why-balance-own fleet fleet-take-in",
     "fleet-hours fleet-hours-of fleet-meter fleet-calendar task-add task-change task-sign-off task-put-off",
     "task-end task-history coating swing workshop workshop-change people person-add person this-tablet tablets",
-    "aircraft aircraft-add aircraft-import aircraft-page paper-add security stands scales scale-add",
+    "aircraft aircraft-add aircraft-import aircraft-page part paper-add security stands scales scale-add",
     "scale-check labels release-wording own own-pin own-password own-passkey ledger onboarding backups",
 )
 # No link leads the crawl there: test_demo.py goes by hand.

@@ -161,15 +161,17 @@ def life_of_part(viewer: Person, part: UUID) -> LifeOfPart:
     Nowhere
         There is none for this person.
     """
-    row = found(viewer, Part, part)
-    rows = visible_to(viewer, Fitting).filter(part=row).select_related("part", "surface", "aircraft")
+    rows = visible_to(viewer, Fitting).filter(part=part).select_related("part", "surface", "aircraft")
+    stretches = tuple(_fitting(each) for each in rows.order_by("fitted_on", "pk"))
+    # An owner sees no part of the workshop's, but what was fitted to an aircraft of the owner's.
+    row = rows[0].part if stretches else found(viewer, Part, part)
     return LifeOfPart(
         row.name,
         row.part_number,
         row.serial_number,
         row.hours_when_new_fitted,
         row.landings_when_new_fitted,
-        tuple(_fitting(each) for each in rows.order_by("fitted_on", "pk")),
+        stretches,
     )
 
 
