@@ -5,12 +5,14 @@ from __future__ import annotations
 import math
 
 from hingeline_app.figures.svg import Drawing, polyline
+from hingeline_app.said import kept_by_language
 
 WIDTH, HEIGHT = 56.0, 38.0
 STATEMENTS = ("growing", "sustained", "irregular", "dying out", "cannot tell")
 _UNEVEN = (3.0, 9.0, 4.0, 13.0, 6.0, 8.0, 3.5)
 
 
+@kept_by_language(32)
 def draw_wave(statement: str) -> str:
     """Draw the sign of a statement; hidden from those who do not see it, since its word stands beside it.
 

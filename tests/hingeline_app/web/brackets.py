@@ -17,7 +17,7 @@ from hingeline_app.said.plain_data import is_data
 LANGUAGE = "eo"
 OPENED, CLOSED = "\u27e6", "\u27e7"
 # Each word in brackets of its own, so that a line may break between two; places and marks of the page stay.
-WORD = re.compile(r"%%|%\([a-z_]+\)\d*[sd]|\{[a-z]+[0-9]?\}|<[^>]+>|&[a-z]+;|[^\W\d_][\w'\u00ad-]*")
+WORD = re.compile(r"%%|%(?:\([a-z_]+\))?\d*[sd]|\{[a-z]+[0-9]?\}|<[^>]+>|&[a-z]+;|[^\W\d_][\w'\u00ad-]*")
 READ_OUT = ("alt", "aria-label", "placeholder", "title")
 NO_WORDS = ("script", "style", "textarea")
 

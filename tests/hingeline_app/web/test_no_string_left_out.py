@@ -31,6 +31,8 @@ AS_IT_IS = frozenset({
     "Hingeline", "hingeline", "iCalendar", "testserver", "English", "Deutsch", "Français", "PIN", "UTC", "CET", "CEST",
     # a product of inertia over an inertia; the arrow for a kilopond
     "K/I", "kp",
+    # columns of a recording's file
+    "time_s", "plunge_mm", "pitch_deg", "surface_deg", "acceleration_m_s2",
     # a time zone by its name in the tables of zones
     "Europe/Berlin", "Letter",
 })  # fmt: skip

@@ -17,7 +17,10 @@ from hingeline_app.records.write_door import RECORDS
 Known = dict[tuple[str, str], Mapping[str, Any]]
 # What a change of tells nobody anything: every change of a job counts up.
 COUNTING = frozenset({"changes", "version", "change"})
-NOT_SHOWN = COUNTING | {"identifier", "job", "made_by", "measurement", "workshop", "digest", "seen", "text", "software"}
+# The entry itself says who made it.
+NOT_SHOWN = COUNTING | {
+    *("identifier", "job", "made_by", "measurement", "workshop", "digest", "seen", "text", "software", "worked_on_by"),
+}
 
 
 @dataclass(frozen=True)

@@ -49,7 +49,6 @@ from hingeline_app.web.pages.recordings.recording_new import refuse_who_may_not
 from hingeline_app.web.requests import visit_of
 
 HERE = {"here": "recordings"}
-WAVES = {statement: draw_wave(statement) for statement in STATEMENTS}
 MOST_DIFFERENCES = 40
 
 
@@ -57,7 +56,7 @@ MOST_DIFFERENCES = 40
 @require_safe
 def recordings_page(request: HttpRequest) -> HttpResponse:
     """List the recordings."""
-    listed = [(each, WAVES.get(each.statement or "", "")) for each in recordings(_viewer(request))]
+    listed = [(each, _wave_of(each.statement)) for each in recordings(_viewer(request))]
     series = [(each, onset_headline(each.document)) for each in all_series(_viewer(request))]
     context = {**HERE, "recordings": listed, "series": series, "may_work": _may(request)}
     return render(request, "web/recordings.html", context)
@@ -147,7 +146,7 @@ def page_of(request: HttpRequest, kept: RecordingRecord, *, status: int = 200, *
     """Give the page of a recording."""
     finding, run = finding_of(request, kept), run_of(kept)
     context: dict[str, Any] = {**HERE, "recording": kept, "run": run, "may_work": _may(request), "finding": finding}
-    context |= {"waves": [(each, WAVES[each], MEANINGS[each]) for each in STATEMENTS]}
+    context |= {"waves": [(each, draw_wave(each), MEANINGS[each]) for each in STATEMENTS]}
     context |= {"caution": CAUTION if kept.kind == "video" else CAUTION_OTHERWISE}
     if finding is not None:
         context |= _shown(request, kept, finding)
@@ -161,12 +160,12 @@ def page_of(request: HttpRequest, kept: RecordingRecord, *, status: int = 200, *
 
 def _shown(request: HttpRequest, kept: RecordingRecord, finding: FindingRecord) -> dict[str, Any]:
     statement = finding.document["statement"]
-    shown: dict[str, Any] = {"statement": statement, "meaning": MEANINGS[statement], "wave": WAVES[statement]}
+    shown: dict[str, Any] = {"statement": statement, "meaning": MEANINGS[statement], "wave": draw_wave(statement)}
     try:
         views, tracks = _views(str(finding.identifier), kept, finding)
     except (InputRefused, OSError, ValueError) as fault:
         return shown | {"no_picture": str(fault)[:300]}
-    items = [(each, WAVES.get(each.wave, "")) for each in views.items]
+    items = [(each, _wave_of(each.wave)) for each in views.items]
     shown |= {"views": views, "telling": [item for item in items if _tells(item[0])]}
     shown |= {"rest": [item for item in items if not _tells(item[0])]}
     if tracks is not None and kept.preview is not None:
@@ -232,6 +231,11 @@ def finding_of(request: HttpRequest, kept: RecordingRecord) -> FindingRecord | N
     wanted = request.GET.get("finding") or request.POST.get("finding") or ""
     named = [each for each in kept.findings if str(each.number) == wanted]
     return next(iter(named or kept.findings), None)
+
+
+def _wave_of(statement: str | None) -> str:
+    """Give the sign of a statement; none where nothing was stated."""
+    return draw_wave(statement) if statement in STATEMENTS else ""
 
 
 def _viewer(request: HttpRequest) -> Any:

@@ -16,7 +16,7 @@ from hingeline_app.evidence.again import differing
 from hingeline_app.evidence.series import answer_of_series, asked_series_of, member_of
 from hingeline_app.evidence.series_views import series_views_of
 from hingeline_app.evidence.series_words import onset_headline, under_the_headline
-from hingeline_app.figures.waves import STATEMENTS, draw_wave
+from hingeline_app.figures.waves import draw_wave
 from hingeline_app.records.actions.series import keep_series
 from hingeline_app.records.canonical import canonical
 from hingeline_app.records.queries.series import SeriesRecord, offered, one_series
@@ -31,7 +31,6 @@ from hingeline_app.web.pages.recordings.recording_new import refuse_who_may_not
 from hingeline_app.web.requests import visit_of
 
 HERE = {"here": "recordings"}
-WAVES = {statement: draw_wave(statement) for statement in STATEMENTS}
 MOST_DIFFERENCES = 40
 
 
@@ -47,7 +46,7 @@ def series_new(request: HttpRequest) -> HttpResponse:
             return redirect("series", kept[0].number) if kept else redirect("recordings")
     else:
         form = begun(request, SeriesForm, offered=there)
-    rows = [(each, field, WAVES[each.statement]) for each, field in form.rows]
+    rows = [(each, field, draw_wave(each.statement)) for each, field in form.rows]
     return render(
         request, "web/series_new.html", {**HERE, "form": form, "rows": rows}, status=422 if form.errors else 200
     )
@@ -103,7 +102,7 @@ def _page(request: HttpRequest, kept: SeriesRecord, **more: Any) -> HttpResponse
     headline = onset_headline(kept.document)
     context = {"series": kept, "headline": headline, "under": under_the_headline(kept.document)}
     views = series_views_of(kept.document, kept.asked, headline)
-    rows = [(row, WAVES[row.statement]) for row in views.rows]
+    rows = [(row, draw_wave(row.statement)) for row in views.rows]
     context |= {"views": views, "rows": rows, "may_work": may(_viewer(request), Act.WORK).allowed}
     return render(request, "web/series.html", {**HERE, **context, **more})
 
