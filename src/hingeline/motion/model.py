@@ -81,7 +81,7 @@ class Recording:
     time_scale : TimeScale
     row_skew : float
         Largest time by which two channels of one row were taken apart, as by a shutter that reads line
-        after line [s]. Phase between channels is not told finer than this.
+        after line [s of the file]. Phase between channels is not told finer than this.
     source : {"table", "video", "sound", "sensor"}
     name : str
     """
@@ -119,7 +119,7 @@ def recording_of(
     time_scale : TimeScale, optional
         Left out: a second of the file is a true second, as given.
     row_skew : float
-        [s]
+        [s of the file]
     source : {"table", "video", "sound", "sensor"}
     name : str
 

@@ -51,5 +51,7 @@ def phase_of(facts: Facts, recording: Recording, start: int, stop: int) -> Phase
     folded = abs(lag) if abs(lag) <= 90.0 else 180.0 - abs(lag)
     floor = coherence_floor(segments)
     known = coherence > floor and min(facts.levels[[plunge, angle]]) > 3.0
-    limit = math.degrees(skewed_phase(facts.frequency, recording.row_skew)) if recording.row_skew else None
+    # The skew counts seconds of the file, as the times do; the frequency counts true ones.
+    skew = recording.row_skew * (recording.time_scale.true_over_file or 1.0)
+    limit = math.degrees(skewed_phase(facts.frequency, skew)) if skew else None
     return PhaseFacts(lag if known else None, folded, coherence, floor, limit)

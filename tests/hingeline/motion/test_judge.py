@@ -142,6 +142,19 @@ def test_phase_is_positive_when_pitch_lags_plunge() -> None:
         assert judge(recording_of(times, tracks)).phase == pytest.approx(lag, abs=1.0)
 
 
+def test_slow_motion_does_not_make_the_limit_of_a_phase_coarser() -> None:
+    """The same motion, 240 frames/s stored at 30: the skew of the file is eight times the true one, the limit one."""
+    times = np.arange(1200) / 100.0
+    noise = 1e-4 * np.random.default_rng(4).standard_normal((2, len(times)))
+    angle = 2.0 * np.pi * 4.0 * times
+    tracks = {"plunge": np.cos(angle) + noise[0], "pitch": np.cos(angle - 1.0) + noise[1]}
+    true = judge(recording_of(times, tracks, row_skew=0.001))
+    slow = judge(recording_of(8.0 * times, tracks, row_skew=0.008, time_scale=TimeScale(1.0 / 8.0, "metadata")))
+
+    assert true.phase_limit == pytest.approx(360.0 * 4.0 * 0.001, rel=1e-3)
+    assert slow.phase_limit == pytest.approx(true.phase_limit, rel=1e-6)
+
+
 def test_flat_tops_are_no_tone() -> None:
     """A random motion that was clipped looks even: it is not called sustained, and the flaw is named."""
     record = example("02-in-turbulence")
