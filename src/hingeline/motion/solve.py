@@ -8,10 +8,11 @@ from hingeline.motion import intervals
 from hingeline.motion.checks import refuse_unusable
 from hingeline.motion.evidence import evidence_of
 from hingeline.motion.facts import Facts, facts_of
+from hingeline.motion.flaws import one_direction
 from hingeline.motion.intervals import Estimate, Estimates
 from hingeline.motion.model import Recording
 from hingeline.motion.phase import phase_of
-from hingeline.motion.regular import arrays_of
+from hingeline.motion.regular import arrays_of, together
 from hingeline.motion.results import Interval, MotionResult, Stretch
 from hingeline.motion.rules import verdict_of
 from hingeline.motion.tones import Tones, fit_tones
@@ -105,6 +106,10 @@ def _at_true_times(recording: Recording, facts: Facts) -> Tones | None:
     if facts.clock.regular:
         return None
     times, values = arrays_of(recording)
+    # As facts_of has them: a sensor's directions turned into one, and what lies far off in time left out.
+    _, values, _ = one_direction(recording, values, facts.flaws)
+    near = together(times)
+    times, values = times[near], values[:, near]
     known = np.isfinite(values[facts.best])
     return fit_tones(times[known], values[facts.best, known], [facts.frequency])
 

@@ -155,6 +155,19 @@ def test_slow_motion_does_not_make_the_limit_of_a_phase_coarser() -> None:
     assert slow.phase_limit == pytest.approx(true.phase_limit, rel=1e-6)
 
 
+def test_the_sine_at_the_true_times_is_of_the_main_direction() -> None:
+    """A sensor that swings along y alone, sampled unevenly: the sine stands far out of what it leaves."""
+    generator = np.random.default_rng(7)
+    times = (np.arange(1200) + 0.2 * generator.uniform(-1.0, 1.0, 1200)) / 100.0
+    swing = np.sin(2.0 * np.pi * 4.0 * times)
+    still, noisy = (0.01 * generator.standard_normal(1200) for _ in range(2))
+    found = judge(recording_of(times, {"acceleration x": still, "acceleration y": 5.0 * swing + noisy}))
+    (measured,) = (one.value for one in found.evidence if one.measure == "that sine over what it leaves")
+
+    assert measured is not None
+    assert measured > 100.0
+
+
 def test_flat_tops_are_no_tone() -> None:
     """A random motion that was clipped looks even: it is not called sustained, and the flaw is named."""
     record = example("02-in-turbulence")
