@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from hingeline.motion.equations import coherence_floor, skewed_phase
-from hingeline.motion.facts import Facts, angle_channel
+from hingeline.motion.facts import Facts
 from hingeline.motion.model import Recording
 from hingeline.motion.spectrum import coherence_at
 
@@ -39,11 +39,10 @@ class PhaseFacts:
 
 
 def phase_of(facts: Facts, recording: Recording, start: int, stop: int) -> PhaseFacts | None:
-    """Measure the phase over a stretch; None without plunge or without an angle."""
-    angle = angle_channel(facts.quantities)
-    if angle is None or "plunge" not in facts.quantities:
+    """Measure the phase over a stretch; None without plunge or without pitch: a control's angle is another phase."""
+    if not {"plunge", "pitch"} <= set(facts.quantities):
         return None
-    plunge = facts.quantities.index("plunge")
+    plunge, angle = facts.quantities.index("plunge"), facts.quantities.index("pitch")
     pair = facts.tracks.values[[plunge, angle]]
     coherence, segments = coherence_at(pair, facts.tracks.rate, facts.frequency)
     product = (facts.swing[plunge, start:stop] * facts.swing[angle, start:stop].conj()).sum()

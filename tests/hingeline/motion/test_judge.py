@@ -168,6 +168,19 @@ def test_the_sine_at_the_true_times_is_of_the_main_direction() -> None:
     assert measured > 100.0
 
 
+def test_the_phase_is_that_of_pitch_beside_a_control_too() -> None:
+    """Pitch 90 deg behind, the control 40: the phase of pitch is given, and without pitch none."""
+    times = np.arange(1200) / 100.0
+    noise = 1e-4 * np.random.default_rng(4).standard_normal((3, len(times)))
+    angle = 2.0 * np.pi * 4.0 * times
+    plunge, pitch, surface = (np.cos(angle - np.radians(lag)) for lag in (0.0, 90.0, 40.0))
+    tracks = {"plunge": plunge + noise[0], "pitch": pitch + noise[1], "surface": surface + noise[2]}
+
+    assert judge(recording_of(times, tracks)).phase == pytest.approx(90.0, abs=1.0)
+    del tracks["pitch"]
+    assert judge(recording_of(times, tracks)).phase is None
+
+
 def test_flat_tops_are_no_tone() -> None:
     """A random motion that was clipped looks even: it is not called sustained, and the flaw is named."""
     record = example("02-in-turbulence")
