@@ -24,6 +24,8 @@ from hingeline.errors import InputRefused, Refusal
 WIDEST = 1.0
 MOST_FACTOR = 1000.0
 FASTEST = 1e4
+LONGEST_LIFE = 100.0
+"""Of a stress life, as a power of ten: beyond it there is no number for it, and long before no meaning."""
 WIDEST_LOCAL = math.radians(150.0) * (1.0 + 1e-12)
 """Beyond it the sliver that is left would govern the modulus, which means nothing."""
 
@@ -232,6 +234,10 @@ def _stress_life(task: ArmTask) -> Iterator[Refusal]:
     for number, load in enumerate(life.loads):
         place = f"stress_life.load[{number}]"
         yield from above_zero(f"{place}.amplitude", load.amplitude, life.strength, "an amplitude", "Pa")
+        if 0.0 < load.amplitude <= life.strength and life.exponent < 0.0:
+            if math.log10(load.amplitude / life.strength) / life.exponent > LONGEST_LIFE:
+                expected = f"an amplitude that takes fewer than 1e{LONGEST_LIFE:g} cycles with this exponent"
+                yield fault(f"{place}.amplitude", load.amplitude, expected, "Check both, and their units.")
         yield from above_zero(f"{place}.cycles_per_hour", load.cycles_per_hour, 1e7, "a number", "")
         if not abs(load.mean) < task.material.ultimate_strength:
             yield fault(f"{place}.mean", load.mean, "less than the ultimate strength", CHECK)

@@ -10,6 +10,7 @@ from hingeline.tables import read_table
 
 LOGISTIC = math.pi / math.sqrt(3.0)
 """By which a standard deviation becomes the scale of a logistic curve."""
+FARTHEST = 700.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +67,9 @@ def chance_to_find(size: float, half_found: float, spread: float) -> float:
     >>> round(chance_to_find(2.0e-3, 1.2e-3, 0.45), 4)
     0.8869
     """
-    return 1.0 / (1.0 + math.exp(-LOGISTIC * math.log(size / half_found) / spread))
+    place = LOGISTIC * math.log(size / half_found) / spread
+    # So far below the middle of a steep curve exp has no number any more, and the chance is none.
+    return 1.0 / (1.0 + math.exp(-place)) if place > -FARTHEST else 0.0
 
 
 def size_found(chance: float, half_found: float, spread: float) -> float:

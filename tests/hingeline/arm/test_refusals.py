@@ -27,6 +27,7 @@ from hingeline.arm import (
     examine,
 )
 from hingeline.arm.crack_geometry import through_crack_factor
+from hingeline.arm.detection import chance_to_find
 from hingeline.errors import InputRefused
 from hingeline.uncertainty.stated import Stated
 
@@ -49,6 +50,11 @@ def crack(of: Crack, **changes: Any) -> ArmTask:
 
 # what is refused: the task, the field, and words of expectation or remedy
 CASES: dict[str, tuple[ArmTask, str, str]] = {
+    "a life beyond all numbers": (
+        replace(ARM, stress_life=StressLife(1758e6, -0.015, (CyclicLoad(1e3, 1.0),))),
+        "stress_life.load[0].amplitude",
+        "fewer than",
+    ),
     "neither tube nor bar": (replace(ARM, tube=None), "tube", "either a tube or a bar"),
     "both": (replace(ARM, bar=Bar(0.02, 0.02)), "tube", "Give one of"),
     "no gravity": (replace(ARM, local_gravity=0.0), "local_gravity", "above 0"),
@@ -188,3 +194,9 @@ def test_the_factor_of_a_through_crack_is_refused_out_of_its_range() -> None:
             through_crack_factor(*ring, 0.1)
     with pytest.raises(InputRefused, match=r"0 to 99 deg"):
         through_crack_factor(10e-3, 1e-3, 1.8)
+
+
+def test_far_below_a_steep_curve_of_detection_the_chance_is_none() -> None:
+    """Half a millimetre on a curve of 5 mm and a spread of 0.005: nothing, where exp would overflow."""
+    assert chance_to_find(0.5e-3, 5e-3, 0.005) == 0.0
+    assert chance_to_find(50e-3, 5e-3, 0.005) == 1.0
