@@ -9,6 +9,9 @@ from hingeline.arm.results import WallReadingResult
 from hingeline.uncertainty import Measured, normal_quantile
 from hingeline.uncertainty.stated import Stated
 
+ROUNDING = 1e-12
+"""Of the nominal wall: what is less is left by turning one unit into another, and no loss."""
+
 
 def loss_by_readings(nominal: float, where: Where, readings: Sequence[WallReading]) -> Loss | None:
     """Give the loss that the lowest reading says, all round: pits count as their deepest until mapped.
@@ -36,7 +39,7 @@ def loss_by_readings(nominal: float, where: Where, readings: Sequence[WallReadin
     """
     low = lowest(readings)
     depth = nominal - low.wall
-    return Loss(where, depth, _in_metres(low)) if depth > 0.0 else None
+    return Loss(where, depth, _in_metres(low)) if depth > ROUNDING * nominal else None
 
 
 def lowest(readings: Sequence[WallReading]) -> WallReading:

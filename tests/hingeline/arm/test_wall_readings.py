@@ -39,6 +39,11 @@ def test_nothing_below_the_nominal_wall_is_no_loss() -> None:
     assert loss_by_readings(1.50e-3, "outside", [WallReading("top", 1.51e-3, GAUGE)]) is None
 
 
+def test_the_nominal_wall_read_in_another_unit_is_no_loss() -> None:
+    """0.059 in is 1.4986 mm; what turning one into the other leaves, 2e-19 m, was refused as a depth."""
+    assert loss_by_readings(1.4986e-3, "outside", [WallReading("top", 0.059 * 0.0254, GAUGE)]) is None
+
+
 def test_the_readings_give_the_same_estimate_as_the_depth_typed() -> None:
     """The file by readings and the file with the depth that the lowest says: the same section, stress and wall left."""
     by_readings = examine(read_arm(EXAMPLE.read_bytes()))
