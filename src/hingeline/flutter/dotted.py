@@ -149,8 +149,8 @@ def must_be_positive(task: FlutterTask, field: str) -> bool:
     Returns
     -------
     bool
-        False for static moments and for places on the chord.
+        False for static moments, for places on the chord and for an altitude.
     """
     record, name = field_at(task, field)
     allowed = RANGES.get(type(record), {}).get(name)
-    return allowed.positive if allowed is not None else True
+    return allowed.positive if allowed is not None else name != "altitude"

@@ -34,6 +34,19 @@ def test_one_seed_gives_one_answer() -> None:
     assert first.quantiles != other.quantiles
 
 
+def test_an_altitude_scatters_to_both_sides_of_sea_level() -> None:
+    """At 0 m with 100 m of uncertainty half the draws lie below, and none is drawn again for it."""
+    given = replace(
+        SCATTERED,
+        air=replace(SCATTERED.air, density=None, altitude=0.0),
+        scatter=(ScatteredField("air.altitude", standard_uncertainty=100.0),),
+    )
+    drawn, again = draws(given, Chunk(0, 1000, 1))
+
+    assert again == 0
+    assert abs(drawn.mean()) < 4.0 * 100.0 / np.sqrt(1000)
+
+
 def test_chunks_may_be_worked_anywhere(monkeypatch: pytest.MonkeyPatch) -> None:
     """Chunks shared among workers give what one worker gives, and each chunk can be had alone."""
     monkeypatch.setattr(room, "CHUNK", 60)
