@@ -11,7 +11,8 @@ from collections.abc import Callable
 from typing import Literal
 
 MEGA = 1e6
-NEAR_TWO = 1e-6
+# Nearer to 2 the difference of powers loses its digits; farther off the logarithm is no longer near enough.
+NEAR_TWO = 1e-9
 PARTS = 64
 # Gauss and Legendre, eight points, half of them; the other half mirrors it (Abramowitz and Stegun 25.4, from memory;
 # that they integrate every power up to the fifteenth is tested).

@@ -10,6 +10,7 @@ import pytest
 from scipy.linalg import eigh
 
 from hingeline.arm import ArmTask, ArmWeight, Crack, Loss, Material, Oscillation, Root, Tube, examine, vibration
+from hingeline.arm.growth import closed_form_cycles, integrated_cycles
 from hingeline.arm.worked import own_frequency, work_out
 from hingeline.uncertainty import Normal, monte_carlo
 from hingeline.uncertainty.stated import Stated
@@ -125,3 +126,13 @@ def test_a_swing_at_the_limit_amplitude_makes_the_limit_stress() -> None:
     again = examine(replace(ARM, oscillation=Oscillation(9.0, 0.01, limit)))
     assert again.oscillation is not None
     assert again.oscillation.stress == pytest.approx(again.loads[0].stress.value)
+
+
+@pytest.mark.parametrize("beside", [0.0, 5e-10, 1e-8, 9e-7, 1e-5])
+def test_beside_an_exponent_of_two_the_closed_form_is_the_integral(beside: float) -> None:
+    """By the logarithm at two and by powers beside it: within the millionth that both ways must agree to."""
+    exponent = 2.0 + beside
+    closed = closed_form_cycles(1e-3, 5e-3, constant=7e-12, exponent=exponent, factor=1.0, stress_range=100e6)
+    summed = integrated_cycles(lambda size: 7e-12 * (100.0 * math.sqrt(math.pi * size)) ** exponent, 1e-3, 5e-3)
+
+    assert closed == pytest.approx(summed, rel=5e-7)
