@@ -70,3 +70,5 @@ def test_a_grave_doubt_takes_the_statement_back_and_keeps_the_warning(tmp_path: 
     assert (found.frequency, found.damping_ratio, found.growth_rate) == (None, None, None)
     assert found.reasons[0] == "The hand is in it."
     assert 'would be called "growing": treat it as self-excited' in found.reasons[1]
+    assert "self-excitation is not excluded" in found.reasons[-1]
+    assert {one.role for one in found.evidence} == {"shown"}

@@ -8,6 +8,7 @@ from dataclasses import replace
 from hingeline.motion.marks.results import SectionTracks
 from hingeline.motion.results import MotionResult
 from hingeline.motion.solve import judge
+from hingeline.motion.words import MEANINGS
 
 SELF_EXCITED = ("growing", "sustained")
 
@@ -57,7 +58,9 @@ def _held_back(result: MotionResult, grave: tuple[str, ...]) -> MotionResult:
         phase=None,
         phase_limit=None,
         coherence=None,
-        reasons=(*grave, *warned),
+        # The statement hangs on the doubt now, not on what was measured.
+        evidence=tuple(replace(one, role="shown") for one in result.evidence),
+        reasons=(*grave, *warned, MEANINGS["cannot tell"]),
     )
 
 
