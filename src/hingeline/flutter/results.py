@@ -281,7 +281,7 @@ class FlutterResult:
     crossings : tuple of Crossing
         Every neutral point of the range, by speed.
     divergence : Divergence, optional
-        The lowest in the range.
+        The lowest of all, where it lies in the range; a note says where else.
     reversal : Reversal, optional
         Control reversal, the lowest in the range.
     natural_frequencies : tuple of float

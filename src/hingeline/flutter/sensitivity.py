@@ -15,7 +15,7 @@ from hingeline.flutter.wake import wake_named
 RELATIVE_STEP = 1e-3
 STEP_AT_ZERO = 1e-4
 ROUNDING = 1e-12
-"""Of the largest entry: a difference below it is no dependence."""
+"""Of the largest entry: a weighted sum of differences below it is no dependence."""
 CENTRAL = ((-2.0, 1.0), (-1.0, -8.0), (1.0, 8.0), (2.0, -1.0))
 FORWARD = ((0.0, -25.0), (1.0, 48.0), (2.0, -36.0), (3.0, 16.0), (4.0, -3.0))
 """Steps and weights of the derivative to fourth order, over 12 steps."""

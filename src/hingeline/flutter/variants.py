@@ -139,8 +139,8 @@ def _plan(task: FlutterTask) -> Hashable | None:
     shared = (task.air, task.wake, task.lift_slope_factor, task.structural_damping)
     part = task.structure
     if isinstance(part, Tailplane):
-        flexible = tuple(weight.arm_frequency is None and weight.arm_stiffness is None for weight in part.weights)
-        return shared, part.span, part.chord, part.hinge_line, part.part_of_span_in_jet, flexible
+        rigid = tuple(weight.arm_frequency is None and weight.arm_stiffness is None for weight in part.weights)
+        return shared, part.span, part.chord, part.hinge_line, part.part_of_span_in_jet, rigid
     if isinstance(part, Section):
         place = (part.semichord, part.elastic_axis, part.hinge_line, part.tab_hinge_line)
         return shared, part.freedoms, place, part.tab_rigid_gear

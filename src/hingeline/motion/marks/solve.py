@@ -292,7 +292,7 @@ def _noise(seen: _Seen, body: str) -> float:
 
 
 def _turn_uncertainty(seen: _Seen, noise: dict[str, float], body: str, by_lines: float) -> float:
-    """Combine the noise of the body's turn, of what it is told against, and half of what the shutter may do."""
+    """Combine the noise of the body's turn, of what it is told against, and of the shutter's largest effect over √3."""
     against = "section" if body == "surface" and len(seen.of["section"]) >= 2 else "background"
     told = [each for each in (body, against) if len(seen.of.get(each, [])) >= 2]
     parts = [noise_of_turn(seen.before[seen.of[each]], noise[each]) for each in told]
