@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from hingeline.arm.crack_checks import crack_faults
-from hingeline.arm.model import ArmTask, Bar, Loss, Tube
+from hingeline.arm.model import ArmTask, Bar, Loss, StressLife, Tube
 from hingeline.arm.refusing import (
     CHECK,
     FIRMEST,
@@ -234,13 +234,18 @@ def _stress_life(task: ArmTask) -> Iterator[Refusal]:
     for number, load in enumerate(life.loads):
         place = f"stress_life.load[{number}]"
         yield from above_zero(f"{place}.amplitude", load.amplitude, life.strength, "an amplitude", "Pa")
-        if 0.0 < load.amplitude <= life.strength and life.exponent < 0.0:
-            if math.log10(load.amplitude / life.strength) / life.exponent > LONGEST_LIFE:
-                expected = f"an amplitude that takes fewer than 1e{LONGEST_LIFE:g} cycles with this exponent"
-                yield fault(f"{place}.amplitude", load.amplitude, expected, "Check both, and their units.")
+        if _is_endless(load.amplitude, life):
+            expected = "an amplitude whose life with this exponent can be counted"
+            yield fault(f"{place}.amplitude", load.amplitude, expected, CHECK)
         yield from above_zero(f"{place}.cycles_per_hour", load.cycles_per_hour, 1e7, "a number", "")
         if not abs(load.mean) < task.material.ultimate_strength:
             yield fault(f"{place}.mean", load.mean, "less than the ultimate strength", CHECK)
+
+
+def _is_endless(amplitude: float, life: StressLife) -> bool:
+    if not (0.0 < amplitude <= life.strength and life.exponent < 0.0):
+        return False
+    return math.log10(amplitude / life.strength) / life.exponent > LONGEST_LIFE
 
 
 def _bolts(task: ArmTask) -> Iterator[Refusal]:
