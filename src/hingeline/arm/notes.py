@@ -56,12 +56,22 @@ def _of_crack(task: ArmTask, found: CrackResult | None) -> Iterator[str]:
         return
     if found.largest_stress < found.limit_stress:
         yield _of_largest_stress(found)
-    if not found.cycles:
-        yield "The crack that is assumed at the start is critical already: no growth separates the two."
-    elif _not_found(found):
-        yield "The method of detection is planned for a size that is critical already: it comes too late here."
+    yield from _of_no_growth(found)
     if found.shorter_than_approved:
         yield "By this estimate growth takes less than the approved interval: ask the design holder before flight."
+
+
+def _of_no_growth(found: CrackResult) -> Iterator[str]:
+    """Say what is at its end from the start: at a size at the end that was given, or at the critical one."""
+    by_given = found.size_is != "depth" and found.final_size < found.critical_size
+    if not found.cycles and by_given:
+        yield "The crack that is assumed at the start has the size given for the end already: no growth is left."
+    elif not found.cycles:
+        yield "The crack that is assumed at the start is critical already: no growth separates the two."
+    elif _not_found(found) and by_given:
+        yield "The method of detection is planned for a size beyond the one given for the end: it comes too late here."
+    elif _not_found(found):
+        yield "The method of detection is planned for a size that is critical already: it comes too late here."
 
 
 def _of_largest_stress(found: CrackResult) -> str:

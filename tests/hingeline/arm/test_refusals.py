@@ -200,3 +200,10 @@ def test_far_below_a_steep_curve_of_detection_the_chance_is_none() -> None:
     """Half a millimetre on a curve of 5 mm and a spread of 0.005: nothing, where exp would overflow."""
     assert chance_to_find(0.5e-3, 5e-3, 0.005) == 0.0
     assert chance_to_find(50e-3, 5e-3, 0.005) == 1.0
+
+
+def test_a_crack_at_the_end_that_was_given_is_not_called_critical() -> None:
+    """1 mm to 1 mm, critical at 7.6 mm: no growth is left, and nothing is said to be critical."""
+    said = examine(crack(CONSTANT, final=1e-3)).cautions
+    assert any("has the size given for the end already" in each for each in said)
+    assert not any("critical already" in each for each in said)
