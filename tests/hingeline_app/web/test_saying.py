@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
+from pathlib import Path
 from typing import Any
 
 import pytest
 from django.template import Context, Template
 
+from hingeline_app import web
 from hingeline_app.said import reading_in
 from hingeline_app.web.saying import said_where_read
 
@@ -66,3 +69,12 @@ def test_what_people_type_is_known_by_its_field() -> None:
     assert shown("<p>{{ row.state }}</p>", row=row) == "<p>Keine Aussage</p>"
     sentence = "{% load i18n %}{% blocktranslate with a=row.note b=row.state %}{{ a }}: {{ b }}{% endblocktranslate %}"
     assert shown(sentence, row=row) == "No statement: Keine Aussage"
+
+
+def test_a_choice_sends_the_programs_own_word_whatever_language_shows_it() -> None:
+    """An option without a value sends what it shows: in German "Korrosion", which no entry takes."""
+    folder = Path(web.__file__).parent / "templates"
+    bare = re.compile(r"<option(?![^>]*\bvalue=)[^>]*>")
+    found = {path.name: bare.findall(path.read_text("utf-8")) for path in sorted(folder.rglob("*.html"))}
+    assert found, "there are templates"
+    assert not {name: options for name, options in found.items() if options}
