@@ -522,3 +522,13 @@ def test_a_job_is_handed_to_nobody_who_only_owns_an_aircraft_or_comes_as_a_guest
         assert each is not None
         assert f'<option value="{each.pk}">' not in offered
         assert entry(worker, shop, "hand-over", to=str(each.pk), note="half refitted", was="null")[0] == 422
+
+
+def test_reported_vibration_is_called_an_occurrence_before_the_release_in_whatever_language_it_was_chosen(
+    shop: Fenholt,
+) -> None:
+    """The words why a job is here are those of the page it was opened on: German has no "vibration" in them."""
+    worker, job = shop.client("jon"), Job.objects.get(number=shop.job)
+    assert "(EU) No 376/2014" not in page(worker, shop, "release")
+    set_detail(shop.mate, job.pk, "why", job.details.get("why"), "vibration")
+    assert "(EU) No 376/2014" in page(worker, shop, "release")

@@ -31,6 +31,7 @@ from hingeline_app.report.owner_words import LANGUAGES
 from hingeline_app.web.found_at_start import signing_is_held
 from hingeline_app.web.marked_photographs import marked_photographs
 from hingeline_app.web.requests import visit_of
+from hingeline_app.web.steps.arrive import is_vibration
 from hingeline_app.web.steps.closing import closing
 
 WORDS = {
@@ -75,7 +76,7 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
         "incomplete_was": json.dumps(incomplete),
         "others": who_may_take_over(viewer),
         "owner_languages": LANGUAGES.items(),
-        "shaken": "vibration" in job.why_here.lower() or "flutter" in job.why_here.lower(),
+        "shaken": is_vibration(job),
         **closing(request, job, "arrive"),
     }
 
