@@ -19,6 +19,8 @@ from hingeline_app.records.queries.records_search import PastWeighing, SurfaceHi
 from hingeline_app.report.pictures import limit_bar
 
 DAYS_A_YEAR = 365.25
+# What was chosen when the job was opened: it is the same in every language, the words beside it are not.
+PAINTED, REPAIRED = "painted", "repaired"
 PAINT = ("paint", "coat", "stripp")
 
 
@@ -71,8 +73,9 @@ def _work(weighing: PastWeighing, before: PastWeighing | None) -> str:
     if before is not None and before.number == weighing.number:
         return _("corrected and weighed again")
     why = weighing.why_here
-    painted = any(word in why.lower() for word in PAINT)
-    return (_("painted") if painted else why) if painted or "repair" in why.lower() else ""
+    if weighing.why == PAINTED or any(word in why.lower() for word in PAINT):
+        return _("painted")
+    return why if weighing.why == REPAIRED or "repair" in why.lower() else ""
 
 
 def _row(weighing: PastWeighing, before: PastWeighing | None) -> YearRow:

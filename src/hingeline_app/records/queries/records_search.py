@@ -82,6 +82,8 @@ class PastWeighing:
     document: dict[str, Any]
     why_here: str
     is_first_of_job: bool
+    why: str = ""
+    """What was chosen of the list, whatever language ``why_here`` says it in; empty where nothing was."""
 
 
 @dataclass(frozen=True)
@@ -211,4 +213,5 @@ def _past(result: Result, seen: set[UUID]) -> PastWeighing:
         json.loads(result.document),
         result.job.why_here,
         first,
+        str(result.job.details.get("why") or ""),
     )
