@@ -532,3 +532,11 @@ def test_reported_vibration_is_called_an_occurrence_before_the_release_in_whatev
     assert "(EU) No 376/2014" not in page(worker, shop, "release")
     set_detail(shop.mate, job.pk, "why", job.details.get("why"), "vibration")
     assert "(EU) No 376/2014" in page(worker, shop, "release")
+
+
+def test_a_stale_page_takes_no_reason_away_from_a_step_that_another_person_holds(shop: Fenholt) -> None:
+    worker = shop.client("jon")
+    assert entry(worker, shop, "step-state", about="refit", state="held", reason="bolt on order")[0] == 200
+    status, said = entry(worker, shop, "step-state", about="refit", state="not needed", reason="was not touched")
+    assert (status, said["state"]) == (409, "moved")
+    assert "Refit is held: bolt on order" in page(worker, shop, "release")
