@@ -174,3 +174,13 @@ def test_marked_places_are_on_the_record_and_in_the_worksheet_drawn_and_as_data(
     data = json.loads(pypdf.PdfReader(io.BytesIO(pdf)).attachments["job.json"][0])
     assert data["photographs"][0]["digest"] == kept.digest
     assert data["photographs"][0]["marks"][0]["across"] == "25.00"
+
+
+def test_a_refused_query_keeps_no_page_of_its_answer(fenholt: Fenholt) -> None:
+    """Refused means that nothing was written: a page without what was asked stays with the person."""
+    jon = fenholt.client("jon")
+    assert entry(jon, fenholt, "query", page=picture("green"), asked="", was="null")[0] == 422
+    assert not Attachment.objects.filter(job__number=fenholt.job, kind="page").exists()
+    told = {"asked": "May the tube be blended?", "was": "null", "command_key": "query-1"}
+    assert entry(jon, fenholt, "query", page=picture("green"), **told)[0] == 200
+    assert Attachment.objects.filter(job__number=fenholt.job, kind="page").count() == 1

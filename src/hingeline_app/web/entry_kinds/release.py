@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from typing import Any
 
 from hingeline.errors import InputRefused
-from hingeline_app.records.actions.attaching import attach_to_job
+from hingeline_app.records.actions.attaching import Upload, attach_to_job
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import remark
 from hingeline_app.records.queries.people import who_may_take_over
-from hingeline_app.records.write_door import repeated
+from hingeline_app.records.write_door import AlreadyDone, Command, repeated
 from hingeline_app.web.entry_kinds.rows import set_row
 from hingeline_app.web.entry_kinds.told import Told
 from hingeline_app.web.photographs import upload_of
@@ -29,9 +30,9 @@ def query(told: Told) -> Any:
     """Ask the design holder, or enter what was answered; the answer's page is attached."""
     repeated(told.actor, told.command)
     answer, sent = remark("answer", told.text("answer")), told.files.get("page")
-    if sent is not None:
-        attach_to_job(told.actor, told.job, upload_of(sent, "page", "answer of the design holder"))
     asked = remark("query", told.text("asked"), needed=True)
+    if sent is not None:
+        _attach_once(told, upload_of(sent, "page", "answer of the design holder"))
     row = {"asked": asked, "of": told.text("of")[:200], "answer": answer, "reference": told.text("reference")[:120]}
     return set_row(told, "query", {**row, **_on(told)})
 
@@ -40,6 +41,13 @@ def incomplete(told: Told) -> Any:
     """State that the work stops here incomplete, and why; an empty reason takes it back."""
     reason = remark("reason", told.text("reason"))
     return set_row(told, "incomplete", {"reason": reason, **_on(told)} if reason else None)
+
+
+def _attach_once(told: Told, page: Upload) -> None:
+    """Attach the page; sent again after a broken entry, it is not attached twice."""
+    command = Command(f"{told.command.key}-page", told.command.body) if told.command else None
+    with suppress(AlreadyDone):
+        attach_to_job(told.actor, told.job, page, command)
 
 
 def _on(told: Told) -> dict[str, str]:
