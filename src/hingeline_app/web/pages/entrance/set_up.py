@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from axes.exceptions import AxesBackendPermissionDenied
@@ -68,23 +69,30 @@ def _found(request: HttpRequest, form: SetUpForm) -> HttpResponse:
     actor = Actor(founded.workshop, founded.person, founded.account)
     set_up_code_if_needed()
     begin_session(request, founded.account, PASSWORD)
-    _rest(request, actor, said)
     response = redirect("bench")
-    if said["tablet"]:
-        remember_tablet(response, enrol_tablet(actor, said["tablet"]).token)
+    for act in _rest(actor, said, response):
+        _tried(request, act)
     return response
 
 
-def _rest(request: HttpRequest, actor: Actor, said: dict[str, Any]) -> None:
-    """Do what may be refused without undoing the workshop; say what was refused."""
+def _rest(actor: Actor, said: dict[str, Any], response: HttpResponse) -> Iterator[Callable[[], Any]]:
+    """Give what is asked beside the workshop; each may be refused without undoing it, and without the others."""
+    if said["pin"]:
+        assert actor.account is not None, "the first administrator has an account"
+        account = actor.account.pk
+        yield lambda: set_pin(actor, account, said["pin"])
+    if said["works_here"]:
+        yield lambda: _works_here(actor)
+    if said["second_name"]:
+        yield lambda: _second(actor, said)
+    if said["tablet"]:
+        yield lambda: remember_tablet(response, enrol_tablet(actor, said["tablet"]).token)
+
+
+def _tried(request: HttpRequest, act: Callable[[], Any]) -> None:
+    """Do one of them; say what was refused."""
     try:
-        if said["pin"]:
-            assert actor.account is not None, "the first administrator has an account"
-            set_pin(actor, actor.account.pk, said["pin"])
-        if said["works_here"]:
-            _works_here(actor)
-        if said["second_name"]:
-            _second(actor, said)
+        act()
     except (InputRefused, NotAllowed) as refused:
         messages.warning(
             request, _("The workshop is set up. One thing was not taken: %(why)s") % {"why": say(str(refused))}
