@@ -442,7 +442,10 @@ def test_work_that_stops_incomplete_has_a_paper_of_its_own_from_the_job_and_its_
     assert entry(worker, shop, "incomplete", reason="no bolt before Monday, left without pin 3", was="null")[0] == 200
     assert f"/job/{shop.job}/incomplete.pdf" in page(worker, shop, "release")
     order = open_order(shop.mate, shop.aircraft, "Repaint")
-    assert worker.get(f"/order/{order.number}/incomplete.pdf").status_code == 422
+    refused = worker.get(f"/order/{order.number}/incomplete.pdf")
+    assert refused.status_code == 422
+    # Back to the order: the job of the same number is another's.
+    assert f'class="button main" href="/order/{order.number}"' in refused.content.decode()
     Job.objects.filter(number=shop.job).update(work_order=order.pk)
     assert f"/order/{order.number}/incomplete.pdf" in worker.get(f"/order/{order.number}").content.decode()
     for address in (f"/job/{shop.job}/incomplete.pdf", f"/order/{order.number}/incomplete.pdf"):

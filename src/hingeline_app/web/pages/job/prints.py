@@ -60,7 +60,9 @@ def of_a_number(page: NumberedPage) -> NumberedPage:
         except Nowhere as nothing:
             raise Http404(str(nothing)) from nothing
         except InputRefused as refused:
-            context = {**HERE, "refusals": refused.refusals, "number": number}
+            of_order = page.__name__.startswith("order_")
+            back = reverse("order" if of_order else "job", args=[number])
+            context = {**HERE, "refusals": refused.refusals, "back": back, "of_order": of_order}
             return render(request, "web/print_refused.html", context, status=422)
 
     return answered
@@ -84,10 +86,13 @@ def order_worksheet(request: HttpRequest, number: int) -> HttpResponse:
     if len(order.jobs) > MOST_JOBS:
         remedy = "Print them job by job."
         raise InputRefused.of("order", f"{len(order.jobs)} jobs", f"at most {MOST_JOBS} jobs", remedy)
-    head, jobs = _head(request), [job_of(_viewer(request), each) for each in order.jobs]
-    records = order_records([(job, printed_part(_viewer(request), job.number)) for job in jobs], head, _again(request))
+    jobs = [job_of(_viewer(request), each) for each in order.jobs]
+    records = order_records([(job, printed_part(_viewer(request), job.number)) for job in jobs], None, _again(request))
     by_number = {f"{job.number:04d}": job for job in jobs}
     records = [photographs_on(request, by_number[each.sheet.job], each) for each in records]
+    # With what is refused nothing is given away.
+    head = given_head(_head(request))
+    records = [replace(each, head=head) for each in records]
     return as_pdf(make_job_worksheet(records, *_made(), paper_of(request)), f"worksheets-order-{number}.pdf")
 
 
