@@ -184,3 +184,11 @@ def test_a_refused_query_keeps_no_page_of_its_answer(fenholt: Fenholt) -> None:
     told = {"asked": "May the tube be blended?", "was": "null", "command_key": "query-1"}
     assert entry(jon, fenholt, "query", page=picture("green"), **told)[0] == 200
     assert Attachment.objects.filter(job__number=fenholt.job, kind="page").count() == 1
+
+
+def test_a_mark_beyond_the_last_is_refused_however_it_is_spelled(fenholt: Fenholt) -> None:
+    jon = fenholt.client("jon")
+    kept = photographed(jon, fenholt)
+    told = {"photograph": str(kept.pk), "x": "10", "y": "20", "words": "a pit", "was": "null"}
+    for number in ("0", "999", "00121", "²"):
+        assert entry(jon, fenholt, "photo-mark", number=number, **told)[0] == 422, number

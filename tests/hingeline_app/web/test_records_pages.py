@@ -174,3 +174,9 @@ def test_an_owner_is_led_to_no_row_of_limits_that_only_the_workshop_sees(fenholt
         assert f"/limits/{row.pk}" not in answer.content.decode(), address
         assert f"/limits/{row.pk}" in fenholt.client("jon").get(address).content.decode(), address
     assert client.get(f"/limits/{row.pk}").status_code == 404
+
+
+@pytest.mark.parametrize("page", ["²", "-1", "x", "9999999", ""])
+def test_a_page_that_is_no_number_is_the_first_page(fenholt: Fenholt, page: str) -> None:
+    """The sign ² counts as a digit and is no number."""
+    assert fenholt.client("jon").get("/records", {"page": page}).status_code == 200

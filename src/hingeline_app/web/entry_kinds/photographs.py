@@ -44,7 +44,7 @@ def mark_away(told: Told) -> Any:
 
 def _place(told: Told) -> str:
     number, photograph = told.text("number"), told.identifier("photograph")
-    if not number.isascii() or not number.isdecimal() or not 1 <= int(number[:4]) <= MOST:
+    if not number.isascii() or not number.isdecimal() or len(number) > 4 or not 1 <= int(number) <= MOST:
         raise InputRefused.of("number", number, f"a mark from 1 to {MOST}", "Take another photograph for more.")
     _refuse_elsewhere(told, photograph)
     return place_of(photograph, int(number))

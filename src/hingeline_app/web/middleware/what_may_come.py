@@ -50,4 +50,4 @@ class FilesFromInside:
 
 def _announced_size(request: HttpRequest) -> int:
     text = request.META.get("CONTENT_LENGTH") or "0"
-    return int(text) if text.isdigit() else 0
+    return int(text) if text.isascii() and text.isdigit() else 0

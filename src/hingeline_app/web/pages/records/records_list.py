@@ -44,8 +44,7 @@ def records(request: HttpRequest) -> HttpResponse:
     """List the records that a search finds, a page at a time."""
     form = SearchForm(request.GET)
     form.is_valid()
-    number = request.GET.get("page", "1")
-    page = find_records(_viewer(request), form.wanted(), int(number) if number.isdigit() and len(number) < 7 else 1)
+    page = find_records(_viewer(request), form.wanted(), _number(request.GET.get("page", "")))
     asked = request.GET.copy()
     asked.pop("page", None)
     context = {
@@ -141,6 +140,11 @@ def _paint(history: SurfaceHistory) -> str:
         ends = {"lower": bar.lower, "upper": bar.upper}
         asked |= {name: f"{end!r} N m" for name, end in ends.items() if end is not None}
     return urlencode(asked)
+
+
+def _number(text: str) -> int:
+    """Read the number of a page; what is none, such as "²", is the first."""
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 7 else 1
 
 
 def _widths() -> tuple[tuple[str, int], ...]:
