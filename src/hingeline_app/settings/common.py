@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import secrets
 from datetime import timedelta
 from pathlib import Path
@@ -16,12 +17,27 @@ WRITE_LOCK_SECONDS = 10.0
 
 
 def kept_secret(folder: Path) -> str:
-    """Read the key that signs sessions; make it once, readable by this user alone."""
+    """Read the key that signs sessions; make it once, readable by this user alone.
+
+    It is put in its place whole: of several processes that begin at once all have the first one's key, and a start
+    that was broken off leaves no empty one.
+    """
     path = folder / "keys" / "sessions.key"
+    if path.exists() and not path.stat().st_size:
+        path.unlink(missing_ok=True)
     if not path.exists():
         path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-        path.touch(mode=0o600)
-        path.write_text(secrets.token_urlsafe(64), encoding="ascii")
+        part = path.with_name(f".{path.name}.{secrets.token_hex(8)}")
+        part.touch(mode=0o600)
+        part.write_text(secrets.token_urlsafe(64), encoding="ascii")
+        try:
+            os.link(part, path)
+        except FileExistsError:
+            pass
+        except OSError:
+            # A file system that has no second names.
+            part.replace(path)
+        part.unlink(missing_ok=True)
     return path.read_text("ascii")
 
 
