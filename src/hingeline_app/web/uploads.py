@@ -5,7 +5,7 @@ from __future__ import annotations
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -87,6 +87,5 @@ def _pieces(path: Path) -> Iterator[bytes]:
 
 
 def _named(refusal: Any, path: Path, name: str) -> Any:
-    from dataclasses import replace
-
-    return replace(refusal, field="file", value=refusal.value.replace(path.name, name).replace(str(path), name))
+    # The whole path first: with its name taken out before, the server's folder would stay.
+    return replace(refusal, field="file", value=refusal.value.replace(str(path), name).replace(path.name, name))
