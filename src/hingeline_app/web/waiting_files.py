@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import secrets
 import time
+from contextlib import suppress
 from pathlib import Path
 
 from django.conf import settings
@@ -55,5 +56,7 @@ def _folder() -> Path:
 
 def _clear() -> None:
     for path in _folder().iterdir():
-        if path.stat().st_mtime < time.time() - LASTS:
-            path.unlink(missing_ok=True)
+        # Another request may have taken it away meanwhile.
+        with suppress(FileNotFoundError):
+            if path.stat().st_mtime < time.time() - LASTS:
+                path.unlink()
