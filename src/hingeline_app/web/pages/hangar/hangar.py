@@ -164,13 +164,7 @@ def found_task(request: HttpRequest, task: UUID) -> TaskInFull:
 def may_of(request: HttpRequest) -> dict[str, bool]:
     """Say what a person may do in the hangar, so that the page offers no more."""
     viewer = viewer_of(request)
-    acts = {
-        "may_keep": Act.KEEP_TASKS,
-        "may_sign_off": Act.SIGN_OFF,
-        "may_count": Act.KEEP_AIRCRAFT,
-        "may_work": Act.WORK,
-    }
-    return {name: may(viewer, act).allowed for name, act in acts.items()}
+    return {name: may(viewer, act).allowed for name, act in ACTS.items()}
 
 
 def refuse_who_may_not(request: HttpRequest, act: Act) -> None:
