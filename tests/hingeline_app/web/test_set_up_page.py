@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+from typing import Any
+
 import pytest
 from django.test import Client
 
@@ -13,8 +16,12 @@ from tests.hingeline_app.web.conftest import PASSWORD
 pytestmark = pytest.mark.django_db
 
 
-def test_a_refused_pin_takes_neither_the_role_nor_the_second_administrator_nor_the_tablet_with_it() -> None:
+def test_a_refused_pin_takes_neither_the_role_nor_the_second_administrator_nor_the_tablet_with_it(
+    db: Any, tmp_path: Path, settings: Any
+) -> None:
     """What the page calls one thing is one thing: 123456 counts up, the rest was asked for and is there."""
+    settings.DATA_FOLDER = tmp_path
+    settings.JOURNAL_FOLDER, settings.BACKUP_FOLDER = tmp_path / "journal", tmp_path / "backups"
     said = {"code": str(set_up_code_if_needed()), "workshop": "Fenholt", "local_gravity": "9.81 m/s^2", "zone": "UTC",
             "language": "en", "name": "Mara Tarrow", "initials": "MT", "sign_in_name": "mara", "password": PASSWORD,
             "pin": "123456", "works_here": "on", "second_name": "Ruth Fenholt", "second_initials": "RF",
