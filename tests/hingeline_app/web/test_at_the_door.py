@@ -160,6 +160,14 @@ def test_who_leaves_is_out_with_the_next_request(fenholt: Fenholt) -> None:
     assert where(client.get("/records")) == "/sign-in"
 
 
+def test_the_reason_why_a_person_leaves_stands_in_the_ledger(fenholt: Fenholt) -> None:
+    """The page asks for it and says so."""
+    person = fenholt.mate.person.pk  # type: ignore[union-attr]
+    answer = fenholt.client("mara").post(f"/workshop/people/{person}/leave", {"reason": "moved to the coast"})
+    assert answer.status_code == 302
+    assert "moved to the coast" in Entry.objects.get(workshop=fenholt.workshop, kind="person left").body
+
+
 @pytest.mark.fault("F41")
 def test_a_closed_account_is_out_with_the_next_request(fenholt: Fenholt) -> None:
     client = fenholt.client("jon")

@@ -74,15 +74,16 @@ def correct_person(
     return new
 
 
-def person_leaves(actor: Actor, person: UUID, on: date | None = None) -> None:
-    """Let a person leave: rights end, accounts close, what was signed stays.
+def person_leaves(actor: Actor, person: UUID, on: date | None = None, reason: str = "") -> None:
+    """Let a person leave: rights end, accounts close, what was signed stays. A reason stands in the ledger.
 
     Raises
     ------
-    NotAllowed
-        The actor is no administrator, or this is the last one.
+    NotAllowed, InputRefused
+        The actor is no administrator, or this is the last one; the reason cannot be read.
     """
-    with acting(actor, Act.MANAGE_PEOPLE, "person left") as entry:
+    says = {"reason": legible("reason", reason)} if reason else {}
+    with acting(actor, Act.MANAGE_PEOPLE, "person left", says) as entry:
         leaver = found(signed_in(actor), Person, person)
         day = on or today(actor.workshop)
         leaver.left_on = day

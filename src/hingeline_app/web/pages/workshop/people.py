@@ -120,8 +120,8 @@ ACTS: dict[str, tuple[type[PageForm], Any, Any]] = {
     "role": (RightForm, lambda actor, person, form: give_right(
         actor, person, form.cleaned_data["role"], command=command_of(form)), lambda: _("The role was given.")),
     "pin": (OneTimePinForm, _one_time_pin, lambda: _("The PIN is set, for once.")),
-    "leave": (ReasonForm, lambda actor, person, _form: person_leaves(actor, person),
-              lambda: _("The person has left. What was signed stays.")),
+    "leave": (ReasonForm, lambda actor, person, form: person_leaves(
+        actor, person, reason=form.cleaned_data["reason"]), lambda: _("The person has left. What was signed stays.")),
 }  # fmt: skip
 
 
