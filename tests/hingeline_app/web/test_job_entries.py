@@ -59,3 +59,18 @@ def test_without_script_the_page_comes_again(fenholt: Fenholt) -> None:
     answer = fenholt.client("jon").post(f"/job/{fenholt.job}/entry", {**drains(), "step": "arrive"})
     assert answer["Location"] == f"/job/{fenholt.job}/arrive"
     assert Job.objects.get(number=fenholt.job).details == {"arrive": {"drains": True}}
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        drains(was="x"),
+        {"kind": "place", "index": "0", "name": "horn", "arm": "180 mm", "was": "{"},
+        {"kind": "aim", "target": "nearest", "was": "[object Object]"},
+        {"kind": "coating-plan", "file": "", "was": "{"},
+    ],
+)
+def test_what_the_page_cannot_have_shown_is_refused_in_words(fenholt: Fenholt, told: dict[str, str]) -> None:
+    status, said = sent(fenholt, **told)
+    assert (status, said["state"]) == (422, "refused")
+    assert "Load the page again" in said["faults"][0]["says"]

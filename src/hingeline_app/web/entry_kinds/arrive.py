@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from hingeline.errors import InputRefused
 from hingeline_app.records.actions.jobs import set_detail
 from hingeline_app.web.entry_kinds.told import Told
 
@@ -15,6 +16,8 @@ def detail(told: Told) -> Any:
     """Set one detail of the job; ``was`` is what the page showed."""
     value, was = told.text("value"), told.text("was")
     if told.text("as") == "tick":
+        if not {was, value} <= TICKS.keys():
+            raise InputRefused.of("value", value, "on, or nothing", "Load the page again.")
         return set_detail(told.actor, told.job, told.text("place"), TICKS[was], TICKS[value], told.command)
     return set_detail(told.actor, told.job, told.text("place"), was or None, value or None, told.command)
 

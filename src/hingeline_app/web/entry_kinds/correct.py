@@ -20,6 +20,7 @@ from hingeline_app.records.legible import legible
 from hingeline_app.records.queries.equipment import material_choices
 from hingeline_app.records.queries.jobs import JobRecord, job_of
 from hingeline_app.records.write_door import AlreadyDone, Command, repeated
+from hingeline_app.web.entry_kinds.rows import was_shown
 from hingeline_app.web.entry_kinds.told import Told
 
 QUANTITIES = {
@@ -38,7 +39,7 @@ OF_THE_SURFACE = {"inertia": "inertia", "product": "inertia"}
 def place(told: Told) -> Any:
     """Enter a place where the approved data allows mass, or take one out again."""
     where = f"correct.place.{told.text('index')}"
-    was = json.loads(told.text("was") or "null")
+    was = was_shown(told)
     if told.text("out"):
         return set_detail(told.actor, told.job, where, was, None, told.command)
     side = told.text("side", "forward")
@@ -99,7 +100,7 @@ def amount_step(told: Told) -> Any:
 
 
 def _plan(told: Told, plan: Any) -> Any:
-    was = json.loads(told.text("was") or "null")
+    was = was_shown(told)
     return set_detail(told.actor, told.job, "correct.plan", was, plan, told.command)
 
 
@@ -154,7 +155,7 @@ def _handed_over(told: Told, place: str) -> Any:
     text = told.text("file").replace("\r\n", "\n")
     if text.strip():
         refuse_unreadable(place, text)
-    was = json.loads(told.text("was") or "null")
+    was = was_shown(told)
     return set_detail(told.actor, told.job, place, was, {"file": text} if text.strip() else None, told.command)
 
 

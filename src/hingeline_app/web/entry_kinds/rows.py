@@ -14,10 +14,17 @@ from hingeline_app.web.entry_kinds.told import Told
 def set_row(told: Told, place: str, row: Mapping[str, Any] | None) -> Any:
     """Write a row at a place, by the person who sends it."""
     whole = None if row is None else {**row, "by": told.actor.person.initials}  # type: ignore[union-attr]
-    return set_detail(told.actor, told.job, place, _was(told), whole, told.command)
+    return set_detail(told.actor, told.job, place, was_shown(told), whole, told.command)
 
 
-def _was(told: Told) -> Any:
+def was_shown(told: Told) -> Any:
+    """Give what the page showed, which stands in the form as JSON.
+
+    Raises
+    ------
+    InputRefused
+        It does not read.
+    """
     try:
         return json.loads(told.text("was") or "null")
     except json.JSONDecodeError:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable
 from typing import Any
 from uuid import UUID
@@ -28,6 +27,7 @@ from hingeline_app.records.plain_places import value_at, with_value
 from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord, job_of
 from hingeline_app.records.queries.last_weighing import last_weighing
 from hingeline_app.records.write_door import repeated
+from hingeline_app.web.entry_kinds.rows import was_shown
 from hingeline_app.web.entry_kinds.told import Told
 
 # What a field of a set-up holds, by its last word: a quantity, or one of some words.
@@ -101,7 +101,7 @@ def set_up_tick(told: Told) -> Any:
 
 def own_uncertainty(told: Told) -> Any:
     """State what this weighing adds to the ± by one cause; after a statement it is corrected, with the reason."""
-    name, was = told.text("name"), json.loads(told.text("was") or "null")
+    name, was = told.text("name"), was_shown(told)
     value = stated_as(name, told.text("meant"), told.text("value"))
     if value == was:
         return None
