@@ -180,6 +180,27 @@ def test_two_taps_in_a_hurry_are_asked_about(tablet: Page, open_bench: Bench) ->
 
 
 @pytest.mark.fault("F09")
+def test_of_two_rows_that_are_written_whole_either_may_hold(tablet: Page, open_bench: Bench) -> None:
+    """A row is shown by what it says, and the one that was chosen is taken: never "[object Object]"."""
+    number = open_bench.weighing[0]
+    other = open_bench.context(PHONE)
+    second = other.new_page()
+    sign_in(second, "mara")
+    second.goto(f"/job/{number}/arrive")
+    for check, choice in (("sense", "Yours holds"), ("stops", "Theirs holds")):
+        enter(tablet, number, kind="refit-seen", check=check, finding="right", was="null")
+        all_kept(tablet)
+        enter(second, number, kind="refit-seen", check=check, finding="not right", was="null")
+        strip(second).to_contain_text("finding: not right")
+        second.get_by_role("button", name=choice).click()
+        all_kept(second)
+    said = [each for each in open_bench.said("job detail set") if each["place"] == "refit.values.sense"]
+    assert [each["now"]["finding"] for each in said] == ["right", "not right"]
+    assert '"finding":"not right"' in open_bench.said("value set aside")[-1]["set aside"]
+    other.close()
+
+
+@pytest.mark.fault("F09")
 def test_two_tablets_set_the_same_detail_and_a_person_picks(tablet: Page, open_bench: Bench) -> None:
     """Both values are shown; whichever holds, both stay in the ledger."""
     number = open_bench.weighing[0]

@@ -257,14 +257,16 @@ async function anew(entry, changes) {
   drain();
 }
 
-const asField = (each) => (each === null || each === undefined ? "" : each === true ? "on" : String(each));
+// As the page's own forms say it: a tick as "on", a row whole as JSON, anything else as its text.
+const asField = (each) => (each === null || each === undefined ? "" : each === true ? "on" : typeof each === "object" ? JSON.stringify(each) : String(each));
+const MOST_ASIDE = 1900;
 const acts = {
   again: (entry, name, value) => anew(entry, name ? { [name]: value } : {}),
   away: async (entry) => { await store.remove(entry.id); await show(); },
   mine: (entry) => anew(entry, { was: asField(Object.values(entry.theirs)[0]) }),
   other: async (entry) => {
     const [place] = Object.keys(entry.theirs);
-    const fields = [["kind", "set-aside"], ["place", place], ["yours", asField(entry.yours[place])], ["theirs", asField(entry.theirs[place])]];
+    const fields = [["kind", "set-aside"], ["place", place], ["yours", asField(entry.yours[place]).slice(0, MOST_ASIDE)], ["theirs", asField(entry.theirs[place]).slice(0, MOST_ASIDE)]];
     const { id, faults, yours, theirs, tries, ...rest } = entry;
     await store.add({ ...rest, fields, key: crypto.randomUUID(), state: "waiting", at: Date.now() });
     await store.remove(entry.id);

@@ -21,7 +21,9 @@ function button(text, act, more = {}) {
   return made;
 }
 
-const value = (each) => (each === null || each === undefined || each === "" ? say("nothing") : each === true ? say("ticked") : String(each));
+// A row that is written whole is shown by its fields that say something.
+const rowOf = (row) => Object.entries(row).filter(([, each]) => each !== "" && each !== null && typeof each !== "object").map(([name, each]) => `${name.replaceAll("_", " ")}: ${each}`).join(", ");
+const value = (each) => (each === null || each === undefined || each === "" ? say("nothing") : each === true ? say("ticked") : typeof each === "object" ? rowOf(each) : String(each));
 const field = (entry, name) => entry.fields.find(([key]) => key === name)?.[1];
 const named = (place) => (place.split(".").filter((step) => !/^\d+$/.test(step)).at(-1) ?? place).replaceAll("_", " ");
 export const what = (entry) => {
