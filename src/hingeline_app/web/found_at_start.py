@@ -6,6 +6,7 @@ Several processes may serve the pages: the newest look lies in a file, so that w
 from __future__ import annotations
 
 import json
+import secrets
 from contextlib import suppress
 from pathlib import Path
 
@@ -22,7 +23,8 @@ _written: list[int] = []
 def remember(findings: Findings) -> None:
     """Keep the newest look at the records."""
     path = _file()
-    part = path.with_name(f".{path.name}.new")
+    # A name of its own: two processes may look at the same moment.
+    part = path.with_name(f".{path.name}.{secrets.token_hex(8)}")
     part.touch(mode=0o600)
     part.write_text(json.dumps(findings.document()), "utf-8")
     part.replace(path)
