@@ -52,7 +52,7 @@ class Outcome:
     def sentences(self) -> tuple[str, ...]:
         """Give what is to be told; nothing where it was kept."""
         if self.state == MOVED:
-            return (f"It was changed by another person since you saw it: {dict(self.theirs)}. Look again.",)
+            return (f"It was changed by another person since you saw it: {_in_words(self.theirs)}. Look again.",)
         return tuple(sentence for _name, sentence in self.faults)
 
     def as_data(self) -> dict[str, Any]:
@@ -65,6 +65,23 @@ class Outcome:
             "yours": dict(self.yours),
             "theirs": dict(self.theirs),
         }
+
+
+def _in_words(theirs: Mapping[str, Any]) -> str:
+    """Say what stands now: each place by its last name, a row by those of its fields that say something."""
+    return "; ".join(
+        f"{place.rpartition('.')[2].replace('_', ' ')}: {_value_in_words(one)}" for place, one in theirs.items()
+    )
+
+
+def _value_in_words(value: Any) -> str:
+    if value is None or value == "":
+        return "–"
+    if isinstance(value, Mapping):
+        return ", ".join(
+            f"{name.replace('_', ' ')} {one}" for name, one in value.items() if one and isinstance(one, str)
+        )
+    return "✓" if value is True else str(value)
 
 
 def carry_out(request: HttpRequest, number: int) -> Outcome:

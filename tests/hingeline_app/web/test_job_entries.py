@@ -74,3 +74,14 @@ def test_what_the_page_cannot_have_shown_is_refused_in_words(fenholt: Fenholt, t
     status, said = sent(fenholt, **told)
     assert (status, said["state"]) == (422, "refused")
     assert "Load the page again" in said["faults"][0]["says"]
+
+
+def test_without_script_what_another_set_meanwhile_is_told_as_words(fenholt: Fenholt) -> None:
+    """A row stands there by what it says, as it was typed: no brackets and quotes of the program."""
+    told = {"kind": "refit-seen", "check": "sense", "finding": "right", "was": "null"}
+    assert sent(fenholt, **told)[0] == 200
+    address, late = f"/job/{fenholt.job}/entry", {**told, "finding": "not right", "step": "refit"}
+    shown = fenholt.client("jon").post(address, late, follow=True).content.decode()
+    assert "It was changed by another person since you saw it: sense: what Moves in the right sense" in shown
+    assert "finding right" in shown
+    assert "{&#x27;" not in shown
