@@ -101,7 +101,7 @@ def _rows(document: dict[str, Any]) -> list[tuple[str, str]]:
     for part, speed in found["quantiles"].items():
         if speed is not None:
             words = _("%(part)s of the onsets lie below") % {"part": f"{100.0 * float(part):g} %"}
-            rows.append((words, f"{speed['value']:.4g} m/s · {speed['value'] / KNOT:.4g} kn"))
+            rows.append((words, f"{speed['value']:.4g} m/s · {speed['value'] / KNOT:.4g} kn TAS"))
     return rows
 
 
