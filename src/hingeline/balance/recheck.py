@@ -79,6 +79,31 @@ def recheck(weighing: Weighing, lower: float | None, upper: float | None) -> Exa
         raise RoutesDisagree("typed text", "read", f"not known: {fault}", "no difference") from fault
 
 
+def recheck_reading(weighing: Weighing, exact: ExactWeighing) -> ExactWeighing:
+    """Give the reading at the document's own point and its limits, in the limits' unit; without its U.
+
+    Parameters
+    ----------
+    weighing : Weighing
+        With one support and limits of the reading.
+    exact : ExactWeighing
+        The same weighing, as :func:`recheck` found it.
+
+    Raises
+    ------
+    RoutesDisagree
+        The second reader does not know what the first one read.
+    """
+    limits, (support,) = weighing.limits.reading, weighing.supports
+    assert limits is not None
+    try:
+        per_unit = fraction(support.arm) * (fraction(weighing.local_gravity) if limits.unit == "kg" else 1)
+        lower, upper = (None if bound is None else fraction(bound) for bound in (limits.lower, limits.upper))
+    except CannotRead as fault:
+        raise RoutesDisagree("typed text", "read", f"not known: {fault}", "no difference") from fault
+    return ExactWeighing(exact.moment / per_unit, exact.sum_of_terms / per_unit, lower, upper, None)
+
+
 def _recheck(weighing: Weighing, lower: float | None, upper: float | None) -> ExactWeighing:
     gravity = fraction(weighing.local_gravity)
     variances = [each for each in _variances(weighing, gravity) if each[0]]

@@ -29,7 +29,7 @@ from hingeline.balance.model import (
 )
 from hingeline.balance.notes import CAUTIONS, notes_of
 from hingeline.balance.planning import plan_improvement
-from hingeline.balance.recheck import ExactWeighing, compare, comparison, recheck
+from hingeline.balance.recheck import ExactWeighing, compare, comparison, recheck, recheck_reading
 from hingeline.balance.terms import SupportTerm, hung_terms, part_terms, support_terms
 from hingeline.balance.window import reading_window, shown_in_own_unit
 from hingeline.errors import RoutesDisagree
@@ -119,10 +119,10 @@ def _decisions(
     supports: tuple[SupportTerm, ...],
     exact: ExactWeighing,
 ) -> tuple[Decision, ...]:
-    of_moment = decide_moment(moment, applicable)
+    of_moment, of_reading = decide_moment(moment, applicable), decide_reading(weighing, moment, supports)
     found = (
         None if of_moment is None else _settled(of_moment, exact),
-        decide_reading(weighing, moment, supports),
+        None if of_reading is None else _settled(of_reading, recheck_reading(weighing, exact)),
         decide_mass(weighing, applicable),
     )
     return tuple(decision for decision in found if decision is not None)
