@@ -201,3 +201,23 @@ def test_limits_of_the_reading(unit: str, value: float) -> None:
 def test_overall(made: tuple, leading: str | None) -> None:
     """The worst leads; where one could not be made there is none, unless another is outside."""
     assert overall(made) == leading
+
+
+@pytest.mark.parametrize("unit", ["kg", "N"])
+@pytest.mark.parametrize("side", ["aft", "forward"])
+def test_a_reading_on_its_limit_is_inside(unit: str, side: str) -> None:
+    """The value goes through the moment and back, r g a/(g a), and may not leave the limit by a float's last digit."""
+    for grams in range(100, 400, 7):
+        shown = grams / 1000.0
+        support = Support(arm=0.255, side=side, readings=(shown,), reading_unit=unit)  # type: ignore[arg-type]
+        ends = (-1.0, shown) if side == "aft" else (-shown, 1.0)
+        limits = Limits(reading=ReadingLimits(*ends, unit))  # type: ignore[arg-type]
+        (made,) = weigh(Weighing(Surface("elevator"), (support,), limits=limits)).statements
+        assert (made.statement_simple, made.margin) == ("inside", 0.0), grams
+
+
+def test_a_reading_a_hair_beyond_its_limit_is_outside() -> None:
+    """Ten to the minus nine of a kilogram is more than rounding."""
+    support = Support(arm=0.255, readings=(0.387 + 1e-9,))
+    made = weigh(Weighing(Surface("elevator"), (support,), limits=Limits(reading=ReadingLimits(None, 0.387))))
+    assert made.statement == "outside"
