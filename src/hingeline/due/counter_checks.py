@@ -13,6 +13,7 @@ from hingeline.due.refusing import MOST_LANDINGS, count_fault, day_fault, fault,
 from hingeline.errors import Refusal
 
 Owner = tuple[str, str]
+CHANGE, READING, NOW = 0, 1, 2
 
 
 def pasts_of(aircraft: Sequence[Aircraft], parts: Sequence[Part], on: Date) -> dict[Owner, Counted]:
@@ -57,7 +58,7 @@ def _days_of(place: str, aircraft: Aircraft, on: Date) -> Iterator[Refusal]:
 def _backwards(place: str, aircraft: Aircraft, on: Date) -> Iterator[Refusal]:
     """Find the first total that is lower than an earlier one."""
     last = aircraft.counted_on or on
-    steps = sorted(_hours_in_order(place, aircraft, last), key=lambda step: step[0])
+    steps = sorted(_hours_in_order(place, aircraft, last), key=_place_in_order)
     for (_, before, _), (key, total, field) in itertools.pairwise(steps):
         if total < before:
             remedy = (
@@ -74,18 +75,24 @@ def _backwards(place: str, aircraft: Aircraft, on: Date) -> Iterator[Refusal]:
             return
 
 
+def _place_in_order(step: tuple[tuple[Date, int], Decimal, str]) -> tuple[tuple[Date, int], Decimal]:
+    """Sort by day and kind; of two readings of one day nobody wrote which came first, so the smaller one did."""
+    (day, kind), total, _ = step
+    return (day, kind), total if kind == READING else Decimal(0)
+
+
 def _hours_in_order(place: str, aircraft: Aircraft, last: Date) -> Iterator[tuple[tuple[Date, int], Decimal, str]]:
     """Give each known total with its day; on a day the change of a meter comes first, and now comes last."""
     before = aircraft.hours_before_meter
     changes = sorted(aircraft.meter_changes, key=lambda change: (change.date, change.old))
     for index, change in enumerate(changes):
-        yield (change.date, 0), total_of_meter(change.old, before, changes[:index]), f"{place}.meter_changes"
+        yield (change.date, CHANGE), total_of_meter(change.old, before, changes[:index]), f"{place}.meter_changes"
     for index, reading in enumerate(aircraft.readings):
         if reading.hours is not None:
             done = [change for change in changes if change.date <= reading.date]
-            yield (reading.date, 1), total_of_meter(reading.hours, before, done), f"{place}.readings[{index}].hours"
+            yield (reading.date, READING), total_of_meter(reading.hours, before, done), f"{place}.readings[{index}].hours"
     if aircraft.hours is not None:
-        yield (last, 2), total_of_meter(aircraft.hours, before, changes), f"{place}.hours"
+        yield (last, NOW), total_of_meter(aircraft.hours, before, changes), f"{place}.hours"
 
 
 # -------------------------------------------------------------------- parts

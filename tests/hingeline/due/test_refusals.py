@@ -234,3 +234,10 @@ def test_no_number_is_refused_as_an_interval(number: str) -> None:
     check = Task("check", "T2-03", every=Interval(hours=Decimal(number)), counts_from="done")
     with pytest.raises(InputRefused, match=r"every\.hours"):
         what_is_due([Aircraft("T2-03", Decimal(1))], [], [check], ON)
+
+
+def test_two_readings_of_one_day_may_stand_in_any_order() -> None:
+    """Readings are given in any order: of one day the smaller came first, and nothing ran backwards."""
+    twice = (Reading(day("2027-01-01"), d(990)), Reading(day("2027-01-01"), d(985)))
+    for readings in (twice, twice[::-1]):
+        assert what_is_due([plane(readings=readings)], [], [], ON).aircraft[0].hours == d(1000)
