@@ -111,7 +111,7 @@ class Contradiction:
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """Something that can be right but is worth a second look at the page [m]."""
+    """Something that can be right but is worth a second look at the page [m; aft of the hinge line positive]."""
 
     about: str
     least: Length
@@ -230,7 +230,7 @@ def _row(row: LimitRow, local_gravity: float) -> RowResult:
         upper=ends[1],
         contradictions=tuple(_signed(found, sign) for found, wide in gaps if wide),
         small_differences=tuple(_signed(found, sign) for found, wide in gaps if not wide),
-        doubts=tuple(_doubts(row, local_gravity)),
+        doubts=tuple(_doubts(row, sign, local_gravity)),
         effectivity=row.effectivity,
         source=row.source,
     )
@@ -322,12 +322,12 @@ def _in_si(number: float, unit: str) -> str:
     return _text(number) if same else f"{_text(number)} = {number:.6g} {unit}"
 
 
-def _doubts(row: LimitRow, local_gravity: float) -> Iterator[Doubt]:
+def _doubts(row: LimitRow, sign: float, local_gravity: float) -> Iterator[Doubt]:
     """Ask whether moment and mass put the centre of gravity where a surface can have it."""
     if row.chord is None or row.mass is None:
         return
     weights = [mass * local_gravity for _, mass in row.mass.bounds() if mass > 0.0]
-    moments = [moment for _, moment in row.moment.bounds()]
+    moments = [sign * moment + 0.0 for _, moment in row.moment.bounds()]
     if not weights or not moments:
         return
     centres = [moment / weight for moment in moments for weight in weights]

@@ -191,6 +191,14 @@ def test_a_band_almost_on_the_hinge_line() -> None:
     assert across_zero.doubts == ()
 
 
+def test_a_doubt_counts_aft_as_positive_whatever_the_document_calls_positive() -> None:
+    """A row that calls nose-heavy positive puts 2.10 N m forward: -428 mm, as its limits are turned too."""
+    row = checked(positive="nose-heavy", mass=printed("0.5 kg", "4.0 kg", "mass"), chord=length("270 mm"))
+    (doubt,) = row.doubts
+    assert (doubt.least, doubt.most) == (pytest.approx(-0.42828, rel=1e-4), 0.0)
+    assert row.lower == pytest.approx(-2.10)
+
+
 @pytest.mark.parametrize("left_out", ["mass", "chord"])
 def test_no_doubt_without_mass_and_chord(left_out: str) -> None:
     """Where the centre of gravity lies is not known without both."""
