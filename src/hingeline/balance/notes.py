@@ -60,7 +60,8 @@ def _of_uncertainty(weighing: Weighing, moment: Measured) -> Iterator[str]:
 
 
 def _not_stated(weighing: Weighing) -> list[str]:
-    stated, pair = weighing.uncertainty, any(support.rising for support in weighing.supports)
+    # A support that was not read across friction has it uncancelled, whatever the others show.
+    stated, pair = weighing.uncertainty, all(support.rising for support in weighing.supports)
     names = ["scale", "calibration", "friction", "air"] if weighing.supports else []
     names = [name for name in names if getattr(stated, name) is None and not (name == "friction" and pair)]
     items: list[Support | HungMass | Part] = [*weighing.supports, *weighing.hung, *weighing.parts]

@@ -265,3 +265,12 @@ def test_every_result_carries_the_cautions() -> None:
 def test_few_readings_that_lead_are_told(readings: tuple[float, ...], told: bool) -> None:
     """Two to four readings whose scatter leads bring the note; five do not, nor few that agree."""
     assert (FEW in weigh(read_as(readings=readings)).notes) is told
+
+
+def test_friction_at_a_support_that_was_not_read_across_it_is_named_as_not_counted() -> None:
+    """One support read rising and falling cancels its own friction, not that of a support beside it."""
+    weighing = across((0.845, 0.85), (0.84, 0.84))
+    beside = replace(weighing, supports=(*weighing.supports, Support(arm=0.255, readings=(0.84, 0.845))))
+    told = "Not stated, so counted as nothing: friction in the bearings. The real uncertainty is larger."
+    assert told in weigh(beside).notes
+    assert told not in weigh(weighing).notes
