@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from hingeline.errors import InputRefused
 from hingeline.fields import Length, Mass
 from hingeline.uncertainty.stated import Stated
 
@@ -12,7 +13,15 @@ Side = Literal["aft", "forward"]
 
 
 def aft(side: Side) -> int:
-    """Give +1 for a place aft of the hinge line and -1 for one forward of it."""
+    """Give +1 for a place aft of the hinge line and -1 for one forward of it.
+
+    Raises
+    ------
+    InputRefused
+        It is another word: taken for either side, it could turn a sign.
+    """
+    if side not in ("aft", "forward"):
+        raise InputRefused.of("side", side, "aft or forward", "Write one of these words.")
     return 1 if side == "aft" else -1
 
 
