@@ -130,11 +130,11 @@ def prediction(task: BallastTask, choices: Choices) -> tuple[Measured, Budget | 
 def _causes(task: BallastTask, choice: Choice) -> list[Contribution]:
     place, causes = choice.place, []
     if place.mass_uncertainty is not None:
-        standard = place.mass_uncertainty.of(choice.mass)
+        standard, freedom = place.mass_uncertainty.of(choice.mass), place.mass_uncertainty.degrees_of_freedom
         lever = task.local_gravity * place.x
-        causes.append(Contribution(f"mass at {place.name}", standard, "kg", lever))
+        causes.append(Contribution(f"mass at {place.name}", standard, "kg", lever, freedom))
     if place.arm_uncertainty is not None:
-        standard = place.arm_uncertainty.of(place.arm)
+        standard, freedom = place.arm_uncertainty.of(place.arm), place.arm_uncertainty.degrees_of_freedom
         weight = task.local_gravity * choice.mass * (place.x / place.arm)
-        causes.append(Contribution(f"arm of {place.name}", standard, "m", weight))
+        causes.append(Contribution(f"arm of {place.name}", standard, "m", weight, freedom))
     return causes

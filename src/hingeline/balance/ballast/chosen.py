@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
@@ -13,6 +14,7 @@ from hingeline.balance.ballast.model import BallastResult, BallastTask, Place
 from hingeline.balance.ballast.rooms import SMALLEST_CHANGE
 from hingeline.balance.ballast.search import Best
 from hingeline.balance.ballast.solve import result_of, with_both
+from hingeline.balance.checks import HEAVIEST
 from hingeline.errors import InputRefused, Refusal
 
 
@@ -75,6 +77,9 @@ def _faults(places: Sequence[Place], masses: Sequence[float]) -> Iterator[Refusa
 
 
 def _at_a_place(field: str, place: Place, mass: float) -> Iterator[Refusal]:
+    if not (math.isfinite(mass) and abs(mass) <= HEAVIEST):
+        yield Refusal(field, f"{mass:g} kg", f"a mass within ± {HEAVIEST:g} kg", "Check the number and its unit.")
+        return
     shown, carried = f"{mass * 1e3:g} g", Choice(place, max(mass, 0.0), max(-mass, 0.0)).in_all
     if place.pieces and mass > 0.0:
         yield Refusal(field, shown, f"what the search chooses of the pieces of {place.name}", "Take one of its plans.")

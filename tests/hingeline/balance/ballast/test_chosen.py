@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from hingeline.balance import Limits
+from hingeline.balance import Limits, Stated
 from hingeline.balance.ballast import BallastTask, Place, plan_ballast, predict_change
 from hingeline.errors import InputRefused
 from hingeline.uncertainty import Measured
@@ -55,3 +55,21 @@ def test_pieces_of_a_stock_are_left_to_the_search_and_the_least_weight_is_kept()
     with pytest.raises(InputRefused) as refused:
         predict_change(task, [0.05, 0.05])
     assert [each.field for each in refused.value.refusals] == ["masses[0]", "masses[1]"]
+
+
+@pytest.mark.parametrize("step", [None, 0.005])
+@pytest.mark.parametrize("mass", [float("nan"), float("inf"), -float("inf"), 1e9])
+def test_what_is_no_mass_is_refused_at_its_place(mass: float, step: float | None) -> None:
+    """NaN and infinity ended in a ValueError and an OverflowError where a place has steps."""
+    task = replace(TASK, places=(Place("Arm weight", 0.180, "forward", smallest_step=step), FILLER))
+    with pytest.raises(InputRefused, match=r"masses\[0\]: .* a mass within"):
+        predict_change(task, [mass, 0.0])
+
+
+def test_degrees_of_freedom_stated_of_a_mass_stand_in_the_budget() -> None:
+    """What is stated of a place's mass and arm comes through to the row that it makes."""
+    stated = replace(ARM, mass_uncertainty=Stated(0.001, "kg", "standard", degrees_of_freedom=4.0),
+                     arm_uncertainty=Stated(0.001, "m", "standard", degrees_of_freedom=7.0))  # fmt: skip
+    rows = {row.source: row for row in predict_change(replace(TASK, places=(stated, FILLER)), [0.145, 0.0]).budget}
+    assert rows["mass at Arm weight"].degrees_of_freedom == 4.0
+    assert rows["arm of Arm weight"].degrees_of_freedom == 7.0
