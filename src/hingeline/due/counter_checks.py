@@ -90,7 +90,11 @@ def _hours_in_order(place: str, aircraft: Aircraft, last: Date) -> Iterator[tupl
     for index, reading in enumerate(aircraft.readings):
         if reading.hours is not None:
             done = [change for change in changes if change.date <= reading.date]
-            yield (reading.date, READING), total_of_meter(reading.hours, before, done), f"{place}.readings[{index}].hours"
+            yield (
+                (reading.date, READING),
+                total_of_meter(reading.hours, before, done),
+                f"{place}.readings[{index}].hours",
+            )
     if aircraft.hours is not None:
         yield (last, NOW), total_of_meter(aircraft.hours, before, changes), f"{place}.hours"
 
