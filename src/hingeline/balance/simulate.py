@@ -7,7 +7,6 @@ the tolerance of JCGM 101, the draws are the better account.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -18,9 +17,10 @@ from hingeline.balance.model import HungMass, Part, Support, Weighing
 from hingeline.balance.solve import weigh
 from hingeline.balance.terms import SupportTerm, support_terms
 from hingeline.document import document_format
+from hingeline.errors import InputRefused
 from hingeline.fields import NewtonMetre
 from hingeline.surface import aft
-from hingeline.uncertainty import type_a
+from hingeline.uncertainty import Measured, numerical_tolerance, student_cumulative, type_a, whole_degrees
 from hingeline.uncertainty.monte_carlo import (
     Distribution,
     Normal,
@@ -31,6 +31,9 @@ from hingeline.uncertainty.monte_carlo import (
     monte_carlo,
 )
 from hingeline.uncertainty.stated import Stated
+
+# So many draws must lie outside an interval for its ends to mean anything.
+FEWEST_BEYOND = 10
 
 Arrays = Sequence[Any]
 Error = Callable[[Arrays], Any]
@@ -79,13 +82,14 @@ def simulate(
     Raises
     ------
     InputRefused
-        As for :func:`hingeline.balance.weigh`.
+        As for :func:`hingeline.balance.weigh`; too few draws for the coverage.
 
     Notes
     -----
     JCGM 101:2008, 6.4 for the distributions (6.4.9: a mean of readings has a scaled and shifted t
     distribution), clause 7 for the draws, clause 8 for the comparison: the ends of both intervals may
-    differ by half a unit of the second significant digit of the standard uncertainty.
+    differ by half a unit of the second significant digit of the standard uncertainty. Where k is stated, the
+    drawn interval has the coverage that k stands for with the budget's degrees of freedom (GUM G.3.2).
     """
     refuse_unusable(weighing)
     moment = weigh(weighing).static_moment
@@ -93,7 +97,7 @@ def simulate(
         return None
     errors = _Errors()
     terms = _drawn_terms(weighing, errors)
-    coverage = weighing.uncertainty.coverage
+    coverage = _coverage_of(weighing, moment, draws)
     drawn = monte_carlo(
         lambda *arrays: sum(term(arrays) for term in terms),
         errors.distributions,
@@ -121,10 +125,25 @@ def simulate(
     )
 
 
+def _coverage_of(weighing: Weighing, moment: Measured, draws: int) -> float:
+    """Give the probability that the budget's interval is to have: of a k that is stated, the one that k stands for.
+
+    Two intervals of different coverage would disagree whatever the errors are.
+    """
+    k = weighing.uncertainty.k
+    if k is None:
+        return weighing.uncertainty.coverage
+    degrees = whole_degrees(moment.degrees_of_freedom)
+    coverage = 2.0 * student_cumulative(k, None if degrees is None else float(degrees)) - 1.0
+    if (1.0 - coverage) * draws < FEWEST_BEYOND:
+        expected = f"a coverage factor whose interval leaves out at least {FEWEST_BEYOND} of {draws} draws"
+        raise InputRefused.of("uncertainty.k", k, expected, "Give more draws, or compare with a smaller k.")
+    return coverage
+
+
 def tolerance_of(standard_uncertainty: float) -> float:
-    """Give half a unit of the second significant digit (JCGM 101:2008, 7.9.2 and 8.1)."""
-    exponent = math.floor(math.log10(standard_uncertainty))
-    return 0.5 * 10.0 ** (exponent - 1)
+    """Give half a unit of the second significant digit (JCGM 101:2008, 7.9.2 and 8.1); 0.0999 counts as 0.10."""
+    return numerical_tolerance(standard_uncertainty, 2)
 
 
 def _sentence(agrees: bool, drawn: float, budget: float) -> str:
