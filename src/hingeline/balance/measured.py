@@ -9,7 +9,7 @@ from hingeline.balance import equations
 from hingeline.balance.causes import causes_of_weighing
 from hingeline.balance.model import Weighing
 from hingeline.balance.terms import SupportTerm, hung_terms
-from hingeline.uncertainty import Budget, Contribution, Measured, combine
+from hingeline.uncertainty import Budget, Contribution, Measured, combine, coverage_factor
 
 
 def combined(causes: Sequence[Contribution], weighing: Weighing) -> Budget:
@@ -28,6 +28,19 @@ def measured(value: float, budget: Budget) -> Measured:
         budget.coverage_factor,
         budget.effective_degrees_of_freedom,
     )
+
+
+def with_both(moment: Measured, coverage: float) -> Measured:
+    """Give a measured moment both u and U: k as stated, else from the coverage and the degrees of freedom."""
+    standard, expanded, k = moment.standard_uncertainty, moment.expanded_uncertainty, moment.coverage_factor
+    if standard is None and expanded is None:
+        return moment
+    if k is None:
+        k = expanded / standard if standard and expanded else coverage_factor(coverage, moment.degrees_of_freedom)
+    if standard is None and expanded is not None:
+        standard = expanded / k
+    assert standard is not None
+    return replace(moment, standard_uncertainty=standard, expanded_uncertainty=k * standard, coverage_factor=k)
 
 
 def scaled(value: Measured, factor: float) -> Measured:

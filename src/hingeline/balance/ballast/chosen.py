@@ -13,8 +13,9 @@ from hingeline.balance.ballast.choice import Choice, moment_after, prediction
 from hingeline.balance.ballast.model import BallastResult, BallastTask, Place
 from hingeline.balance.ballast.rooms import SMALLEST_CHANGE
 from hingeline.balance.ballast.search import Best
-from hingeline.balance.ballast.solve import result_of, with_both
+from hingeline.balance.ballast.solve import result_of
 from hingeline.balance.checks import HEAVIEST
+from hingeline.balance.measured import with_both
 from hingeline.errors import InputRefused, Refusal
 
 

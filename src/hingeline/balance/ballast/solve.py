@@ -12,8 +12,8 @@ from hingeline.balance.ballast.model import BallastResult, BallastTask, Plan
 from hingeline.balance.ballast.notes import CAUTIONS, notes_of
 from hingeline.balance.ballast.reasons import reason_of, remedies_of
 from hingeline.balance.ballast.search import Best, best_plans
+from hingeline.balance.measured import with_both
 from hingeline.errors import InputRefused
-from hingeline.uncertainty import Measured, coverage_factor
 
 
 def plan_ballast(task: BallastTask) -> BallastResult:
@@ -106,16 +106,3 @@ def result_of(task: BallastTask, best: Best, plans: tuple[Plan, ...]) -> Ballast
 
 def _fields(plan: Plan) -> dict[str, Any]:
     return {field.name: getattr(plan, field.name) for field in fields(plan)}
-
-
-def with_both(moment: Measured, coverage: float) -> Measured:
-    """Give a measured moment both u and U: k as stated, else from the coverage and the degrees of freedom."""
-    standard, expanded, k = moment.standard_uncertainty, moment.expanded_uncertainty, moment.coverage_factor
-    if standard is None and expanded is None:
-        return moment
-    if k is None:
-        k = expanded / standard if standard and expanded else coverage_factor(coverage, moment.degrees_of_freedom)
-    if standard is None and expanded is not None:
-        standard = expanded / k
-    assert standard is not None
-    return replace(moment, standard_uncertainty=standard, expanded_uncertainty=k * standard, coverage_factor=k)

@@ -18,7 +18,7 @@ from hingeline.balance.coating.model import (
 )
 from hingeline.balance.coating.notes import CAUTIONS, NOTES, SEVERAL, notes_of
 from hingeline.balance.decide import Applicable, applicable_limits, moment_limits, overall
-from hingeline.balance.measured import measured
+from hingeline.balance.measured import measured, with_both
 from hingeline.balance.model import Limits, Statement
 from hingeline.uncertainty import (
     OUTSIDE,
@@ -126,9 +126,10 @@ def _after(source: str, unit: str, before: Measured | None, change: _Change, cov
     if before is None:
         return None
     value = math.fsum((before.value, change.value.value))
-    if before.standard_uncertainty is None:
+    standard = with_both(before, coverage).standard_uncertainty
+    if standard is None:
         return _After(Measured(value, None), (), ())
-    own = Contribution(source, before.standard_uncertainty, unit, 1.0, before.degrees_of_freedom)
+    own = Contribution(source, standard, unit, 1.0, before.degrees_of_freedom)
     budget = combine((own, *change.causes), coverage=coverage, k=before.coverage_factor)
     return _After(measured(value, budget), budget.rows if budget.standard_uncertainty else (), (own,))
 

@@ -158,3 +158,11 @@ def test_it_is_always_called_predicted() -> None:
     names = [name for name in (*type(result).__slots__, *CoatedResult.__slots__) if "statement" in name]
     assert len(names) == 6
     assert all(name.startswith("predicted_") for name in names)
+
+
+def test_a_moment_given_with_its_expanded_uncertainty_alone_keeps_it() -> None:
+    """U = 0.044 N m with k = 2 is u = 0.022 N m: left without u, the prediction lost its ± altogether."""
+    given = only(COAT, moment=Measured(2.0, 0.022, 0.044, 2.0)).moment_after
+    assert only(COAT, moment=Measured(2.0, None, 0.044, 2.0)).moment_after == given
+    assert given is not None
+    assert given.expanded_uncertainty == pytest.approx(0.044, rel=1e-12)
