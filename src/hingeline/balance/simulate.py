@@ -17,7 +17,6 @@ from hingeline.balance.model import HungMass, Part, Support, Weighing
 from hingeline.balance.solve import weigh
 from hingeline.balance.terms import SupportTerm, support_terms
 from hingeline.document import document_format
-from hingeline.errors import InputRefused
 from hingeline.fields import NewtonMetre
 from hingeline.surface import aft
 from hingeline.uncertainty import Measured, numerical_tolerance, student_cumulative, type_a, whole_degrees
@@ -32,8 +31,8 @@ from hingeline.uncertainty.monte_carlo import (
 )
 from hingeline.uncertainty.stated import Stated
 
-# So many draws must lie outside an interval for its ends to mean anything.
-FEWEST_BEYOND = 10
+# A k of 8 and more leaves less than a float can tell from 1; long before that no number of draws suffices.
+LARGEST_COVERAGE = 1.0 - 1e-12
 
 Arrays = Sequence[Any]
 Error = Callable[[Arrays], Any]
@@ -97,7 +96,7 @@ def simulate(
         return None
     errors = _Errors()
     terms = _drawn_terms(weighing, errors)
-    coverage = _coverage_of(weighing, moment, draws)
+    coverage = _coverage_of(weighing, moment)
     drawn = monte_carlo(
         lambda *arrays: sum(term(arrays) for term in terms),
         errors.distributions,
@@ -125,7 +124,7 @@ def simulate(
     )
 
 
-def _coverage_of(weighing: Weighing, moment: Measured, draws: int) -> float:
+def _coverage_of(weighing: Weighing, moment: Measured) -> float:
     """Give the probability that the budget's interval is to have: of a k that is stated, the one that k stands for.
 
     Two intervals of different coverage would disagree whatever the errors are.
@@ -135,10 +134,7 @@ def _coverage_of(weighing: Weighing, moment: Measured, draws: int) -> float:
         return weighing.uncertainty.coverage
     degrees = whole_degrees(moment.degrees_of_freedom)
     coverage = 2.0 * student_cumulative(k, None if degrees is None else float(degrees)) - 1.0
-    if (1.0 - coverage) * draws < FEWEST_BEYOND:
-        expected = f"a coverage factor whose interval leaves out at least {FEWEST_BEYOND} of {draws} draws"
-        raise InputRefused.of("uncertainty.k", k, expected, "Give more draws, or compare with a smaller k.")
-    return coverage
+    return min(coverage, LARGEST_COVERAGE)
 
 
 def tolerance_of(standard_uncertainty: float) -> float:
