@@ -79,7 +79,7 @@ def _faults(places: Sequence[Place], masses: Sequence[float]) -> Iterator[Refusa
 
 def _at_a_place(field: str, place: Place, mass: float) -> Iterator[Refusal]:
     if not (math.isfinite(mass) and abs(mass) <= HEAVIEST):
-        yield Refusal(field, f"{mass:g} kg", f"a mass within ± {HEAVIEST:g} kg", "Check the number and its unit.")
+        yield Refusal(field, f"{mass:g} kg", f"a value within ± {HEAVIEST:g} kg", "Check the number and its unit.")
         return
     shown, carried = f"{mass * 1e3:g} g", Choice(place, max(mass, 0.0), max(-mass, 0.0)).in_all
     if place.pieces and mass > 0.0:

@@ -62,7 +62,7 @@ def test_pieces_of_a_stock_are_left_to_the_search_and_the_least_weight_is_kept()
 def test_what_is_no_mass_is_refused_at_its_place(mass: float, step: float | None) -> None:
     """NaN and infinity ended in a ValueError and an OverflowError where a place has steps."""
     task = replace(TASK, places=(Place("Arm weight", 0.180, "forward", smallest_step=step), FILLER))
-    with pytest.raises(InputRefused, match=r"masses\[0\]: .* a mass within"):
+    with pytest.raises(InputRefused, match=r"masses\[0\]: .* a value within"):
         predict_change(task, [mass, 0.0])
 
 
