@@ -35,7 +35,7 @@ def plan_weighing(weighing: Weighing) -> WeighingPlan:
     Raises
     ------
     InputRefused
-        There is not one support, or no moment limit.
+        There is not one support, no moment limit, or none for a surface of this mass.
     """
     refuse_unusable(weighing, before=True)
     applicable = applicable_limits(weighing.limits, weighing.surface.mass)
@@ -61,6 +61,10 @@ def _refuse_unplannable(weighing: Weighing, applicable: Applicable) -> None:
     if len(weighing.supports) != 1:
         shown = f"{len(weighing.supports)} supports"
         raise InputRefused.of("support", shown, "one support", "A reading window holds for a single support.")
+    if applicable.no_band:
+        mass = weighing.surface.mass
+        remedy = f"{applicable.notes[0]} Check the number and its unit."
+        raise InputRefused.of("surface.mass", getattr(mass, "text", mass), "a mass within one band", remedy)
     if applicable.lower is None and applicable.upper is None:
         raise InputRefused.of("limits", "none", "a lower or an upper moment limit", "Give the approved limits.")
 

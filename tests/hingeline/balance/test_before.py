@@ -148,10 +148,17 @@ def test_the_window_takes_the_tares_unit() -> None:
     [
         (replace(PLANNED, supports=PLANNED.supports * 2), "support", "one support"),
         (replace(PLANNED, limits=Limits()), "limits", "a lower or an upper moment limit"),
+        (
+            replace(
+                PLANNED, limits=Limits(bands=(MomentBand(1.0, 2.0, 0.0, 1.0),)), surface=Surface("rudder", mass=9.0)
+            ),
+            "surface.mass",
+            "a mass within one band",
+        ),
     ],
 )
 def test_what_cannot_be_planned(changed: Weighing, field: str, expected: str) -> None:
-    """Two supports have no window, and without limits there is none either."""
+    """Two supports have no window, without limits there is none, and none for a mass that lies in no band."""
     with pytest.raises(InputRefused) as caught:
         plan_weighing(changed)
     (refusal,) = caught.value.refusals
