@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from hingeline.balance import equations
@@ -71,7 +71,8 @@ def surface_mass(weighing: Weighing) -> Measured | None:
 def centre_of_gravity(weighing: Weighing, supports: tuple[SupportTerm, ...]) -> Measured | None:
     """Give the centre of gravity aft of the hinge line [m], of the surface as weighed, before parts.
 
-    Local gravity cancels against the readings of a dial that shows mass, so its uncertainty is left out.
+    Local gravity cancels against the readings of a dial that shows mass, and against hung masses; not against
+    a dial that shows force.
     """
     mass = surface_mass(weighing)
     if mass is None:
@@ -84,8 +85,18 @@ def centre_of_gravity(weighing: Weighing, supports: tuple[SupportTerm, ...]) -> 
         for cause in causes_of_weighing(weighing, supports)
         if cause.source != "local gravity"
     ]
+    causes += _gravity_of_forces(weighing, supports, weight)
     if mass.standard_uncertainty:
         causes.append(
             Contribution("mass", mass.standard_uncertainty, "kg", -centre / mass.value, mass.degrees_of_freedom)
         )
     return measured(centre, combined(causes, weighing))
+
+
+def _gravity_of_forces(weighing: Weighing, supports: tuple[SupportTerm, ...], weight: float) -> Iterator[Contribution]:
+    """List what local gravity does to the centre by readings of force: F x/(m g) changes by -F x/(m g²)."""
+    stated, gravity = weighing.uncertainty.gravity, weighing.local_gravity
+    by_force = sum(term.moment for term in supports if term.support.reading_unit == "N")
+    if stated is not None and by_force:
+        slope = -by_force / (weight * gravity)
+        yield Contribution("local gravity", stated.of(gravity), "m/s^2", slope, stated.degrees_of_freedom)

@@ -72,6 +72,17 @@ def test_gravity_is_left_out_of_the_centre() -> None:
     assert other.static_moment.standard_uncertainty == pytest.approx(math.hypot(0.049, 0.5 * 0.02), rel=1e-12)
 
 
+def test_gravity_acts_on_the_centre_by_a_dial_that_shows_force() -> None:
+    """9.8 N at 0.5 m over 4 kg x 9.8 m/s²: 125 mm, and u(g)/g = 0.02/9.8 of it, 0.2551 mm (by hand, no source)."""
+    support = Support(0.5, readings=(9.8,), reading_unit="N")
+    stated = StatedUncertainty(gravity=Stated(0.02, "m/s^2", "standard"))
+    weighing = Weighing(Surface("rudder", mass=4.0), (support,), uncertainty=stated, local_gravity=9.8)
+    centre = weigh(weighing).centre_of_gravity
+    assert centre is not None
+    assert centre.value == pytest.approx(0.125, rel=1e-14)
+    assert centre.standard_uncertainty == pytest.approx(0.125 * 0.02 / 9.8, rel=1e-12)
+
+
 def test_without_a_mass_there_is_no_centre() -> None:
     """Moment alone does not tell where the centre of gravity lies."""
     assert weigh(weighing_of(Surface("rudder"))).centre_of_gravity is None
