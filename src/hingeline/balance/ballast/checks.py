@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from typing import get_args
 
-from hingeline.balance.ballast.model import BallastTask, Place
+from hingeline.balance.ballast.model import Aim, BallastTask, Place
 from hingeline.balance.ballast.rooms import SMALLEST_CHANGE
 from hingeline.balance.checks import (
     HEAVIEST,
@@ -14,6 +15,7 @@ from hingeline.balance.checks import (
     SHORTEST_ARM,
     gravity_faults,
 )
+from hingeline.balance.limits import Rule
 from hingeline.errors import InputRefused, Refusal
 from hingeline.uncertainty.stated import Stated
 
@@ -39,6 +41,7 @@ def refuse_unusable_task(task: BallastTask) -> None:
 def _faults(task: BallastTask) -> Iterator[Refusal]:
     yield from gravity_faults(task.local_gravity)
     yield from _of_moment(task)
+    yield from _of_words(task)
     yield from _of_limits(task)
     yield from _of_target(task)
     yield from _of_surface(task)
@@ -91,6 +94,16 @@ def _of_limits(task: BallastTask) -> Iterator[Refusal]:
     if task.limits.bands or task.limits.mass is not None or task.limits.reading is not None:
         remedy = "Give the moment limits that hold for this surface as lower and upper."
         yield _fault("limits", "bands, mass or reading", "lower and upper limits of the moment", remedy)
+
+
+def _of_words(task: BallastTask) -> Iterator[Refusal]:
+    """Refuse words that no branch knows: a file is checked before it comes here, a caller's records are not."""
+    for field, word, allowed in (
+        ("limits.rule", task.limits.rule, get_args(Rule)),
+        ("target", task.target, get_args(Aim)),
+    ):
+        if word not in allowed:
+            yield _fault(field, word, f"one of {', '.join(allowed)}", "Write one of these words.")
 
 
 def _of_target(task: BallastTask) -> Iterator[Refusal]:

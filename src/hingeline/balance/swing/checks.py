@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import NamedTuple, get_args
 
 from hingeline.balance.checks import gravity_faults
 from hingeline.balance.refusing import (
@@ -16,8 +16,9 @@ from hingeline.balance.refusing import (
     refuse_all,
     stated_faults,
 )
-from hingeline.balance.swing.model import Method, SwingTask
+from hingeline.balance.swing.model import Hangs, Method, SwingTask
 from hingeline.errors import InputRefused, Refusal
+from hingeline.surface import Side
 
 LARGEST_AMPLITUDE = math.radians(90.0)
 MOST_SWINGS = 1000
@@ -72,6 +73,9 @@ def _faults(task: SwingTask) -> Iterator[Refusal]:
     if task.method not in NEEDS:
         yield fault("method", task.method, f"one of {', '.join(NEEDS)}", "Write one of these words.")
         return
+    for name, words in (("hangs", get_args(Hangs)), ("added_side", get_args(Side))):
+        if getattr(task, name) not in words:
+            yield fault(name, getattr(task, name), f"one of {', '.join(words)}", "Write one of these words.")
     yield from _of_times(task)
     yield from _of_amplitude(task)
     for name, quantity in QUANTITIES.items():

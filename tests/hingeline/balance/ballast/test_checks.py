@@ -96,3 +96,17 @@ def test_all_faults_come_in_one_go() -> None:
     with pytest.raises(InputRefused, match="is refused") as caught:
         plan_ballast(replace(TASK, local_gravity=1.0, coverage=2.0, places=(replace(GOOD, arm=-1.0),)))
     assert [each.field for each in caught.value.refusals] == ["local_gravity", "coverage", "place[0].arm"]
+
+
+@pytest.mark.parametrize(
+    ("asked", "field"),
+    [
+        (replace(TASK, target="centre"), "target"),  # type: ignore[arg-type]
+        (replace(TASK, limits=Limits(0.0, 2.1, rule="Simple")), "limits.rule"),  # type: ignore[arg-type]
+    ],
+)
+def test_a_word_that_nothing_knows_is_refused(asked: BallastTask, field: str) -> None:
+    """A target of another word was taken for the nearest end, and another rule for the guarded one."""
+    with pytest.raises(InputRefused) as refused:
+        plan_ballast(asked)
+    assert [each.field for each in refused.value.refusals] == [field]

@@ -152,3 +152,11 @@ def test_a_note_stands_where_it_should(words: str, there: SwingTask, not_there: 
     """Each sentence appears when, and only when, it is true."""
     assert any(note.startswith(words) for note in inertia_by_swing(there).notes)
     assert not_there is None or not any(note.startswith(words) for note in inertia_by_swing(not_there).notes)
+
+
+@pytest.mark.parametrize(("field", "word"), [("hangs", "Tail down"), ("added_side", "fore")])
+def test_a_word_for_a_way_or_a_side_that_nothing_knows_is_refused(field: str, word: str) -> None:
+    """The words "Tail down" with a capital was taken for nose down: the mass moment then counts with the other sign."""
+    with pytest.raises(InputRefused) as caught:
+        inertia_by_swing(replace(ADDED, **{field: word}))  # type: ignore[arg-type]
+    assert [refusal.field for refusal in caught.value.refusals] == [field]
