@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Annotated, Literal
 
+from hingeline.balance.checks import gravity_faults
 from hingeline.document import document_format
 from hingeline.errors import InputRefused
 from hingeline.fields import Length, Moment, Unit
@@ -176,21 +177,23 @@ def check_rows(rows: tuple[LimitRow, ...], local_gravity: float = STANDARD_GRAVI
     Raises
     ------
     InputRefused
-        A row has no moment, or an arm or chord that is not positive.
+        A row has no moment, an arm or chord that is not positive, or a number that cannot be; or no place on
+        Earth has that gravity.
 
     Notes
     -----
     Common practice, no source; the rows that it was tried on are named in docs/validation.md.
     """
-    _refuse_unusable(rows)
+    _refuse_unusable(rows, local_gravity)
     results = tuple(_row(row, local_gravity) for row in rows)
     return LimitsResult(results, (_NOTE,), (_CAUTION,))
 
 
-def _refuse_unusable(rows: tuple[LimitRow, ...]) -> None:
-    refusals = [refusal for index, row in enumerate(rows) for refusal in _faults(f"row[{index}]", row)]
+def _refuse_unusable(rows: tuple[LimitRow, ...], local_gravity: float) -> None:
+    refused = [each for index, row in enumerate(rows) for each in _faults(f"row[{index}]", row)]
+    refusals = [*gravity_faults(local_gravity), *(refusal for each in refused for refusal in each.refusals)]
     if refusals:
-        raise InputRefused(refusal for refused in refusals for refusal in refused.refusals)
+        raise InputRefused(refusals)
 
 
 def _faults(place: str, row: LimitRow) -> Iterator[InputRefused]:
@@ -212,7 +215,7 @@ def _too_large(place: str, row: LimitRow) -> Iterator[InputRefused]:
         for end, number in (getattr(row, name) or PrintedRange()).bounds():
             least = 0.0 if name.endswith("mass") else -LARGEST
             if not least <= number <= LARGEST or 0.0 < abs(number) < SMALLEST:
-                kind = name.removeprefix("second_")
+                kind = "moment" if name == "second_unit" else name.removeprefix("second_")
                 expected = f"a {kind} from {least:g} to {LARGEST:g} {unit}, zero or at least {SMALLEST:g}"
                 yield InputRefused.of(f"{place}.{name}.{end}", _text(number), expected, "Check number, sign and unit.")
 

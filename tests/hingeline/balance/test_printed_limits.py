@@ -244,3 +244,16 @@ def test_notes_and_cautions() -> None:
     assert "The approved document governs" in result.cautions[0]
     assert "half its last digit" in result.notes[0]
     assert (result.rows[0].effectivity, result.rows[0].source) == ("all", "page 3")
+
+
+@pytest.mark.parametrize("gravity", [float("nan"), 0.0, 98.0665])
+def test_a_gravity_that_no_place_on_earth_has_is_refused(gravity: float) -> None:
+    """With NaN every comparison of a reading was silently left out."""
+    with pytest.raises(InputRefused, match="local_gravity"):
+        check_rows((LimitRow("aileron", PrintedRange(0.0, 2.1)),), gravity)
+
+
+def test_a_moment_in_a_second_unit_is_called_a_moment_where_it_is_refused() -> None:
+    """A unit from -10000 to 10000 N m is nothing that anybody can give."""
+    with pytest.raises(InputRefused, match=r"second_unit\.upper: .* Expected a moment from"):
+        check_rows((LimitRow("aileron", PrintedRange(0.0, 2.1), second_unit=PrintedRange(0.0, 1e6)),))
