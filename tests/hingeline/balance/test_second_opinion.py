@@ -201,5 +201,5 @@ def test_a_k_that_no_draw_lies_beyond_is_refused(k: float) -> None:
     """Beyond k = 6 lie two of a thousand million draws: 20,000 say nothing of such an interval's ends."""
     stated = StatedUncertainty(repeatability=Stated(0.0042, "kg", "standard"), k=k)
     weighing = Weighing(Surface("elevator"), (Support(arm=0.255, readings=(0.84,)),), uncertainty=stated)
-    with pytest.raises(InputRefused, match="draws: .* at least"):
+    with pytest.raises(InputRefused, match=r"draws: .* at least"):
         simulate(weighing, draws=20_000)
