@@ -19,6 +19,8 @@ MOST_PIXELS = 60_000_000
 LONGEST_EDGE = 12_000
 PREVIEW_EDGE, PRINTED_EDGE = 1600, 900
 MEDIA_TYPES = {"JPEG": "image/jpeg", "PNG": "image/png", "HEIF": "image/heic"}
+# A JPEG with a second picture behind the first, as many telephones write it, calls itself this once it is opened.
+SEVERAL_IN_ONE = {"MPO": "image/jpeg"}
 
 
 @dataclass(frozen=True)
@@ -48,7 +50,7 @@ def read_photograph(data: bytes, name: str = "photograph") -> Photograph:
     width, height = image.size
     if max(width, height) > LONGEST_EDGE or width * height > MOST_PIXELS:
         raise _too_many_pixels(f"{width} x {height} pixels")
-    return Photograph(MEDIA_TYPES[image.format], width, height, _preview(image, name))
+    return Photograph((MEDIA_TYPES | SEVERAL_IN_ONE)[image.format], width, height, _preview(image, name))
 
 
 def drawn_for_print(preview: bytes) -> tuple[bytes, int, int]:

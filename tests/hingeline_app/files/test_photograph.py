@@ -30,6 +30,16 @@ def test_each_kind_is_known_by_its_content_and_shown_as_jpeg(kind: str, media_ty
     assert (shown.format, shown.size) == ("JPEG", (64, 48))
 
 
+def test_a_jpeg_with_a_second_picture_behind_it_is_a_jpeg_and_its_first_one_is_shown() -> None:
+    """As telephones write it that keep a preview or a second lens's picture (CIPA DC-007, multi-picture format)."""
+    second = Image.new("RGB", (64, 48), (20, 30, 200))
+    photograph = read_photograph(picture("MPO", save_all=True, append_images=[second]))
+    assert (photograph.media_type, photograph.width, photograph.height) == ("image/jpeg", 64, 48)
+    shown = Image.open(io.BytesIO(photograph.preview)).convert("RGB").getpixel((32, 24))
+    assert isinstance(shown, tuple)
+    assert shown[0] > 150 > shown[2]
+
+
 def test_what_shows_holds_no_place_and_no_camera() -> None:
     exif = Image.Exif()
     exif[0x010F] = "Maker of cameras"
