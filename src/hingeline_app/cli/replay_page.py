@@ -62,4 +62,6 @@ def _check_sum(document: Mapping[str, Any]) -> str:
     grouped = " ".join(digest[start : start + 4] for start in range(0, len(digest), 4))
     if document["check_sum_holds"]:
         return f"{grouped}: compare it with the one on the paper"
+    if document["check_sum_printed"] is None:
+        return f"{grouped}; none could be read off the sheet itself: compare it with the one on the paper"
     return f"{grouped}, but the sheet carries {document['check_sum_printed']}: the file was changed after it was made"

@@ -26,8 +26,10 @@ LARGEST = 50_000_000
 LARGEST_RECORD = 5_000_000
 _TAIL = 2048
 _NUMBERED = re.compile(r"weighing-[\w-]+\.toml")
-_RECORD = re.compile(r"Record\s+(\S+)\s+·")
-_DIGEST = re.compile(r"check\s+sum\s+([0-9a-f]{4})\s*([0-9a-f]{4})\s*([0-9a-f]{4})")
+# As the foot of a sheet names them, in each language in which one is printed.
+_RECORD = re.compile(r"(?:Record|Nachweis|Dossier)\s+(\S+)\s+·")
+_CHECK_SUM = r"(?:check\s+sum|Prüfsumme|somme\s+de\s+contrôle)"
+_DIGEST = re.compile(rf"{_CHECK_SUM}\s+([0-9a-f]{{4}})\s*([0-9a-f]{{4}})\s*([0-9a-f]{{4}})")
 
 
 @dataclass(frozen=True, slots=True)

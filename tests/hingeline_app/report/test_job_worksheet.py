@@ -20,12 +20,14 @@ from hingeline.balance import weigh
 from hingeline.document import to_document
 from hingeline.errors import InputRefused
 from hingeline_app.cli.replay import _replayed
+from hingeline_app.cli.replay_page import show_replay
 from hingeline_app.files.weighing_file import read_weighing
 from hingeline_app.report import SheetDetails, make_job_worksheet, read_worksheet, read_worksheets, record_digest
 from hingeline_app.report.job_record import SECOND, JobRecord
 from hingeline_app.report.job_view import job_view, state_words
 from hingeline_app.report.job_worksheet import _complete, sides_inputs, template
 from hingeline_app.report.typesetting import fonts
+from hingeline_app.said import reading_in
 from tests.hingeline_app.report.demo import MADE_AT, SHEET
 from tests.hingeline_app.report.job_demo import CASES, DONE_JOB, ENDED_JOB, HEAD, OPEN_JOB, german
 from tests.hingeline_app.report.test_worksheet import MARGIN, opened, text_of
@@ -207,6 +209,30 @@ def test_the_jobs_of_an_order_read_back_each_with_its_own_check_sum() -> None:
     assert [each.printed_digest for each in found] == digests
     assert len(set(digests)) == 2
     assert all(_replayed(each)["same"] for each in found)
+
+
+@pytest.mark.parametrize("language", ["de", "fr"])
+def test_a_check_sum_is_read_off_a_sheet_in_any_language(language: str) -> None:
+    """The foot says "Prüfsumme" or "somme de contrôle", and "Nachweis" or "Dossier": one sheet, and an order's."""
+    records = [real(*each) for each in ORDER]
+    digests = [record_digest(each.weighing_text, each.result) for each in records]
+    with reading_in(language):
+        one, order = made(records[:1]), made(records)
+    assert read_worksheet(one).printed_digest == digests[0]
+    assert [each.printed_digest for each in read_worksheets(order)] == digests
+
+
+@pytest.mark.parametrize(
+    ("printed", "said"),
+    [(None, "none could be read off the sheet itself"), ("0" * 12, "the file was changed after it was made")],
+)
+def test_a_check_sum_that_cannot_be_read_is_no_sign_of_a_change(
+    printed: str | None, said: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A sheet may be signed or stamped over; only another check sum says that the file was changed."""
+    read = replace(read_worksheet(made([real(*ORDER[0])])), printed_digest=printed)
+    show_replay(_replayed(read))
+    assert said in " ".join(capsys.readouterr().out.split())
 
 
 def test_another_pdf_library_finds_side_two_as_data() -> None:
