@@ -18,7 +18,7 @@ from hingeline_app.report.job_record import RELEASE, JobRecord
 from hingeline_app.report.job_view import is_released
 from hingeline_app.report.owner_words import ENGLISH, OwnersWords
 from hingeline_app.report.pictures import WIDTH, limit_bar
-from hingeline_app.report.words import moment_statement, statement_lines
+from hingeline_app.report.words import statement_lines
 from hingeline_app.report.worksheet import Paper
 from hingeline_app.said import reading_in, say
 
@@ -147,7 +147,8 @@ def due_sentence(due: DueAgain, words: OwnersWords) -> str:
 def parts_of(record: JobRecord, due: Sequence[DueAgain], words: OwnersWords) -> Iterator[Part]:
     """Give the parts of the sheet in order."""
     yield Part("text", _words(" ".join(done_sentences(record, words))))
-    yield Part("statement", words.write(SAID.get(str(moment_statement(record.result)), NO_STATEMENT)))
+    # The worst of all its limits, as on the worksheet: a surface too heavy is not "inside its approved limits".
+    yield Part("statement", words.write(SAID.get(str(record.result.get("statement")), NO_STATEMENT)))
     lines = (words.numbers(say(line)) for line in statement_lines(record.result)[:2])
     yield Part("text", _words(" ".join(lines)))
     bar = limit_bar(dict(record.result))

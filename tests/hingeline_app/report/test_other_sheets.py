@@ -18,7 +18,7 @@ from hingeline_app.report.labels import MOST, Label, labels_inputs, make_labels,
 from hingeline_app.report.owner_sheet import DueAgain, make_owner_sheet
 from hingeline_app.report.release_wording import DEFAULT, NAMES, check_wording, filled, make_release_wording
 from hingeline_app.report.typesetting import fonts
-from tests.hingeline_app.report.demo import MADE_AT
+from tests.hingeline_app.report.demo import MADE_AT, demo_result, moment, quantity
 from tests.hingeline_app.report.job_demo import DONE_JOB, ENDED_JOB, OPEN_JOB, german
 from tests.hingeline_app.report.test_worksheet import opened, text_of
 
@@ -62,6 +62,21 @@ def test_the_owners_sheet_says_what_was_done_why_it_matters_and_when_it_is_due()
         "For the owner. Not a release.",
     ):
         assert words in text, words
+
+
+def test_an_owner_is_told_the_worst_of_all_limits_and_not_that_of_the_moment_alone() -> None:
+    """The moment lies inside, the mass outside: as on the worksheet, the surface was weighed outside its limits."""
+    own, heavy = (
+        {"of": of, "value": value, "statement_simple": said, "statement_guarded": said, "lower": None, "upper": upper}
+        for of, value, said, upper in (
+            ("static moment", moment(1.0, 0.04), "inside", None),
+            ("mass", quantity(4.4, "kg"), "outside", quantity(4.3, "kg")),
+        )
+    )
+    result = demo_result(static_moment=moment(1.0, 0.04), statement="outside", statements=[own, heavy])
+    text = text_of(owner(replace(OPEN_JOB, result=result)))
+    assert "Weighed: outside its approved limits" in text
+    assert "Mass 4.4 kg, limits up to 4.30 kg: outside." in text
 
 
 @pytest.mark.parametrize("record", [OPEN_JOB, ENDED_JOB])
