@@ -117,11 +117,13 @@ def _others(result: Result) -> list[Mapping[str, Any]]:
 
 
 def _other_statement(entry: Mapping[str, Any], result: Result) -> str:
-    value, lower, upper = (value_of(entry.get(name)) for name in ("value", "lower", "upper"))
+    names = ("value", "expanded_uncertainty", "lower", "upper")
+    value, expanded, lower, upper = (value_of(entry.get(name)) for name in names)
     unit = unit_of(entry.get("value"))
     statement = _by_rule(entry, result) or entry.get("statement_simple") or "no statement"
     name = str(entry.get("of", "")).capitalize()
-    return f"{name} {format_quantity(value or 0.0, unit)}, limits {format_range(lower, upper, unit)}: {statement}."
+    measured = format_measured(value or 0.0, expanded, unit)
+    return f"{name} {measured}, limits {format_range(lower, upper, unit)}: {statement}."
 
 
 def sum_written_out(result: Result) -> str:

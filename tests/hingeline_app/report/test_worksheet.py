@@ -12,7 +12,9 @@ import pytest
 from hingeline_app.report import SheetDetails, read_worksheet, record_digest
 from hingeline_app.report.pictures import beam_picture, limit_bar
 from hingeline_app.report.view import sheet_view
+from hingeline_app.report.words import statement_lines
 from hingeline_app.report.worksheet import complete_view
+from hingeline_app.said import reading_in, say
 from tests.hingeline_app.report.demo import (
     MADE_AT,
     SHEET,
@@ -206,6 +208,23 @@ def test_a_worse_statement_about_the_mass_leads() -> None:
     result = demo_result(static_moment=moment(1.0, 0.04), statements=[own, mass])
     assert (limit_bar(result).statement, beam_picture(result).statement) == ("inside", "inside")
     assert "Outside Mass 4.4 kg, limits up to 4.30 kg: outside. 1.000 ± 0.040 N·m tail-heavy" in text
+
+
+def test_another_limits_value_keeps_its_uncertainty_on_paper_as_on_the_page() -> None:
+    """A weighing's own document states the U of a mass beside its value; it stands on the sheet, in each language."""
+    mass = {
+        "of": "mass",
+        "value": quantity(4.21, "kg"),
+        "expanded_uncertainty": quantity(0.012, "kg"),
+        "lower": quantity(3.8, "kg"),
+        "upper": quantity(4.6, "kg"),
+        "statement_simple": "inside",
+        "statement_guarded": "inside",
+    }
+    (line,) = [each for each in statement_lines(demo_result(statements=[mass])) if each.startswith("Mass")]
+    assert line.replace("\u00a0", " ") == "Mass 4.210 ± 0.012 kg, limits 3.80 … 4.60 kg: inside."
+    with reading_in("de"):
+        assert say(line).replace("\u00a0", " ") == "Masse 4.210 ± 0.012 kg, Grenzen 3.80 … 4.60 kg: innerhalb."
 
 
 def test_limits_typed_in_another_unit_are_also_shown_as_typed() -> None:
