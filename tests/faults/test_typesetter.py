@@ -107,3 +107,20 @@ def test_a_sheet_set_by_a_process_of_its_own_is_the_same(limited: Callable[[floa
         typesetting.typeset(b"#nothing-of-this-name", {}, "2.0")
     assert json.loads(typesetting.asked(source, "<seven>", {"word": "T2"})) == [7]
     assert typesetting.typeset(source, {"word": "Merle"}, "2.0") == here
+
+
+def test_two_threads_never_ask_one_process_and_neither_finds_that_there_is_none(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Eight threads serve pages: another one may take the waiting process between a look and a grasp."""
+
+    class TakenMeanwhile(list[Any]):
+        def __bool__(self) -> bool:
+            return True
+
+    started = object()
+    monkeypatch.setattr(typesetters, "_started", lambda: started)
+    monkeypatch.setattr(typesetters, "_asked", lambda process, *_rest: (typesetters.ANSWER, repr(process).encode()))
+    pool = typesetters.Typesetters(1.0)
+    monkeypatch.setattr(pool, "_idle", TakenMeanwhile())
+    assert pool.ask({}) == repr(started).encode()

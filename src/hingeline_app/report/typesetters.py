@@ -48,7 +48,7 @@ class Typesetters:
         RuntimeError
             The typesetter found a fault in the sheet.
         """
-        process = self._idle.pop() if self._idle else _started()
+        process = self._waiting() or _started()
         try:
             kind, answer = _asked(process, task, time.monotonic() + self._seconds)
         except BaseException as fault:
@@ -63,8 +63,15 @@ class Typesetters:
 
     def end(self) -> None:
         """End them all."""
-        while self._idle:
-            _ended(self._idle.pop())
+        while (process := self._waiting()) is not None:
+            _ended(process)
+
+    def _waiting(self) -> subprocess.Popen[bytes] | None:
+        """Take one that waits; asked by several threads at once, each gets another one, or none."""
+        try:
+            return self._idle.pop()
+        except IndexError:
+            return None
 
     def _keep(self, process: subprocess.Popen[bytes]) -> None:
         if len(self._idle) < MOST_IDLE:
