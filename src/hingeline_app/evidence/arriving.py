@@ -126,8 +126,15 @@ def add(part: Part, offset: int, pieces: Iterable[bytes]) -> Part:
             if there > part.size:
                 remedy = "It changed on the device: choose it again."
                 raise InputRefused.of("file", part.name, f"{part.size} bytes, as announced", remedy)
-            os.write(file, piece)
+            _write_whole(file, piece)
     return Part(part.path, part.name, part.size, there)
+
+
+def _write_whole(file: int, piece: bytes) -> None:
+    """Write a piece to its end: a disk that fills up takes a part of it, and says so at the next byte only."""
+    rest = memoryview(piece)
+    while rest:
+        rest = rest[os.write(file, rest) :]
 
 
 @contextmanager

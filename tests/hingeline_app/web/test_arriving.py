@@ -142,3 +142,12 @@ def test_the_oldest_at_rest_makes_way(fenholt: Fenholt, tmp_path: Path) -> None:
     os.utime(oldest, (0.0, time.time() - arriving.AT_REST - 60.0))
     assert begin(client, key="f" * 32).status_code == 201
     assert not oldest.exists()
+
+
+def test_a_disk_that_takes_a_part_of_a_piece_leaves_no_hole(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A write may take less than it was given (POSIX, write): the rest follows, and what is told is what is there."""
+    whole_write = os.write
+    monkeypatch.setattr(arriving.os, "write", lambda file, data: whole_write(file, bytes(data)[:7]))
+    part = arriving.add(arriving.expect(tmp_path, "jon", KEY, "growing.csv", 40), 0, [b"a" * 20, b"b" * 20])
+    assert part.path.read_bytes() == b"a" * 20 + b"b" * 20
+    assert (part.there, part.whole) == (40, True)
