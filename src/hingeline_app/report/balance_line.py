@@ -88,15 +88,18 @@ def _arm(found: AircraftLine) -> str:
 
 def _moment(moment: float) -> str:
     """Write a moment about the datum with its sign, and what the sign means, in words."""
+    shown = round(moment, 4)
     sense = (
-        "changes nothing" if moment == 0 else f"{'adds to' if moment > 0 else 'takes from'} the moment aft of the datum"
+        "changes nothing" if shown == 0 else f"{'adds to' if shown > 0 else 'takes from'} the moment aft of the datum"
     )
     pounds = _signed(moment / POUND / INCH, "lb·in", 1)
     return f"{_signed(moment, 'kg·m', 4)} ({pounds}), {sense}"
 
 
 def _signed(value: float, unit: str, places: int) -> str:
-    sign = "+" if value > 0 else MINUS if value < 0 else ""
+    # What rounding leaves of masses that cancel is nothing, and has no sign.
+    shown = round(value, places)
+    sign = "+" if shown > 0 else MINUS if shown < 0 else ""
     return f"{sign}{with_unit(format_number(abs(value), places), unit)}"
 
 

@@ -110,6 +110,8 @@ def test_what_is_taken_off_and_what_cancels_is_said_in_words() -> None:
     assert "takes from the moment aft of the datum" in off["moment"]
     moved = (PlaceChange("tube", 0.1, -0.18), PlaceChange("tab", -0.1, 0.2))
     assert "none: what was put on" in dict(line_sentences(replace(LINE, changes=moved)))["arm from the datum"]
+    three = (PlaceChange("tube", 0.1, -0.18), PlaceChange("nose", 0.2, -0.1), PlaceChange("tab", -0.3, 0.2))
+    assert dict(line_sentences(replace(LINE, changes=three)))["mass"] == "0.000\u00a0kg"
 
 
 def test_a_job_that_changed_no_mass_says_so() -> None:
