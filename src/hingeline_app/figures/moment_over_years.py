@@ -74,14 +74,19 @@ def history_words(rows: Sequence[YearRow]) -> str:
     sentences = ["Moment over the years, a limit bar a row"]
     for row in rows:
         if row.work_before:
-            sentences.append(row.work_before.capitalize())
+            sentences.append(_begun(row.work_before))
         if row.called_out:
-            sentences.append(row.called_out.capitalize())
+            sentences.append(_begun(row.called_out))
         if row.bar.value is not None:
             measured = format_measured(row.bar.value, row.bar.uncertainty, "N m", sense=True)
             said = f", {row.bar.statement}" if row.bar.statement else ""
             sentences.append(f"{row.label}: {measured}{said}")
     return ". ".join(sentences) + "."
+
+
+def _begun(words: str) -> str:
+    """Begin a sentence; the rest stays as it was typed, or as a language writes its nouns."""
+    return words[0].upper() + words[1:]
 
 
 def _axis(rows: Sequence[YearRow], left: float, right: float) -> Axis:

@@ -30,6 +30,17 @@ def test_the_words_give_each_moment_its_sense_and_interval() -> None:
     assert "2024-05-09: 0.200 ± 0.030 N·m nose-heavy, outside" in words
 
 
+def test_a_sentence_begins_with_a_capital_and_keeps_the_rest_as_it_was_written() -> None:
+    """What was typed keeps its capitals, and so do the nouns of a language that has them."""
+    rows = [
+        YearRow("2022-04-09", "job 0003", LimitBar(1.757), "repaired by Holt & Lind"),
+        YearRow("2024-05-09", "job 0004", LimitBar(1.9), "", "verändert, ohne dass dazwischen Arbeit vermerkt ist"),
+    ]
+    words = history_words(rows)
+    assert "Repaired by Holt & Lind. " in words
+    assert "Verändert, ohne dass dazwischen Arbeit vermerkt ist. " in words
+
+
 def test_a_slip_of_ten_stands_out_on_the_common_axis() -> None:
     """21.0 beside 2.10 N m: the right one is drawn a tenth as wide."""
     bars = [LimitBar(None, lower=0.0, upper=2.1), LimitBar(None, lower=0.0, upper=21.0)]
