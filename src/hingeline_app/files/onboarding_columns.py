@@ -12,10 +12,11 @@ from hingeline.errors import InputRefused
 
 
 class Column(NamedTuple):
-    """A column: how its cells are read, and whether each must be filled."""
+    """A column: how its cells are read, whether each must be filled, and whether letters such as NA mean themselves."""
 
     read: Callable[[str], Any]
     needed: bool = True
+    are_letters: bool = False
 
 
 COUNT = re.compile(r"[0-9]{1,9}([.,][0-9]{1,2})?")
@@ -66,7 +67,7 @@ OPTIONAL_TEXT = Column(text, needed=False)
 KINDS: Mapping[str, Mapping[str, Column]] = {
     "people": {
         "name": Column(text),
-        "initials": Column(text),
+        "initials": Column(text, are_letters=True),
         "licence number": OPTIONAL_TEXT,
         "licence expires": Column(day, needed=False),
         "roles": Column(words, needed=False),
@@ -123,6 +124,6 @@ def cell_value(column: Column, cell: str) -> Any:
         if column.needed:
             raise InputRefused.of("", "", "a value", "The cell is blank: fill it. No row is skipped.")
         return None
-    if NO_VALUE.fullmatch(cell):
+    if NO_VALUE.fullmatch(cell) and not (column.are_letters and cell.isalpha()):
         raise InputRefused.of("", cell, "a value, or a blank cell where none is needed", "It says that there is none.")
     return column.read(cell)

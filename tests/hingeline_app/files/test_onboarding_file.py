@@ -117,6 +117,16 @@ def test_a_decomposed_name_is_composed() -> None:
     assert sheet.rows[0].cells["name"] == "Müller"
 
 
+def test_initials_may_be_n_and_a() -> None:
+    """Nora Ashby is NA; in any other column the same letters say that there is no value."""
+    (sheet,) = read_tables(b"name,initials\nNora Ashby,NA\n", "x")
+    assert sheet.rows[0].cells["initials"] == "NA"
+    (fault,) = refused("name,initials\nNA,AB\n")
+    assert "row 2, name" in fault
+    (fault,) = refused("name,initials\nNora Ashby,n/a\n")
+    assert "row 2, initials" in fault
+
+
 def test_a_damaged_workbook_and_a_bomb_are_refused() -> None:
     whole = workbook({"People": [["name", "initials"], ["A", "B"]]})
     for data in (whole[:200], whole[: len(whole) // 2], b"PK\x03\x04" + bytes(100)):
