@@ -8,7 +8,7 @@ from contextlib import suppress
 from hingeline.errors import InputRefused
 from hingeline.motion import Recording
 from hingeline_app.cli.run import Run
-from hingeline_app.files.recordings import read_recording
+from hingeline_app.files.recordings import read_recording, refuse_a_rate_of_sound
 
 
 class Reader:
@@ -24,6 +24,7 @@ class Reader:
         _refuse_video(name)
         shown = "" if name == "-" else name.replace("\\", "/").rpartition("/")[2]
         self.data = self.run.read(name)
+        refuse_a_rate_of_sound(self.data, self.rate)
         self.last = read_recording(self.data, self.columns, self.rate, shown[:120])
         return self.last
 

@@ -11,7 +11,7 @@ from hingeline.document import from_document, to_document
 from hingeline.motion import Recording, TimeScale, judge
 from hingeline.motion.marks import PixelTracks, SectionTracks, judge_section, section_tracks
 from hingeline_app.evidence.asked import Asked
-from hingeline_app.files.recordings import read_recording
+from hingeline_app.files.recordings import read_recording, refuse_a_rate_of_sound
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +38,8 @@ def answer_of_file(data: bytes, asked: Asked, name: str) -> Answered:
     InputRefused
         With the faults of the file, or of what was asked.
     """
-    recording = _of_file(data, asked, name)
-    return Answered(to_document(judge(recording)), recording)
+    refuse_a_rate_of_sound(data, asked.captured_at)
+    return _judged(_of_file(data, asked, name))
 
 
 def answer_of_tracks(tracks: PixelTracks, asked: Asked) -> Answered:
@@ -77,7 +77,8 @@ def answer_of_kept(file: Path, tracks: Path | None, asked: Asked, name: str) -> 
     """
     if tracks is not None:
         return answer_of_tracks(read_tracks(tracks.read_bytes()), asked)
-    return answer_of_file(file.read_bytes(), asked, name)
+    # What an earlier version answered stays readable: a rate beside a sound, which changed nothing.
+    return _judged(_of_file(file.read_bytes(), asked, name))
 
 
 def recording_of_kept(file: Path, tracks: Path | None, asked: Asked, name: str) -> Recording:
@@ -91,6 +92,10 @@ def recording_of_kept(file: Path, tracks: Path | None, asked: Asked, name: str) 
     if tracks is not None:
         return section_of_tracks(read_tracks(tracks.read_bytes()), asked).recording
     return _of_file(file.read_bytes(), asked, name)
+
+
+def _judged(recording: Recording) -> Answered:
+    return Answered(to_document(judge(recording)), recording)
 
 
 def _of_file(data: bytes, asked: Asked, name: str) -> Recording:

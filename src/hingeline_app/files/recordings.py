@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from hingeline.errors import InputRefused
 from hingeline.motion.model import Recording
 from hingeline_app.files.recording_sound import is_sound, read_recording_sound
 from hingeline_app.files.recording_table import read_recording_table
@@ -31,3 +32,16 @@ def read_recording(
     if is_sound(data):
         return read_recording_sound(data, columns, name)
     return read_recording_table(data, columns, captured_at, name)
+
+
+def refuse_a_rate_of_sound(data: bytes, captured_at: float | None) -> None:
+    """Refuse a true rate beside a sound: nobody counted its samples, and left unsaid its frequency would be wrong.
+
+    Raises
+    ------
+    InputRefused
+        It is a sound, and a rate was given.
+    """
+    if captured_at is not None and is_sound(data):
+        remedy = "Leave it out: a sound has the time of its own samples. Where it was slowed, its true time is unknown."
+        raise InputRefused.of("--captured-at", captured_at, "a table or a video", remedy)

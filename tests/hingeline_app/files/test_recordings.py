@@ -6,12 +6,15 @@ import io
 import math
 import wave
 from collections.abc import Callable
+from pathlib import Path
 
 import numpy as np
 import pytest
 
 from hingeline.errors import InputRefused
 from hingeline.motion import judge
+from hingeline_app.evidence.answer import answer_of_file, answer_of_kept
+from hingeline_app.evidence.asked import Asked
 from hingeline_app.files.recordings import read_recording
 
 HEADER = "time_s,plunge_m,pitch_deg\n"
@@ -146,3 +149,18 @@ def test_a_channel_of_a_sound_file_can_hold_a_motion() -> None:
 def test_a_sound_that_is_cut_off_is_refused(cut: int) -> None:
     """A WAV file that ends early is refused, not read short."""
     assert refused(sound()[:cut]).refusals[0].field == "FILE"
+
+
+def test_a_true_rate_beside_a_sound_is_refused_and_never_passed_over(tmp_path: Path) -> None:
+    """Passed over, it made the frequency of a slowed sound too low; what was kept so before can still be read."""
+    data = io.BytesIO()
+    with wave.open(data, "wb") as sound:
+        sound.setparams((1, 2, 1000, 0, "NONE", ""))
+        sound.writeframes((20000 * np.sin(2 * np.pi * 6.0 * np.arange(8000) / 1000)).astype("<i2").tobytes())
+    asked = Asked({"acceleration_m_s2": "1"}, captured_at=240.0)
+    with pytest.raises(InputRefused) as fault:
+        answer_of_file(data.getvalue(), asked, "slow.wav")
+    (refusal,) = fault.value.refusals
+    assert (refusal.field, refusal.expected) == ("--captured-at", "a table or a video")
+    (tmp_path / "slow.wav").write_bytes(data.getvalue())
+    assert answer_of_kept(tmp_path / "slow.wav", None, asked, "slow.wav").document["statement"]
