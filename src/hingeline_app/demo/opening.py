@@ -21,7 +21,7 @@ def open_the_demo(options: ServeOptions, say: Say) -> int:
     Raises
     ------
     InputRefused
-        The folder holds a workshop that is not the invented one.
+        The folder is not empty.
     """
     _refuse_a_workshop(options)
     set_up_django(options, ("localhost", "127.0.0.1"))
