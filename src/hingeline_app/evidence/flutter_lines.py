@@ -51,8 +51,13 @@ def _block(field: str, mode: Mapping[str, Any], number: int, document: Mapping[s
     return (
         f"\n# under [{table}]\n"
         f'{name} = {{value = "{number_text} Hz", standard = "{standard_text} Hz"}}\n'
-        f"\n# under [sources]\n{json.dumps(field)} = {json.dumps(said, ensure_ascii=False)}\n"
+        f"\n# under [sources]\n{_quoted(field)} = {_quoted(said)}\n"
     )
+
+
+def _quoted(words: str) -> str:
+    """Write a text as TOML takes it: a JSON string is one, once its last control character is escaped too."""
+    return json.dumps(words, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
 def natural_frequency(mode: Mapping[str, Any]) -> tuple[float, float]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import tomllib
 import unicodedata
 
 import pytest
@@ -14,6 +15,7 @@ from hingeline.motion import recording_of
 from hingeline_app.evidence.again import differing
 from hingeline_app.evidence.answer import answer_of_file
 from hingeline_app.evidence.asked import Asked, asked_of
+from hingeline_app.evidence.flutter_lines import flutter_lines
 from hingeline_app.evidence.kinds import kind_of
 from hingeline_app.evidence.marks_text import Placed, PlacedMarks, marks_text
 from hingeline_app.evidence.views import MEANINGS, WINDINGS, items_of, pace_words, time_words, views_of
@@ -115,3 +117,18 @@ def test_with_one_channel_speed_stands_against_place() -> None:
     values = [0.0 if each is None else each for each in plunge.values]
     alone = recording_of(answered.recording.times, {"plunge": values})
     assert views_of(answered.document, alone).portrait_title == "Speed against place"
+
+
+def test_a_taps_lines_are_toml_whatever_the_file_was_called() -> None:
+    """A name of a file may hold any character; TOML takes no control character as it is (TOML 1.0.0, String)."""
+    frequency = {"value": 6.1, "low": 6.0, "high": 6.2}
+    document = {
+        "name": 'tap "1"\x7f\n',
+        "refused": "",
+        "modes": [{"frequency": frequency, "damping_ratio": {"value": 0.02}}],
+    }
+    lines = flutter_lines(document, ["tailplane.support_frequency"], "0" * 64)
+    written = tomllib.loads(
+        lines.replace("# under [tailplane]", "[tailplane]").replace("# under [sources]", "[sources]")
+    )
+    assert document["name"] in written["sources"]["tailplane.support_frequency"]
