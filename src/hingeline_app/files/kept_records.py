@@ -7,6 +7,7 @@ import json
 import os
 import tempfile
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -45,6 +46,11 @@ FOLDERS: tuple[Callable[[], Path], ...] = (_state, _temporary)
 def _written(folder: Path, text: str) -> Path:
     folder.mkdir(parents=True, exist_ok=True)
     handle, name = tempfile.mkstemp(prefix="fault-", suffix=".json", dir=folder)
-    with os.fdopen(handle, "w", encoding="utf-8") as file:
-        file.write(text)
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8") as file:
+            file.write(text)
+    except BaseException:
+        with suppress(OSError):
+            os.unlink(name)
+        raise
     return Path(name)

@@ -200,3 +200,10 @@ def test_a_refused_file_leaves_an_older_worksheet_alone(runner: Runner) -> None:
     sheet = runner.file(b"%PDF older", "out.pdf")
     assert runner.on(changed(EXAMPLE, "255 mm", "255"), "weigh", "--pdf", str(sheet)).status == 2
     assert sheet.read_bytes() == b"%PDF older"
+
+
+def test_a_record_that_cannot_be_written_whole_is_not_left_half(tmp_path: Path) -> None:
+    """Half a surrogate pair stands for a disk that fills up: the writing fails after the file was made."""
+    with pytest.raises(UnicodeEncodeError):
+        kept_records._written(tmp_path, "\ud800")
+    assert list(tmp_path.iterdir()) == []
