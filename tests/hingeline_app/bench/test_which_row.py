@@ -49,6 +49,9 @@ def test_printed_serial_numbers_cover_what_their_words_say(effectivity: str, ser
         # Whether 28 belongs to the number is not ours to say.
         ("from 0040 on", "28-0042"),
         ("0001 to 0012 except 0007", "0042"),
+        # A comma before what is left out does not make it a list of what is covered.
+        ("0001 to 0012, except 0007", "0007"),
+        ("0001 to 0012; not 0007", "0007"),
     ],
 )
 def test_what_cannot_be_read_is_a_question_and_no_answer(effectivity: str, serial: str) -> None:

@@ -93,7 +93,8 @@ def judge(row: RowRecord, piece: Piece) -> Judged:
 def covers(effectivity: str, serial: str) -> bool | None:
     """Say whether printed serial numbers cover one; None where either cannot be read as whole numbers.
 
-    Both ends are counted in, as documents mean "0001 to 0012" and "up to 0039"; "before 0040" leaves 0040 out.
+    Both ends are counted in, as documents mean "0001 to 0012" and "up to 0039"; "before 0040" leaves 0040 out. One
+    piece that cannot be read leaves the whole open: "0001 to 0012, except 0005" says of 0005 what its range denies.
     """
     text = _LEAD.sub("", " ".join(effectivity.lower().split()).rstrip("."))
     if text in ALL:
@@ -107,9 +108,7 @@ def covers(effectivity: str, serial: str) -> bool | None:
         # "28-0040" against "0040 on": whether the leading number belongs to it is not ours to say.
         return None
     pieces = [_covers_one(each.strip(), int(own.group(1))) for each in _JOINT.split(bare)]
-    if any(pieces):
-        return True
-    return None if None in pieces else False
+    return None if None in pieces else any(pieces)
 
 
 def _covers_one(text: str, number: int) -> bool | None:
