@@ -13,6 +13,7 @@ from hingeline.errors import InputRefused
 from hingeline_app.records.heads import Head, SignedHead, read_code, sign_head
 from hingeline_app.records.journal import append_bytes
 from hingeline_app.records.keys import signing_key
+from hingeline_app.records.locking import one_writer
 from hingeline_app.records.models import Entry
 
 DEFAULT = "default"
@@ -24,14 +25,29 @@ def heads_file(workshop: UUID, folder: Path | None = None) -> Path:
 
 
 def give_head(workshop: UUID, chain: str = "records", now: datetime | None = None) -> SignedHead | None:
-    """Sign where a chain stands and note that this head was given; none where the chain is empty."""
+    """Sign where a chain stands and note that this head was given; none where the chain is empty.
+
+    Two prints at once note theirs in turn: whoever looked for the end of the list first would else cut off what the
+    other wrote there meanwhile.
+
+    Raises
+    ------
+    Busy
+        Another writer did not let go in time: nothing was given.
+    """
     head = head_of(workshop, chain, now or datetime.now(UTC))
     if head is None:
         return None
-    signed = sign_head(head, signing_key(Path(settings.DATA_FOLDER)))
     path = heads_file(workshop)
-    append_bytes(path, signed.code.encode() + b"\n", path.stat().st_size if path.exists() else 0)
+    with one_writer():
+        signed = sign_head(head, signing_key(Path(settings.DATA_FOLDER)))
+        append_bytes(path, signed.code.encode() + b"\n", _whole_up_to(path))
     return signed
+
+
+def _whole_up_to(path: Path) -> int:
+    """Give where the last whole line ends: what a power cut left behind it was never given away."""
+    return path.read_bytes().rfind(b"\n") + 1 if path.exists() else 0
 
 
 def head_of(workshop: UUID, chain: str, now: datetime, using: str = DEFAULT) -> Head | None:

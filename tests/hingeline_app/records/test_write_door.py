@@ -10,8 +10,10 @@ import pytest
 from django.conf import settings
 from django.db import DatabaseError, connection, transaction
 
+from hingeline_app.records import giving_heads, locking
 from hingeline_app.records.chain import Link, breaks
-from hingeline_app.records.journal import journal_file, read_lines
+from hingeline_app.records.giving_heads import give_head, heads_file, heads_given
+from hingeline_app.records.journal import append_bytes, journal_file, read_lines
 from hingeline_app.records.models import Entry, Person, Workshop
 from hingeline_app.records.models.kept import NotThroughTheDoor
 from hingeline_app.records.triggers import missing_triggers
@@ -38,6 +40,32 @@ def add_person(actor: Actor, name: str, command: Command | None = None) -> Any:
     with write_door(actor, "person added", command=command) as entry:
         entry.keep(Person(workshop=actor.workshop, name=name, initials="AB"))
     return entry.receipt
+
+
+def test_a_head_given_after_a_power_cut_stands_on_a_line_of_its_own(actor: Actor) -> None:
+    """What was left of a line was never given away: the next head is not written onto it, and both stay readable."""
+    add_person(actor, "Anna Berg")
+    first = give_head(actor.workshop.pk)
+    assert first is not None
+    with heads_file(actor.workshop.pk).open("a") as file:
+        file.write(first.code[:40])
+    add_person(actor, "Bo Lind")
+    second = give_head(actor.workshop.pk)
+    assert list(heads_given(actor.workshop.pk)) == [first, second]
+
+
+def test_heads_given_at_once_are_all_noted(actor: Actor, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whoever notes a head has the right to write: the end of the list cannot move between look and write."""
+    add_person(actor, "Anna Berg")
+    held: list[bool] = []
+
+    def noted(path: Path, data: bytes, ends_at: int) -> None:
+        held.append(locking._in_this_process.locked())
+        append_bytes(path, data, ends_at)
+
+    monkeypatch.setattr(giving_heads, "append_bytes", noted)
+    assert give_head(actor.workshop.pk) is not None
+    assert held == [True]
 
 
 def add_and_stop(actor: Actor) -> None:
