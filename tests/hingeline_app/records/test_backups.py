@@ -16,7 +16,7 @@ from typing import Any
 import pytest
 
 from hingeline.errors import HingelineError, InputRefused
-from hingeline_app.records.backing_up import manifest, schedule
+from hingeline_app.records.backing_up import make, manifest, schedule
 from hingeline_app.records.backing_up.manifest import backups_in, name_of, time_of
 from hingeline_app.records.backing_up.restore import restore_backup
 from hingeline_app.records.backing_up.retention import thin_out, to_keep
@@ -54,6 +54,24 @@ def stick(made: Path, tmp_path: Path) -> Path:
 def the_backup(stick: Path) -> Path:
     (backup,) = backups_in(stick)
     return backup
+
+
+def test_heads_are_copied_before_the_entries_that_they_are_of(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A head given while the database is copied is of an entry that the copy may lack: it stays out of the backup."""
+    order: list[str] = []
+
+    class Stop(Exception):
+        """Enough was seen."""
+
+    def stop(_part: Path) -> None:
+        order.append("entries")
+        raise Stop
+
+    monkeypatch.setattr(make, "_copy_heads", lambda _part: order.append("heads"))
+    monkeypatch.setattr(make, "_copy_database", stop)
+    with pytest.raises(Stop):
+        make.back_up(tmp_path / "backups", NOON)
+    assert order == ["heads", "entries"]
 
 
 @pytest.mark.fault("F31")

@@ -69,9 +69,11 @@ def _made(to: Path, part: Path, at: datetime) -> Backup:
     to.mkdir(mode=0o700, parents=True, exist_ok=True)
     shutil.rmtree(part, ignore_errors=True)
     part.mkdir(mode=0o700)
+    # Heads before entries: a head that is given meanwhile would be of an entry that the copy has not, and the
+    # restored records would say that their tail was cut off. Keys after heads: the first head makes the first key.
+    _copy_heads(part)
     _copy_database(part)
     _copy_folder(Path(settings.DATA_FOLDER) / KEYS, part / KEYS)
-    _copy_heads(part)
     attachments = _copy_attachments(to)
     findings = checked_copy(part)
     manifest = Manifest(
