@@ -17,10 +17,12 @@ import hashlib
 import json
 import re
 import zipfile
+import zlib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import IO, Any
+from uuid import UUID
 
 from hingeline.errors import InputRefused
 from hingeline_app.records.chain import Blank, Link, breaks
@@ -123,6 +125,14 @@ def _pieces(file: IO[bytes]) -> Iterator[bytes]:
         yield piece
 
 
+def _refuse_other_kinds(manifest: Mapping[str, Any]) -> None:
+    """Raise where a part of a manifest of ours is of another kind than it is written as."""
+    whole = {"workshop": str, "chains": dict, "attachments": list, "about": dict, "parts": dict}
+    if not all(isinstance(manifest[name], kind) for name, kind in whole.items()):
+        raise TypeError
+    UUID(manifest["workshop"])
+
+
 class OpenLedger:
     """A file that was opened for reading; its chains are read and hold, its attachments are read on demand."""
 
@@ -176,15 +186,15 @@ class OpenLedger:
         try:
             manifest: dict[str, Any] = json.loads(b"".join(self._part(MANIFEST, self.bounds.manifest)))
             known = manifest["format"] == FORMAT
-            whole = {"workshop": str, "chains": dict, "attachments": list, "about": dict, "parts": dict}
-            fits = all(isinstance(manifest[name], kind) for name, kind in whole.items())
+            if known:
+                _refuse_other_kinds(manifest)
         except (ValueError, KeyError, TypeError):
             raise self._refused("a manifest that can be read") from None
         if not known:
             raise self._refused(f"the format {FORMAT}", str(manifest["format"]))
         listed = {f"chains/{chain}.jsonl" for chain in manifest["chains"]}
         listed |= {f"attachments/{digest}" for digest in manifest["attachments"]}
-        if not fits or listed | {MANIFEST} != set(self._archive.namelist()) or listed != set(manifest["parts"]):
+        if listed | {MANIFEST} != set(self._archive.namelist()) or listed != set(manifest["parts"]):
             raise self._refused("every part in the manifest, and no other")
         return manifest
 
@@ -223,7 +233,7 @@ class OpenLedger:
                     if seen > most:
                         raise self._refused(f"at most {most} bytes in a part", name)
                     yield piece
-        except (zipfile.BadZipFile, KeyError, OSError, EOFError, RuntimeError, NotImplementedError):
+        except (zipfile.BadZipFile, zlib.error, KeyError, OSError, EOFError, RuntimeError, NotImplementedError):
             raise self._refused("a file that can be unpacked", name) from None
 
     def _refused(self, expected: str, value: str = "") -> InputRefused:

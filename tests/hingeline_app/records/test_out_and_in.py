@@ -143,6 +143,8 @@ CHANGES: dict[str, tuple[Change, str]] = {
     "a part not listed": (lambda parts: parts.update({"attachments/" + "0" * 64: b"x"}), "every part in the manifest"),
     "a later format": (lambda parts: _manifest(parts, format="hingeline/ledger-export/9"), "the format"),
     "no manifest": (lambda parts: parts.pop("manifest.json") and None, "a manifest that can be read"),
+    "chains that are a number": (lambda parts: _manifest(parts, chains=5), "a manifest that can be read"),
+    "a workshop without a number": (lambda parts: _manifest(parts, workshop="Fenholt"), "a manifest that can be read"),
     "a manifest that is no list": (lambda parts: parts.update({"manifest.json": b"[]"}), "a manifest"),
 }
 
@@ -153,6 +155,18 @@ def test_a_file_that_was_changed_is_refused(what: str, exported: Path, tmp_path:
     change, expected = CHANGES[what]
     with pytest.raises(InputRefused, match=expected):
         OpenLedger(with_change(exported, tmp_path / "changed.zip", change))
+
+
+def test_a_file_damaged_on_its_way_is_refused(exported: Path, tmp_path: Path) -> None:
+    """One byte of the packed entries is another: what cannot be unpacked is refused, never a traceback."""
+    whole = exported.read_bytes()
+    begins = whole.index(b"chains/") + 60
+    for place in range(begins, begins + 40):
+        damaged = bytearray(whole)
+        damaged[place] ^= 0xFF
+        (tmp_path / "damaged.zip").write_bytes(bytes(damaged))
+        with pytest.raises(InputRefused):
+            OpenLedger(tmp_path / "damaged.zip")
 
 
 def test_an_attachment_that_was_changed_is_refused(exported: Path, tmp_path: Path) -> None:
