@@ -14,6 +14,9 @@ from hingeline_app.records.actions.jobs import change_details, choose_limits, op
 from hingeline_app.records.actions.measuring import add_reading, open_measurement, record_result, withdraw_reading
 from hingeline_app.records.actions.working import Moved
 from hingeline_app.records.models import Correction, Entry, Job, Measurement, Reading, Result
+from hingeline_app.records.queries.flutter_models import weighed_moments
+from hingeline_app.records.queries.jobs import job_of
+from hingeline_app.records.queries.last_weighing import last_weighing
 from hingeline_app.records.queries.visible import Nowhere, visible_to
 from hingeline_app.records.write_door import AlreadyDone, Command
 from tests.hingeline_app.records.merle import INSIDE, Merle, limits, merle, released, weighed
@@ -28,6 +31,26 @@ def job(shop: Fenholt) -> Merle:
 def test_jobs_are_numbered_without_a_gap(job: Merle) -> None:
     second = open_job(job.shop.cy, job.surface.pk, "repaired")
     assert [each.number for each in (job.job, second)] == [1, 2]
+
+
+def test_what_a_voided_job_weighed_is_of_another_piece(job: Merle) -> None:
+    """Its set-up begins no weighing and its moment stands in no flutter model; before it was voided both did."""
+    anna = job.shop.anna
+    assert anna.person is not None
+    weighing = weighed(job)
+    record_result(anna, job.job.pk, A_MOMENT, measurement=weighing.pk)
+    here = job_of(anna.person, job.job.number)
+    assert last_weighing(anna.person, here) is not None
+    assert [each.job for each in weighed_moments(anna.person, here.aircraft)] == [job.job.number]
+    void_job(anna, job.job.pk, "opened on the wrong half")
+    assert last_weighing(anna.person, here) is None
+    assert weighed_moments(anna.person, here.aircraft) == []
+
+
+A_MOMENT = {
+    "format": "hingeline/weighing-result/1",
+    "static_moment": {"value": 0.41, "standard_uncertainty": 0.01, "expanded_uncertainty": 0.02},
+}
 
 
 def test_who_may_not_work_opens_no_job_and_adds_no_reading(job: Merle) -> None:

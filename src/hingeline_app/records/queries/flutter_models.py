@@ -13,6 +13,7 @@ from django.conf import settings
 
 from hingeline_app.records.attachments import attachment_path
 from hingeline_app.records.models import Attachment, Person, Result
+from hingeline_app.records.queries.matter import VOIDED
 from hingeline_app.records.queries.visible import found, visible_to
 
 MODEL = "model"
@@ -62,11 +63,12 @@ def model_of(viewer: Person, identifier: UUID) -> tuple[ModelRecord, bytes]:
 
 
 def weighed_moments(viewer: Person, aircraft: UUID) -> list[WeighedMoment]:
-    """Give the last weighing of each job of an aircraft, the newest job first; one query."""
+    """Give the last weighing of each job of an aircraft but voided ones, the newest job first; one query."""
     rows = visible_to(viewer, Result).filter(
         document_format__startswith=WEIGHING_RESULT, job__surface__aircraft=aircraft, measurement__isnull=False
     )
     last: dict[int, WeighedMoment] = {}
+    rows = rows.exclude(job__state=VOIDED)
     for row in rows.select_related("job__surface__aircraft", "measurement").order_by("-job__number", "change"):
         weighed = _moment(row)
         if weighed is not None:

@@ -1,4 +1,4 @@
-"""How a surface was last weighed, in whichever job: what a new weighing of it begins from."""
+"""How a surface was last weighed, in whichever job but a voided one: what a new weighing of it begins from."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from uuid import UUID
 
 from hingeline_app.records.models import Measurement, Person
 from hingeline_app.records.queries.jobs import JobRecord
+from hingeline_app.records.queries.matter import VOIDED
 from hingeline_app.records.queries.visible import visible_to
 
 
@@ -28,8 +29,12 @@ class LastWeighing:
 
 
 def last_weighing(viewer: Person, job: JobRecord) -> LastWeighing | None:
-    """Give the last weighing of the job's surface; None where it never was weighed here. One query."""
+    """Give the last weighing of the job's surface; None where it never was weighed here. One query.
+
+    A voided job was opened on the wrong surface, or on a piece that is gone: what was set up there is of another one.
+    """
     rows = visible_to(viewer, Measurement).filter(kind="weighing", job__surface=job.surface)
+    rows = rows.exclude(job__state=VOIDED)
     last = rows.select_related("job").order_by("-job__number", "-number").first()
     if last is None:
         return None

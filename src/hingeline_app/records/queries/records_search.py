@@ -22,7 +22,7 @@ from hingeline_app.records.models import (
     Surface,
 )
 from hingeline_app.records.models.jobs import JobRow
-from hingeline_app.records.queries.matter import RELEASE
+from hingeline_app.records.queries.matter import RELEASE, VOIDED
 from hingeline_app.records.queries.visible import Nowhere, visible_to
 
 A_PAGE = 40
@@ -124,7 +124,7 @@ def surface_history(viewer: Person, surface: UUID) -> SurfaceHistory:
     if row is None:
         raise Nowhere("there is no such surface")
     results = Result.objects.filter(job__surface=row, document_format__startswith=WEIGHING, measurement__isnull=False)
-    results = results.exclude(job__state="voided").select_related("job", "measurement")
+    results = results.exclude(job__state=VOIDED).select_related("job", "measurement")
     last = {each.measurement_id: each for each in results.order_by("change")}
     ordered = sorted(last.values(), key=lambda each: (each.measurement.begun_on, each.job.number, each.change))  # type: ignore[union-attr]
     seen: set[UUID] = set()
