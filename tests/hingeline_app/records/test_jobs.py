@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import pytest
 
@@ -12,15 +13,19 @@ from hingeline_app.records.actions.correcting import correct_reading, correct_se
 from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.actions.jobs import change_details, choose_limits, open_job, open_order, void_job
 from hingeline_app.records.actions.measuring import add_reading, open_measurement, record_result, withdraw_reading
+from hingeline_app.records.actions.releasing import release
 from hingeline_app.records.actions.working import Moved
-from hingeline_app.records.models import Correction, Entry, Job, Measurement, Reading, Result
+from hingeline_app.records.models import Correction, Entry, Job, Measurement, Reading, Result, Signature, Workshop
 from hingeline_app.records.queries.flutter_models import weighed_moments
+from hingeline_app.records.queries.job_history import history_of_job
 from hingeline_app.records.queries.jobs import job_of
 from hingeline_app.records.queries.last_weighing import last_weighing
+from hingeline_app.records.queries.matter import RELEASE
+from hingeline_app.records.queries.records_search import Wanted, find_records
 from hingeline_app.records.queries.visible import Nowhere, visible_to
 from hingeline_app.records.write_door import AlreadyDone, Command
-from tests.hingeline_app.records.merle import INSIDE, Merle, limits, merle, released, weighed
-from tests.hingeline_app.records.workshop import Fenholt, with_role
+from tests.hingeline_app.records.merle import INSIDE, Merle, inspected, limits, merle, proof, released, weighed
+from tests.hingeline_app.records.workshop import Fenholt, no_bench, with_role
 
 
 @pytest.fixture
@@ -51,6 +56,32 @@ A_MOMENT = {
     "format": "hingeline/weighing-result/1",
     "static_moment": {"value": 0.41, "standard_uncertainty": 0.01, "expanded_uncertainty": 0.02},
 }
+
+
+def test_the_history_of_an_open_job_tells_no_inspector_what_another_saw(job: Merle) -> None:
+    """Neither the worker's tick nor the look of who looked first; once the job is released both stand there."""
+    anna = job.shop.anna.person
+    assert anna is not None
+    weighed(job)
+    inspected(job)
+    blind = {"tick", "finding", "note"}
+    fields = {each.field for entry in history_of_job(anna, job.job.pk) for each in entry.changes}
+    assert not fields & blind
+    release(job.shop.cy, job.as_seen, proof(job.shop.cy), judge=no_bench)
+    fields = {each.field for entry in history_of_job(anna, job.job.pk) for each in entry.changes}
+    assert {"tick", "finding"} <= fields
+
+
+def test_a_release_stands_in_the_list_under_the_workshop_s_own_day(job: Merle) -> None:
+    """In a zone fourteen hours ahead and in one eleven behind, the day in the list is the day of the printed sheet."""
+    anna = job.shop.anna.person
+    assert anna is not None
+    released(job)
+    at = Signature.objects.get(purpose=RELEASE).signed_at
+    for zone in ("Pacific/Kiritimati", "Pacific/Pago_Pago"):
+        Workshop.objects.update(zone=zone)
+        (line,) = find_records(anna, Wanted()).lines
+        assert line.released_on == at.astimezone(ZoneInfo(zone)).date()
 
 
 def test_who_may_not_work_opens_no_job_and_adds_no_reading(job: Merle) -> None:

@@ -21,6 +21,8 @@ COUNTING = frozenset({"changes", "version", "change"})
 NOT_SHOWN = COUNTING | {
     *("identifier", "job", "made_by", "measurement", "workshop", "digest", "seen", "text", "software", "worked_on_by"),
 }
+# What the worker says of an item, and what an inspector saw of it.
+BLIND = frozenset({"tick", "finding", "note"})
 
 
 @dataclass(frozen=True)
@@ -59,8 +61,9 @@ def history_of_job(viewer: Person, job: UUID) -> list[HistoryEntry]:
     told = JobEntry.objects.filter(workshop=kept.workshop_id, job=kept.pk).values("position")
     entries = Entry.objects.filter(workshop=kept.workshop_id, chain=RECORDS, position__in=told)
     known: Known = {}
-    # An inspection is blind while the job is open: the worker's ticks are no part of what is shown then.
-    hidden = NOT_SHOWN | ({"tick"} if kept.state == OPEN else frozenset())
+    # An inspection is blind while the job is open: neither the worker's ticks are shown then, nor what one who looked
+    # at an item found, which would tell the next one who looks.
+    hidden = NOT_SHOWN | (BLIND if kept.state == OPEN else frozenset())
     return [_entry(each, known, hidden) for each in entries.order_by("position")]
 
 

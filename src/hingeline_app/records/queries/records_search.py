@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 from uuid import UUID
+from zoneinfo import ZoneInfo
 
 from django.db.models import Q, QuerySet
 
@@ -54,6 +55,7 @@ class RecordLine:
     opened_by: str
     weighing: dict[str, Any] | None
     released_by: str
+    # The day in the workshop's zone.
     released_on: date | None
 
 
@@ -105,7 +107,9 @@ def find_records(viewer: Person, wanted: Wanted, page: int = 1) -> RecordPage:
     found = jobs.count()
     page = max(1, min(page, max(1, -(-found // A_PAGE))))
     shown = list(
-        jobs.select_related("surface__aircraft", "opened_by").order_by("-number")[(page - 1) * A_PAGE : page * A_PAGE]
+        jobs.select_related("surface__aircraft", "opened_by", "workshop").order_by("-number")[
+            (page - 1) * A_PAGE : page * A_PAGE
+        ]
     )
     weighed, released = _weighed(shown), _released(shown)
     lines = tuple(_line(job, weighed.get(job.pk), released.get(job.pk)) for job in shown)
@@ -196,7 +200,7 @@ def _line(job: Job, weighing: dict[str, Any] | None, released: Signature | None)
         job.opened_by.name,
         weighing,
         released.made_by.name if released else "",
-        released.signed_at.date() if released else None,
+        released.signed_at.astimezone(ZoneInfo(job.workshop.zone)).date() if released else None,
     )
 
 
