@@ -161,6 +161,8 @@ def test_a_scale_and_a_stand_are_entered_once_and_taken_out_of_use(job: Merle) -
     withdraw_scale(job.shop.anna, job.scale.pk, "dropped")
     with pytest.raises(InputRefused, match="withdrawn"):
         open_measurement(job.shop.anna, job.job.pk, "weighing", scale=job.scale.pk)
+    with pytest.raises(InputRefused, match="a stand in use"):
+        open_measurement(job.shop.anna, job.job.pk, "weighing", stand=stand.pk)
 
 
 @pytest.mark.parametrize(("step", "largest"), [("0 g", "6 kg"), ("7 kg", "6 kg"), ("5", "6 kg"), ("5 mm", "6 kg")])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from contextlib import suppress
-from typing import Any
+from typing import Any, TypeVar
 from uuid import UUID
 
 from django.db.models import Max
@@ -25,6 +25,7 @@ from hingeline_app.records.queries.visible import Nowhere, found
 from hingeline_app.records.roles import Act
 from hingeline_app.records.write_door import Actor, Command
 
+Equipment = TypeVar("Equipment", Scale, Stand)
 KINDS = ("weighing", "swing", "refit", "arm")
 # What a reading of each kind may be.
 DIMENSIONS = {
@@ -52,7 +53,7 @@ def open_measurement(
     Raises
     ------
     InputRefused
-        There is no such kind; the scale was withdrawn.
+        There is no such kind; the scale or the stand was withdrawn.
     """
     if kind not in KINDS:
         raise InputRefused.of("measurement", kind, " or ".join(KINDS), "Choose one of them.")
@@ -62,7 +63,7 @@ def open_measurement(
             number=_next_number(work, kind),
             begun_on=today(actor.workshop),
             scale=_in_use(found(work.person, Scale, scale)) if scale else None,
-            stand=found(work.person, Stand, stand) if stand else None,
+            stand=_in_use(found(work.person, Stand, stand)) if stand else None,
             set_up=plain_data("set-up", set_up or {}),
             **work.made,
         )
@@ -251,10 +252,11 @@ def _measurement(actor: Actor, identifier: UUID) -> Measurement:
     return measurement
 
 
-def _in_use(scale: Scale) -> Scale:
-    if scale.withdrawn_on is not None:
-        raise InputRefused.of("scale", scale.name, "a scale in use", "It was withdrawn: choose another.")
-    return scale
+def _in_use(chosen: Equipment) -> Equipment:
+    if chosen.withdrawn_on is not None:
+        kind, expected = ("scale", "a scale in use") if isinstance(chosen, Scale) else ("stand", "a stand in use")
+        raise InputRefused.of(kind, chosen.name, expected, "It was withdrawn: choose another.")
+    return chosen
 
 
 def _next_number(work: Work, kind: str) -> int:
