@@ -62,6 +62,13 @@ def test_walls_that_are_none_are_refused() -> None:
             smallest_wall(typed, "0.1 mm", "")
 
 
+def test_the_wall_that_cannot_be_is_the_one_that_is_named() -> None:
+    """By its thickness, not by its signs: with a printed minus "1.30 mm" would stand before "−0.20 mm"."""
+    with pytest.raises(InputRefused) as refused:
+        smallest_wall("1.30 mm; \u22120.20 mm", "0.1 mm", "")
+    assert refused.value.refusals[0].value == "\u22120.20 mm"
+
+
 def test_of_two_metals_the_more_negative_is_eaten() -> None:
     """Aluminium beside brass and beside steel: aluminium goes; of one metal there is no pair. Common practice."""
     for other, apart in (("brass or bronze", 0.5), ("plain steel", 0.05)):

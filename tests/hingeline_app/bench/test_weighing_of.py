@@ -5,14 +5,23 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from hingeline_app.bench.limits.limits_of import limits_table
+from hingeline_app.bench.on_paper.incomplete_of import incomplete_of
 from hingeline_app.bench.weighing.weighing_of import weighed, weighing_text
-from hingeline_app.records.actions.measuring import add_reading, change_set_up, open_measurement, withdraw_reading
+from hingeline_app.records.actions.jobs import set_detail
+from hingeline_app.records.actions.measuring import (
+    add_reading,
+    change_set_up,
+    open_measurement,
+    record_result,
+    withdraw_reading,
+)
 from hingeline_app.records.queries.jobs import job_of
 from hingeline_app.records.queries.limits import RowRecord
 from tests.hingeline_app.records.merle import Merle, merle
@@ -51,6 +60,20 @@ def test_the_file_of_a_weighing_weighs_as_the_command_does(job: Merle, tmp_path:
     assert told == json.loads(json.dumps(weighed(text)))
     mean = (0.840 + 0.845 + 0.840) / 3
     assert told["static_moment"]["value"] == pytest.approx(mean * 9.80665 * 0.255, abs=1e-12)
+
+
+def test_work_stopped_without_limits_is_not_said_to_be_of_before_a_change(job: Merle) -> None:
+    """A moment without limits has no statement: on the paper of incomplete work nothing is said to have changed."""
+    anna = job.shop.anna
+    assert anna.person is not None
+    record = job_of(anna.person, job.job.number)
+    assert record.weighing is not None
+    bare = weighed(weighing_text(replace(record, limit_row=None), record.weighing))
+    record_result(anna, job.job.pk, bare, measurement=record.weighing.identifier)
+    set_detail(anna, job.job.pk, "incomplete", None, {"reason": "limits on order"})
+    last = incomplete_of(job_of(anna.person, job.job.number), ()).left[1]
+    assert "tail-heavy" in last
+    assert last.endswith(", no statement.")
 
 
 def row(**printed: Any) -> RowRecord:

@@ -61,10 +61,11 @@ def smallest_wall(typed: str, uncertainty: str, limit: str, nominal: str = "") -
     """
     told = wall_places(typed)
     values = [float(read(reading, "length", field=FIELD, page=True)) for _position, reading in told]
+    smallest = told[min(range(len(values)), key=values.__getitem__)][1]
     if min(values) <= 0:
         remedy = "Take the reading again at that place."
-        raise InputRefused.of(FIELD, min(reading for _, reading in told), "walls thicker than zero", remedy)
-    said = compared(told[min(range(len(values)), key=values.__getitem__)][1], uncertainty, limit, "", "length")
+        raise InputRefused.of(FIELD, smallest, "walls thicker than zero", remedy)
+    said = compared(smallest, uncertainty, limit, "", "length")
     expanded, drawn = said.uncertainty or 0.0, _nominal(nominal)
     places = [_shown(*each, value, expanded, drawn) for each, value in zip(told, values, strict=True)]
     words = f"smallest of {len(told)}: {_millimetres(said.value, expanded)}"

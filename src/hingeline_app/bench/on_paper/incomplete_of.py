@@ -7,7 +7,7 @@ from typing import Any
 
 from hingeline.errors import InputRefused
 from hingeline_app.bench.on_paper.steps_told import steps_told
-from hingeline_app.bench.steps import statement_of, states_of
+from hingeline_app.bench.steps import is_weighed, statement_of, states_of
 from hingeline_app.figures.wording import format_measured
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.matter import OPEN
@@ -60,5 +60,6 @@ def _weighed(job: JobRecord) -> str:
     moment: Any = last.result.document.get("static_moment")
     value = value_of(moment)
     words = "no moment" if value is None else format_measured(value, expanded_of(moment), "N m", sense=True)
-    now = statement_of(job)
-    return f"Last weighing ({last.number}, {last.begun_on.isoformat()}): {words}, {now or 'before the change'}."
+    # Without limits there is no statement, and nothing was changed all the same.
+    now = (statement_of(job) or "no statement") if is_weighed(job) else "before the change"
+    return f"Last weighing ({last.number}, {last.begun_on.isoformat()}): {words}, {now}."
