@@ -148,10 +148,10 @@ def forget(folder: Path) -> None:
 
 
 def is_alive(folder: Path) -> bool:
-    """Say whether somebody holds the lock of a folder."""
+    """Say whether somebody holds the lock of a folder; two who ask at once do not take each other for who works."""
     with suppress(OSError), (folder / ALIVE).open("r+") as file:
         try:
-            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            fcntl.flock(file, fcntl.LOCK_SH | fcntl.LOCK_NB)
         except OSError:
             return True
     return False

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import fcntl
 import json
 import os
 import subprocess
@@ -12,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from hingeline.errors import InputRefused
-from hingeline_app.longwork.folder import held
+from hingeline_app.longwork.folder import ALIVE, held, is_alive
 from tests.doors.checkouts import ROOT
 from tests.hingeline_app.longwork import claiming
 from tests.private_postgresql import Server
@@ -45,6 +46,16 @@ def test_threads_that_race_for_a_folder_get_it_once(tmp_path: Path) -> None:
     """With records in a file the lock of the work's folder decides: of six at once one begins, fifty times over."""
     for number in range(50):
         assert _raced(tmp_path / str(number)) == 1
+
+
+def test_two_who_ask_at_once_do_not_take_each_other_for_who_works(tmp_path: Path) -> None:
+    """While another asks, nobody works there; while somebody has the lock, somebody does."""
+    (tmp_path / ALIVE).touch()
+    with (tmp_path / ALIVE).open("r+") as asked:
+        fcntl.flock(asked, fcntl.LOCK_SH | fcntl.LOCK_NB)
+        assert not is_alive(tmp_path)
+    with held(tmp_path, "a video", 0.0):
+        assert is_alive(tmp_path)
 
 
 def _raced(folder: Path, many: int = 6) -> int:
