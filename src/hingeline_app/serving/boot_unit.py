@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import getpass
+import os
 import sysconfig
 from pathlib import Path
 
@@ -22,7 +23,7 @@ Wants=network-online.target
 
 [Service]
 User={user}
-{database}ExecStart={command}
+{database}{journal}ExecStart={command}
 Restart=on-failure
 RestartSec=5
 # A clean stop ends what is being saved first.
@@ -54,9 +55,16 @@ def boot_unit(program: Path, options: ServeOptions) -> str:
     if options.backups:
         words += ["--backups", quoted(options.backups)]
         folders.append(quoted(options.backups))
+    journal = ""
+    if os.environ.get(places.JOURNAL):
+        # Without it the machine would start with a journal beside the records: the second place would be given up.
+        folders.append(quoted(places.journal_folder()))
+        journal = f"Environment={quoted(f'{places.JOURNAL}={places.journal_folder()}')}\n"
     # The address may hold a password: it stands in a file of its own, readable by root alone.
     database = f"EnvironmentFile={DATABASE_FILE}\n" if places.database_address() else ""
-    return UNIT.format(database=database, user=getpass.getuser(), command=" ".join(words), folders=" ".join(folders))
+    return UNIT.format(
+        database=database, journal=journal, user=getpass.getuser(), command=" ".join(words), folders=" ".join(folders)
+    )
 
 
 def this_program() -> Path:
@@ -64,7 +72,7 @@ def this_program() -> Path:
     return DOOR if DOOR.is_file() else Path(sysconfig.get_path("scripts")) / "hingeline"
 
 
-def quoted(path: Path) -> str:
-    """Give a path as a unit takes it: in quotes, with a doubled percent sign."""
-    text = str(path).replace("\\", "\\\\").replace('"', '\\"').replace("%", "%%")
+def quoted(words: Path | str) -> str:
+    """Give a path, or a name with its value, as a unit takes it: in quotes, with a doubled percent sign."""
+    text = str(words).replace("\\", "\\\\").replace('"', '\\"').replace("%", "%%")
     return f'"{text}"'

@@ -47,6 +47,16 @@ def test_the_unit_starts_this_folder_and_may_write_nowhere_else(tmp_path: Path) 
     assert "ProtectSystem=strict" in unit
 
 
+def test_the_unit_keeps_the_second_place_of_the_journal(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """Where the journal goes to another device now, it goes there when the machine starts, and may be written there."""
+    monkeypatch.setenv("HINGELINE_JOURNAL", "/media/second place")
+    unit = boot_unit(Path("/srv/hingeline"), ServeOptions(tmp_path))
+    assert 'Environment="HINGELINE_JOURNAL=/media/second place"\nExecStart=' in unit
+    assert f'ReadWritePaths="{tmp_path}" "/media/second place"' in unit
+    monkeypatch.delenv("HINGELINE_JOURNAL")
+    assert "Environment=" not in boot_unit(Path("/srv/hingeline"), ServeOptions(tmp_path))
+
+
 def test_an_installed_package_is_started_by_its_own_command(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     """In a checkout the machine starts the door; where there is none, the command beside the interpreter."""
     assert this_program() == ROOT / "hingeline"
