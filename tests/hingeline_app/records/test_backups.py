@@ -18,7 +18,7 @@ import pytest
 from hingeline.errors import HingelineError, InputRefused
 from hingeline_app.records.backing_up import make, manifest, schedule
 from hingeline_app.records.backing_up.manifest import backups_in, name_of, time_of
-from hingeline_app.records.backing_up.restore import restore_backup
+from hingeline_app.records.backing_up.restore import restore_backup, try_to_restore
 from hingeline_app.records.backing_up.retention import thin_out, to_keep
 from hingeline_app.settings.databases import FILE_NAME
 from tests.hingeline_app.records.own_folder import hingeline_json, make_workshop, run
@@ -247,6 +247,17 @@ def test_what_a_killed_program_left_half_copied_goes_after_a_day(tmp_path: Path)
     (tmp_path / name_of(NOON) / "manifest.json").touch()
     assert [path.name for path in thin_out(tmp_path, NOON)] == ["hingeline-20270310T120000Z.part"]
     assert len(list(tmp_path.iterdir())) == 3
+
+
+def test_a_backup_that_fails_its_trial_is_none(stick: Path) -> None:
+    """It does not count as the last one: one is late, the next try comes soon, and it lies there as half made."""
+    backup = the_backup(stick)
+    (backup / "keys" / "heads.key").write_text("another")
+    with pytest.raises(InputRefused):
+        try_to_restore(backup)
+    assert backups_in(stick) == []
+    assert (stick / f"{backup.name}.part").is_dir()
+    assert schedule.state_of_backups(stick, NOON).is_late
 
 
 def test_a_late_backup_is_said(tmp_path: Path) -> None:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import shutil
 import tempfile
+from contextlib import suppress
 from pathlib import Path
 
 from hingeline.errors import InputRefused
 from hingeline_app.records.attachments import attachment_path
 from hingeline_app.records.backing_up.make import HEADS, KEYS, checked_copy, copy_attachment
 from hingeline_app.records.backing_up.manifest import MANIFEST, Manifest, digests_in, read_manifest
+from hingeline_app.records.backing_up.retention import HALF
 from hingeline_app.records.heads import CHAINS
 from hingeline_app.records.journal import append_lines, journal_file, sync_folder
 from hingeline_app.records.looking.findings import Findings
@@ -46,9 +48,18 @@ def restore_backup(backup: Path, to: Path) -> Findings:
 
 
 def try_to_restore(backup: Path) -> Findings:
-    """Restore into a folder for a while, with all checks, and take it away again."""
-    with tempfile.TemporaryDirectory(prefix="hingeline-trial-") as folder:
-        return restore_backup(backup, Path(folder) / "records")
+    """Restore into a folder for a while, with all checks, and take it away again.
+
+    What fails is named a backup no longer: it would count as the last one, so that nobody was told that one is late
+    and the next was made in an hour. It lies as half made, and goes with those after a day.
+    """
+    try:
+        with tempfile.TemporaryDirectory(prefix="hingeline-trial-") as folder:
+            return restore_backup(backup, Path(folder) / "records")
+    except BaseException:
+        with suppress(OSError):
+            backup.rename(backup.with_name(f"{backup.name}{HALF}"))
+        raise
 
 
 def _refuse_a_folder_in_use(to: Path) -> None:
