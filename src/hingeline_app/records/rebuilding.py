@@ -55,12 +55,12 @@ def chains_of_journal(folder: Path) -> dict[UUID, Chains]:
     Raises
     ------
     InputRefused
-        There is none, or one does not hold.
+        There is none, one does not hold, or a file of another name ends as they do.
     """
     read: dict[UUID, dict[str, list[Link]]] = {}
     for path in sorted(folder.glob("*.jsonl")) if folder.is_dir() else []:
         workshop, _, chain = path.name.removesuffix(".jsonl").partition(".")
-        read.setdefault(UUID(workshop), {})[chain] = _journal(path)
+        read.setdefault(_identifier(workshop, path), {})[chain] = _journal(path)
     if not read:
         remedy = "Name the folder that HINGELINE_JOURNAL names, or the folder journal of the records."
         raise InputRefused.of("--from", str(folder), "a folder with journals (*.records.jsonl)", remedy)
@@ -77,6 +77,14 @@ def rebuild_from_journal(journal: Path, to: Path, attachments: Path | None = Non
             copy_attachment(attachments or part, part, digest)
 
     return rebuild(chains_of_journal(journal), to, bring)
+
+
+def _identifier(workshop: str, path: Path) -> UUID:
+    try:
+        return UUID(workshop)
+    except ValueError:
+        remedy = "Take what is no journal out of the folder."
+        raise InputRefused.of("--from", path.name, "journals alone (*.records.jsonl)", remedy) from None
 
 
 def _journal(path: Path) -> list[Link]:

@@ -14,6 +14,7 @@ import pytest
 from hingeline.errors import InputRefused
 from hingeline_app.records.chain import Blank, Link
 from hingeline_app.records.ledger_file import Bounds, Ledger, OpenLedger, write_ledger
+from hingeline_app.records.rebuilding import chains_of_journal
 from hingeline_app.settings.databases import FILE_NAME
 from tests.hingeline_app.records.own_folder import hingeline_json, run
 from tests.private_postgresql import Server
@@ -57,6 +58,13 @@ def test_a_journal_alone_is_the_workshop_again(folder: Path, tmp_path: Path) -> 
     hingeline_json(*words, folder=tmp_path / "nowhere")
     assert heads(tmp_path / "again") == before
     assert run("-c", SIGN_IN, folder=tmp_path / "again").stdout.split() == ["anna", "False"]
+
+
+def test_a_folder_with_another_file_among_the_journals_is_refused(tmp_path: Path) -> None:
+    """It is named, with what to do about it: no traceback."""
+    (tmp_path / "notes.jsonl").write_text("{}\n")
+    with pytest.raises(InputRefused, match="journals alone"):
+        chains_of_journal(tmp_path)
 
 
 SIGN_IN = """
