@@ -29,6 +29,8 @@ from hingeline_app.records.actions.workshop import set_up_workshop
 from hingeline_app.records.models import InspectionItem, Job, Signature
 from hingeline_app.records.permission import Matter
 from hingeline_app.records.queries.items import items_of
+from hingeline_app.records.queries.job_record import printed_part
+from hingeline_app.records.queries.jobs import job_of
 from hingeline_app.records.queries.matter import AGAIN, RELEASE, SECOND, standing_signature
 from hingeline_app.records.queries.open_points import open_points
 from hingeline_app.records.queries.standing import may
@@ -67,6 +69,18 @@ def test_a_job_is_weighed_inspected_and_released(job: Merle) -> None:
     signatures = Signature.objects.order_by("change")
     assert [each.purpose for each in signatures] == [SECOND, RELEASE]
     assert [faults_of(each) for each in signatures] == [[], []]
+
+
+def test_a_signature_shows_name_and_licence_as_they_were_signed(job: Merle) -> None:
+    """Renamed and with another licence since, the signer stands on page and paper as the signature's text says."""
+    released(job)
+    cy, reader = job.shop.cy.person, job.shop.anna.person
+    details: dict[str, Any] = {"name": "Cy Vale-Berg", "initials": "CV", "licence_number": "DE.66.NEW"}
+    correct_person(job.shop.fred, cy.pk, "married", licence_expires=None, **details)
+    on_page = next(each for each in job_of(reader, job.job.number).signatures if each.purpose == RELEASE)
+    on_paper = next(each for each in printed_part(reader, job.job.number).signatures if each.purpose == RELEASE)
+    for each in (on_page, on_paper):
+        assert (each.signer, each.licence_number) == (cy.name, cy.licence_number)
 
 
 def test_the_workers_word_is_hidden_until_the_inspector_has_looked(job: Merle) -> None:

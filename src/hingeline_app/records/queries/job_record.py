@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 
 from hingeline_app.records.models import InspectionItem, Job, Look, Person, Reading, Signature
 from hingeline_app.records.queries.items import NOT_LOOKED_AT
-from hingeline_app.records.queries.matter import AGAIN, OPEN, RELEASE, SECOND, standing_signature
+from hingeline_app.records.queries.matter import AGAIN, OPEN, RELEASE, SECOND, signer_of, standing_signature
 from hingeline_app.records.queries.open_points import open_points
 from hingeline_app.records.queries.visible import Nowhere, visible_to
 
@@ -136,8 +136,7 @@ def _signatures(job: Job, standing: Mapping[str, Signature | None]) -> tuple[Sig
 def _signature(row: Signature, holds: bool) -> SignedRecord:
     return SignedRecord(
         row.purpose,
-        row.made_by.name,
-        row.made_by.licence_number,
+        *signer_of(row),
         row.signed_at,
         row.proved_by,
         row.reason,

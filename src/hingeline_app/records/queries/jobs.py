@@ -26,7 +26,7 @@ from hingeline_app.records.models import (
 )
 from hingeline_app.records.models.jobs import JobRow
 from hingeline_app.records.queries.limits import RowRecord, record_of
-from hingeline_app.records.queries.matter import RELEASE, SECOND
+from hingeline_app.records.queries.matter import RELEASE, SECOND, signer_of
 from hingeline_app.records.queries.visible import Nowhere, visible_to
 from hingeline_app.records.treatment import treated_after
 
@@ -343,8 +343,7 @@ def _signatures(rows: Sequence[Signature]) -> tuple[SignatureRecord, ...]:
     return tuple(
         SignatureRecord(
             row.purpose,
-            row.made_by.name,
-            row.made_by.licence_number,
+            *signer_of(row),
             row.signed_at,
             row.change,
             row.reason,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from uuid import UUID
 
 from hingeline_app.records.models import (
@@ -34,6 +35,12 @@ def workers(job: Job) -> frozenset[UUID]:
     ]
     everybody = made[0].union(*made[1:], *others)
     return frozenset(everybody) | {job.opened_by_id} | {UUID(each) for each in job.worked_on_by}
+
+
+def signer_of(signature: Signature) -> tuple[str, str]:
+    """Give name and licence number of who signed, as they were signed: both may have been corrected since."""
+    signer = json.loads(signature.text)["signer"]
+    return str(signer["name"]), str(signer["licence"])
 
 
 def standing_signature(job: Job, purpose: str) -> Signature | None:
