@@ -25,7 +25,7 @@ from hingeline_app.records.queries.visible import Nowhere, found
 from hingeline_app.records.roles import Act
 from hingeline_app.records.write_door import Actor, Command
 
-Equipment = TypeVar("Equipment", Scale, Stand)
+Equipment = TypeVar("Equipment", bound=Scale | Stand)
 KINDS = ("weighing", "swing", "refit", "arm")
 # What a reading of each kind may be.
 DIMENSIONS = {
