@@ -245,7 +245,7 @@ def _stress_life(task: ArmTask) -> Iterator[Refusal]:
 def _is_endless(amplitude: float, life: StressLife) -> bool:
     if not (0.0 < amplitude <= life.strength and life.exponent < 0.0):
         return False
-    return math.log10(amplitude / life.strength) / life.exponent > LONGEST_LIFE
+    return (math.log10(amplitude) - math.log10(life.strength)) / life.exponent > LONGEST_LIFE
 
 
 def _bolts(task: ArmTask) -> Iterator[Refusal]:
