@@ -16,7 +16,7 @@ from hingeline_app.records.actions.working import Moved, Work
 from hingeline_app.records.canonical import canonical, digest_of
 from hingeline_app.records.chain import ORIGIN
 from hingeline_app.records.dates import now
-from hingeline_app.records.models import Entry, Job, Signature
+from hingeline_app.records.models import Entry, Job, Person, Signature
 from hingeline_app.records.models.jobs import JobRow
 from hingeline_app.records.proof import Proof
 from hingeline_app.records.queries.picture import seen_of
@@ -76,6 +76,8 @@ def signed(
     """Make a signature that holds for this job, as it was seen, at this place of the ledger; not kept yet."""
     refuse_unconfirmed_time(work.entry.actor.workshop)
     actor, at = work.entry.actor, now()
+    # As the records have the person now: who acts may have been read before a licence was entered.
+    signer = Person.objects.get(pk=work.person.pk)
     text = {
         "format": FORMAT,
         "purpose": purpose,
@@ -85,7 +87,7 @@ def signed(
         "change": work.job.changes,
         "seen": seen,
         "after": _head(work),
-        "signer": {"person": str(work.person.pk), "name": work.person.name, "licence": work.person.licence_number},
+        "signer": {"person": str(signer.pk), "name": signer.name, "licence": signer.licence_number},
         "proof": proof.as_note(),
         "reason": reason,
         "notes": list(notes),
