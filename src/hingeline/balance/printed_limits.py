@@ -177,8 +177,7 @@ def check_rows(rows: tuple[LimitRow, ...], local_gravity: float = STANDARD_GRAVI
     Raises
     ------
     InputRefused
-        A row has no moment, an arm or chord that is not positive, or a number that cannot be; or no place on
-        Earth has that gravity.
+        A row has no moment, an arm or chord that is not positive, or a number that cannot be; or the gravity is none.
 
     Notes
     -----
@@ -191,7 +190,9 @@ def check_rows(rows: tuple[LimitRow, ...], local_gravity: float = STANDARD_GRAVI
 
 def _refuse_unusable(rows: tuple[LimitRow, ...], local_gravity: float) -> None:
     refused = [each for index, row in enumerate(rows) for each in _faults(f"row[{index}]", row)]
-    refusals = [*gravity_faults(local_gravity), *(refusal for each in refused for refusal in each.refusals)]
+    # Print is compared with print: a rounded 10 m/s² does for that; a slip of ten, or what is no number, does not.
+    gravity = () if 9.0 <= local_gravity <= 11.0 else gravity_faults(local_gravity)
+    refusals = [*gravity, *(refusal for each in refused for refusal in each.refusals)]
     if refusals:
         raise InputRefused(refusals)
 

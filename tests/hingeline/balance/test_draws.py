@@ -186,8 +186,8 @@ def test_without_a_height_a_level_is_not_drawn() -> None:
     assert found.standard_uncertainty == pytest.approx(0.01 * PER_KG, rel=0.03)
 
 
-def test_a_budget_that_is_too_narrow_is_told_as_narrower() -> None:
-    """K = 1 is asked for beside a coverage of 95 %: the budget's interval is half the drawn one."""
+def test_a_stated_k_is_compared_with_the_coverage_that_it_stands_for() -> None:
+    """K = 1 of a normal error holds 68.27 % (normal table): drawn to the same coverage, the two agree."""
     found = drawn(scale=TEN_GRAMS, k=1.0)
-    assert not found.agrees
-    assert "narrower than the drawn one" in found.sentence
+    assert found.coverage == pytest.approx(0.682689, abs=1e-6)
+    assert found.agrees
