@@ -128,7 +128,9 @@ def expect_everything_kept(clerks: list[Clerk], folder: Path, **more: str) -> in
     kept = [name for each in clerks for name in each.kept]
     assert [name for name in kept if there.count(name) != 1] == []
     assert len(there) == len(set(there))
-    assert hingeline_json("ledger", "verify", folder=folder, **more)["findings"] == []
+    # Killed between the database and the journal, the journal's line is written at the next save: it stops nothing.
+    findings = hingeline_json("ledger", "verify", folder=folder, **more)["findings"]
+    assert [each for each in findings if each["stops"] != "nothing"] == []
     return len(kept)
 
 
