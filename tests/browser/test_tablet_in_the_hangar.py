@@ -337,6 +337,30 @@ def test_newer_pages_wait_for_a_hand_and_lose_nothing_that_waits(tablet: Page, o
     assert open_bench.readings() == [*before, "275 g"]
 
 
+PRESETS_KEPT = """async () => (await (await caches.open('hingeline-pages')).keys())
+  .filter((each) => each.url.includes('/why-balance?')).length >= document.querySelectorAll('.presets a').length"""
+
+
+def test_why_balance_is_there_without_a_connection(tablet: Page) -> None:
+    """Each numbered state opens as it was kept, with its band; what is not on the tablet says so before a tap."""
+    tablet.goto("/why-balance")
+    until(tablet, PRESETS_KEPT, 60.0)
+    expect(tablet.locator("#away")).to_be_hidden()
+    tablet.context.set_offline(True)
+    expect(tablet.locator("#away")).to_contain_text("what is dashed is not on this tablet")
+    expect(tablet.locator(".presets a[aria-disabled]")).to_have_count(0)
+    for name, found in (("2 Weight lost", "Growth starts at 103\u00a0kn"), ("1 Weight on", "Model finds no growth")):
+        tablet.get_by_role("link", name=name).click()
+        expect(tablet.locator(".finding strong")).to_contain_text(found)
+        expect(tablet.locator(".onset h2 span")).to_contain_text("band: 95 % of 60 varied cases")
+        strip(tablet).to_contain_text(re.compile(r"This page is as it was at \d\d:\d\d\."))
+    before = tablet.url
+    tablet.locator(".axis-link[aria-disabled=true]").first.click(force=True)
+    assert tablet.url == before
+    tablet.context.set_offline(False)
+    expect(tablet.locator("#away")).to_be_hidden()
+
+
 def test_pages_leave_the_tablet_with_their_person(tablet: Page, open_bench: Bench) -> None:
     """After Switch person nothing of the jobs can be read without a connection."""
     keeps_pages(tablet)

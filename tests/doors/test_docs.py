@@ -129,6 +129,34 @@ def test_every_file_named_in_words_exists(page: Path) -> None:
         assert (ROOT / named).is_file(), named
 
 
+FOR_A_READER = [
+    README,
+    *(ROOT / "docs" / f"{name}.md" for name in ("index", "what_is_kept", "what_it_cannot_do")),
+    *sorted(GUIDE.glob("*.md")),
+    *sorted((ROOT / "docs" / "walks").glob("*.md")),
+]
+
+
+@pytest.mark.parametrize("page", FOR_A_READER, ids=lambda page: str(page.relative_to(ROOT)))
+def test_no_sentence_is_long(page: Path) -> None:
+    """A sentence for somebody at a bench has thirty words at most (common practice, no source)."""
+    assert [each for each in sentences(read(page)) if len(re.findall(r"\S*\w\S*", each)) > 30] == []
+
+
+def sentences(page: str) -> Iterator[str]:
+    """Give what is read in one breath: a sentence, a point of a list, a cell of a table; no commands, no files."""
+    told = re.sub(r"^```.*?^```|^ {4}\S.*?$", "\n", page, flags=re.DOTALL | re.MULTILINE)
+    told = re.sub(r"!?\[([^]]*)\]\([^)]*\)", r"\1", told)
+    told = re.sub(r"\|", "\n\n", re.sub(r"^\s*(?:[-*]|\d+\.|#+) ", "\n\n", told, flags=re.MULTILINE))
+    for paragraph in re.split(r"\n\s*\n", told):
+        yield from re.split(r"(?<=[.!?])[\"*)]*\s+(?=[A-Z\"*(`\d])", " ".join(paragraph.split()))
+
+
+def test_a_long_sentence_is_found() -> None:
+    """Over the ends of lines too, so that the test above is not empty."""
+    assert list(sentences("One is\nshort. Two\n\n- three\n")) == ["One is short.", "Two", "three"]
+
+
 @pytest.mark.parametrize("found", list(write_docs.CONSOLE.finditer(read(README))), ids=lambda found: found["words"])
 def test_the_readme_shows_what_the_command_says(found: re.Match[str]) -> None:
     """The first result in the README is what the command writes today, letter by letter."""

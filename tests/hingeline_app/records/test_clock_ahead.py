@@ -14,7 +14,8 @@ from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.actions.inspecting import ask_for_inspection, look, sign_as_second
 from hingeline_app.records.actions.people import add_person
 from hingeline_app.records.actions.security import note_security
-from hingeline_app.records.looking.clock import clock_findings
+from hingeline_app.records.heads import CHAINS
+from hingeline_app.records.looking.clock import clock_findings, confirmed_in
 from hingeline_app.records.looking.walking import walk
 from hingeline_app.records.models import Entry, Signature
 from hingeline_app.records.queries.clock_ahead import clock_ahead
@@ -87,9 +88,17 @@ def test_nothing_is_signed_until_an_administrator_confirmed_the_time(
         confirm_time(shop.anna, waiting.of)
     with pytest.raises(NotAllowed, match="look at the ledger's page again"):
         confirm_time(shop.fred, "records 1")
+    assert named_in_a_look(shop) == [waiting.of]
     confirm_time(shop.fred, waiting.of, Command("sure", {"of": waiting.of}))
     assert clock_ahead(shop.workshop.pk) is None
+    assert named_in_a_look(shop) == []
     assert sign_as_second(shop.bo, job.as_seen, proof(shop.bo))
+
+
+def named_in_a_look(shop: Fenholt) -> list[str]:
+    """Name the entries of either chain whose time a look at the records finds wanting."""
+    both = [walk(shop.workshop.pk, chain, "default") for chain in CHAINS]
+    return [each.where for walked in both for each in clock_findings(walked, "9999", confirmed_in(both))]
 
 
 def test_a_clock_set_back_after_a_jump_keeps_the_jump_known(shop: Fenholt, ahead: Callable[[float], None]) -> None:

@@ -16,7 +16,7 @@ from hingeline_app.records.giving_heads import heads_given
 from hingeline_app.records.heads import CHAINS, ShortHead, SignedHead
 from hingeline_app.records.keys import public_keys
 from hingeline_app.records.looking.attached import attachment_findings
-from hingeline_app.records.looking.clock import clock_findings
+from hingeline_app.records.looking.clock import clock_findings, confirmed_in
 from hingeline_app.records.looking.findings import ChainState, Finding, Findings
 from hingeline_app.records.looking.heads_held import head_findings, proved_up_to, short_findings
 from hingeline_app.records.looking.journal_beside import journal_findings
@@ -108,7 +108,7 @@ def _one_chain(
     if places.data:
         yield from attachment_findings(walked, places.data, read=places.read_attachments)
     yield from head_findings(walked, given, public_keys(places.data) if places.data else {})
-    yield from clock_findings(walked, at)
+    yield from clock_findings(walked, at, confirmed_in(both.values()))
 
 
 def _short_heads(walked: Walked, heads: Sequence[OutsideHead]) -> Iterator[Finding]:

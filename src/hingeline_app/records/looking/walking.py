@@ -10,6 +10,7 @@ from uuid import UUID
 
 from hingeline_app.records.chain import Break, Link, breaks
 from hingeline_app.records.models import Entry
+from hingeline_app.records.queries.clock_ahead import TIME_CONFIRMED
 from hingeline_app.records.rows import Note
 
 COLUMNS = ("position", "previous", "digest", "body", "kind", "command_key", "command_digest")
@@ -27,6 +28,8 @@ class Step:
     attachments: list[str]
     clock_moved_back_from: str
     clock_ahead_of: str
+    # Entries whose jump of the clock an administrator confirmed by this one.
+    confirms: tuple[str, ...] = ()
 
 
 @dataclass
@@ -81,7 +84,13 @@ def step_of(position: int, digest: str, read: Mapping[str, Any]) -> Step:
         attachments=[str(each) for each in read.get("attachments", [])],
         clock_moved_back_from=str(read.get("clock_moved_back_from", "")),
         clock_ahead_of=str(read.get("clock_ahead_of", "")),
+        confirms=_confirmed_by(read),
     )
+
+
+def _confirmed_by(read: Mapping[str, Any]) -> tuple[str, ...]:
+    says = _whole(read.get("says"), {"of"}) if read.get("kind") == TIME_CONFIRMED else None
+    return tuple(map(str, says["of"])) if says and isinstance(says["of"], list) else ()
 
 
 def _whole(part: Any, names: set[str]) -> Any:

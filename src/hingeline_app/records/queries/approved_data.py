@@ -17,6 +17,7 @@ from hingeline_app.records.queries.visible import Nowhere, visible_to
 
 Printed = Mapping[str, Any]
 Readings = Mapping[UUID, Sequence[RowReading]]
+OF_A_ROW = ("issue__document", "issue__superseded_by", "first_reader", "second_reader")
 
 
 @dataclass(frozen=True)
@@ -31,6 +32,9 @@ class IssueRecord:
     issue: str
     issued_on: date
     is_superseded: bool
+    # The issue that took its place, and the date on it.
+    next_issue: str = ""
+    next_issued_on: date | None = None
 
 
 @dataclass(frozen=True)
@@ -124,7 +128,7 @@ class UseRecord:
 
 def issues_of(viewer: Person) -> list[IssueRecord]:
     """Give every issue of every document, the newest of each first."""
-    rows = visible_to(viewer, Issue).select_related("document")
+    rows = visible_to(viewer, Issue).select_related("document", "superseded_by")
     return [_issue(row) for row in rows.order_by("document__type_name", "document__number", "-issued_on")]
 
 
@@ -135,7 +139,7 @@ def documents_without_issue(viewer: Person) -> list[ApprovedDocument]:
 
 def rows_on_page(viewer: Person) -> list[RowOnPage]:
     """Give every row of the workshop's limits, by type, surface and page."""
-    rows = visible_to(viewer, LimitRow).select_related("issue__document", "first_reader", "second_reader")
+    rows = visible_to(viewer, LimitRow).select_related(*OF_A_ROW)
     listed = list(rows.order_by("issue__document__type_name", "surface", "page", "pk"))
     readings: dict[UUID, list[RowReading]] = {}
     for each in visible_to(viewer, RowReading).order_by("turn"):
@@ -151,8 +155,7 @@ def row_on_page(viewer: Person, row: UUID) -> RowOnPage:
     Nowhere
         There is none for this person.
     """
-    related = ("issue__document", "first_reader", "second_reader")
-    kept = visible_to(viewer, LimitRow).filter(pk=row).select_related(*related).first()
+    kept = visible_to(viewer, LimitRow).filter(pk=row).select_related(*OF_A_ROW).first()
     if kept is None:
         raise Nowhere("there is no such row")
     return _row(kept, list(visible_to(viewer, RowReading).filter(row=kept).order_by("turn")), viewer)
@@ -178,7 +181,7 @@ def uses_on_page(viewer: Person, rows: Sequence[UUID]) -> list[UseRecord]:
 
 
 def _issue(row: Issue) -> IssueRecord:
-    document = row.document
+    document, newer = row.document, row.superseded_by
     return IssueRecord(
         row.pk,
         document.pk,
@@ -187,7 +190,9 @@ def _issue(row: Issue) -> IssueRecord:
         document.type_name,
         row.issue,
         row.issued_on,
-        row.superseded_by_id is not None,
+        newer is not None,
+        newer.issue if newer else "",
+        newer.issued_on if newer else None,
     )
 
 

@@ -57,8 +57,9 @@ def of_a_state(page: StatePage) -> Callable[[HttpRequest], HttpResponse]:
 @require_safe
 @of_a_state
 def why_balance(request: HttpRequest, state: State) -> HttpResponse:
-    """Show a state with everything around it; the band comes after."""
-    return render(request, "web/why_balance.html", {"here": HERE, **_around(state), **_answer(state, band=False)})
+    """Show a state with everything around it; the band comes after, but to a tablet that keeps the page: with it."""
+    answered = _answer(state, band="X-Live" in request.headers)
+    return render(request, "web/why_balance.html", {"here": HERE, **_around(state), **answered})
 
 
 @open_to(Who.SIGNED_IN)

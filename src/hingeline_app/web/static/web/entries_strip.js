@@ -4,6 +4,8 @@ const strip = document.getElementById("waiting");
 const kept = () => document.querySelectorAll("[data-kept]");
 
 export const hour = (time) => new Date(time).toTimeString().slice(0, 5);
+const day = (time) => new Date(time).toLocaleDateString("sv-SE");
+const since = (time) => (day(time) === day(Date.now()) ? hour(time) : `${day(time)} ${hour(time)}`);
 export const say = (name, values = {}) =>
   (words[name] ?? "").replace(/\{(\w+)\}/g, (_all, key) => String(values[key] ?? ""));
 
@@ -82,6 +84,8 @@ const counted = (one, many, number, more = {}) => say(number === 1 ? one : many,
 function rowsOf(state, acts) {
   const rows = [], number = state.waiting.length;
   const sentence = (text, ...more) => { const row = part("div", "", { className: "row" }); row.append(part("p", text), ...more); rows.push(row); };
+  const seen = document.documentElement.dataset.seenOffline;
+  if (seen && !state.connected) sentence(say("seen", { time: since(seen) }));
   if (!state.connected) sentence(number ? counted("goneOne", "gone", number) : say("goneNone"), ...(number ? [listOf(state.waiting)] : []));
   else if (state.held && number) {
     const go = part("a", say(state.held === "locked" ? "unlock" : "signIn"), { className: "button small", href: state.way });

@@ -57,6 +57,7 @@
     unanswered = !await fetchInto(answer.dataset.answer, number);
     clearTimeout(wait);
     busy = false;
+    tellWhatIsAway();
     if (again) { again = false; work(); return; }
     if (unanswered) { old(late.dataset.none); return; }
     wait = setTimeout(() => fetchInto(answer.dataset.band, number), 250);
@@ -75,8 +76,35 @@
     if (Number(step.dataset.step) > 0) input.stepUp(); else input.stepDown();
     say(input); work();
   });
-  addEventListener("online", () => { if (unanswered) work(); });
-  wait = setTimeout(() => { asked += 1; fetchInto(answer.dataset.band, asked); }, 150);
+  addEventListener("online", () => { if (unanswered) work(); tellWhatIsAway(); });
+  addEventListener("offline", () => tellWhatIsAway());
+  wait = setTimeout(() => { asked += 1; fetchInto(answer.dataset.band, asked).then(keepPresets); }, 150);
+
+  // ---- without a connection: the numbered states are on an enrolled tablet, and what is not there says so before a tap
+  const keeps = document.body.dataset.keeps === "yes" && "caches" in globalThis;
+  const kept = async (link) => (keeps ? (await caches.open("hingeline-pages")).match(link.href) : undefined);
+  const states = () => document.querySelectorAll("main a[href^='?']:not([data-step])");
+  async function keepPresets() {
+    if (!keeps || !navigator.serviceWorker?.controller) return;
+    for (const link of document.querySelectorAll(".presets a")) {
+      const text = await (await kept(link))?.text();
+      const same = text?.includes(`<html lang="${document.documentElement.lang}"`);
+      if (!same && !await fetch(link.href, { headers: { "X-Live": "1" } }).catch(() => null)) return;
+    }
+  }
+  async function tellWhatIsAway() {
+    const apart = unanswered || !navigator.onLine, away = [];
+    for (const link of states()) {
+      const gone = apart && !await kept(link);
+      if (gone) link.setAttribute("aria-disabled", "true"); else link.removeAttribute("aria-disabled");
+      if (gone) away.push(link);
+    }
+    document.getElementById("away").hidden = away.length === 0;
+  }
+  addEventListener("click", (event) => {
+    if (event.target.closest?.("main a[aria-disabled=true]")) event.preventDefault();
+  });
+  tellWhatIsAway();
 
   // ---- damping, worked out only when somebody looks
   const damping = document.getElementById("damping");

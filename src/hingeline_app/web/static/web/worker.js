@@ -2,7 +2,9 @@
 // the person who is signed in, so that they can be read without a connection. It computes, sends and signs nothing.
 /* global VERSION, FILES */
 const OWN = `hingeline-files-${VERSION}`, PAGES = "hingeline-pages", NOTES = "hingeline-notes";
-const READABLE = [/^\/bench$/, /^\/job\/\d+\/[a-z-]+$/, /^\/order\/\d+$/];
+// What a model is set to stands in its page's address: what is kept of one is never shown for another.
+const BY_SEARCH = /^\/why-balance$/;
+const READABLE = [/^\/bench$/, /^\/job\/\d+\/[a-z-]+$/, /^\/order\/\d+$/, BY_SEARCH];
 const FILE_PATIENCE = 2500, PAGE_PATIENCE = 9000;
 
 addEventListener("install", (event) => {
@@ -95,9 +97,10 @@ async function page(request, address) {
 }
 
 async function lastSeen(request) {
-  const kept = await (await caches.open(PAGES)).match(request, { ignoreSearch: true });
+  const { pathname, search } = new URL(request.url);
+  const kept = await (await caches.open(PAGES)).match(request, { ignoreSearch: !(search && BY_SEARCH.test(pathname)) });
   if (!kept) return null;
-  const at = new Date(kept.headers.get("Date") ?? Date.now()).toTimeString().slice(0, 5);
+  const at = new Date(kept.headers.get("Date") ?? Date.now()).toISOString();
   const text = (await kept.text()).replace("<html ", `<html data-seen-offline="${at}" `);
   return new Response(text, { headers: { "Content-Type": "text/html; charset=utf-8", "Content-Security-Policy": kept.headers.get("Content-Security-Policy") ?? "default-src 'self'" } });
 }
@@ -107,7 +110,8 @@ async function readableNow() {
   const kept = await caches.open(PAGES), found = [];
   for (const request of await kept.keys()) {
     const title = /<title>([^<]*)<\/title>/.exec(await (await kept.match(request)).text())?.[1] ?? "";
-    found.push([new URL(request.url).pathname, title.replace(" · Hingeline", "")]);
+    const { pathname, search } = new URL(request.url);
+    found.push([pathname + (BY_SEARCH.test(pathname) ? search.replaceAll("&", "&amp;") : ""), title.replace(" · Hingeline", "")]);
   }
   return found.sort();
 }
