@@ -23,6 +23,13 @@ settings.register_profile("campaign", deadline=None, max_examples=1000, suppress
 settings.load_profile("house")
 
 
+def pytest_configure() -> None:
+    """Make this process's folder; its settings take it away at the end."""
+    from django.conf import settings as of_the_program
+
+    Path(of_the_program.DATA_FOLDER).mkdir(parents=True, exist_ok=True)
+
+
 @pytest.fixture(scope="session", autouse=True)
 def shared_between_processes(tmp_path_factory: pytest.TempPathFactory) -> None:
     """Say where the processes that share a run of the tests find what is made once for all of them."""

@@ -1,4 +1,7 @@
-"""For the tests: a folder of their own, quick hashing of passwords, SQLite unless HINGELINE_DATABASE names another."""
+"""For the tests: a folder of their own, quick hashing of passwords, SQLite unless HINGELINE_DATABASE names another.
+
+The folder is made when tests begin (tests/conftest.py), so that a check that only reads these settings leaves none.
+"""
 
 import atexit
 import os
@@ -22,7 +25,6 @@ PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 DATABASES = {"default": postgresql(address) if (address := database_address()) else sqlite_file(DATA_FOLDER)}
 # A real file, so that several threads and connections see one database.
 DATABASES["default"]["TEST"] = {} if address else {"NAME": os.fspath(DATA_FOLDER / "test.sqlite3")}
-DATA_FOLDER.mkdir(parents=True, exist_ok=True)
 WRITE_LOCK_SECONDS = common.WRITE_LOCK_SECONDS
 
 
