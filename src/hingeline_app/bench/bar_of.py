@@ -21,9 +21,9 @@ def bar_of(job: JobRecord) -> LimitBar | None:
 
 
 def bar_of_row(row: RowRecord | None) -> LimitBar | None:
-    """Give the limits of a row alone; None where it states no moment, or may not be seen by this person."""
-    table = limits_table(row)
+    """Give the limits of a row alone; None where it states no moment that is understood, or may not be seen."""
     try:
+        table = limits_table(row)
         lower, upper = (read(table[name], "moment") if table.get(name) else None for name in ("lower", "upper"))
     except InputRefused:
         return None

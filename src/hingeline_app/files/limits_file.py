@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Iterator, Mapping
 from typing import Annotated, Any, Literal
 
 from pydantic import Field, PlainValidator, ValidationError, WithJsonSchema
@@ -12,6 +13,7 @@ from hingeline.balance import LimitRow, PrintedRange
 from hingeline.errors import InputRefused, Refusal
 from hingeline.units import Typed, read
 from hingeline_app.files.job_models import read_tables
+from hingeline_app.files.plus_sense import NOSE_HEAVY, sense_of
 from hingeline_app.files.quantities import MOST_ITEMS, Name, Quantity, Table, quantity_schema
 from hingeline_app.files.refusals import refused
 from hingeline_app.files.shown import shown
@@ -19,11 +21,8 @@ from hingeline_app.files.shown import shown
 FORMAT = "hingeline/limits/1"
 OPEN = "none"
 
-# What documents print over their columns, and which way it points.
-SENSES = {
-    "tail-heavy": ("tail heavy", "tail down", "trailing edge heavy", "trailing edge down", "underbalance", "te heavy"),
-    "nose-heavy": ("nose heavy", "nose down", "leading edge heavy", "overbalance", "le heavy"),
-}
+# A word for the sense at the end of a moment, as in "0.2 in-lb nose-heavy".
+_WITH_SENSE = re.compile(r"(?:heavy|down)\s*$", re.IGNORECASE)
 
 
 class Printed:
@@ -65,21 +64,6 @@ def _ends(value: Any) -> tuple[Any, Any]:
         return value.get("lower"), value.get("upper")
     remedy = f'Write ["0.00 N m", "2.10 N m"]; an open side is "{OPEN}".'
     raise InputRefused.of("", shown(value), "a lower and an upper number, in square brackets", remedy)
-
-
-def sense_of(value: Any) -> str:
-    """Say which way a document's plus points, from the words that stand over its column.
-
-    Raises
-    ------
-    InputRefused
-        The words say neither or both.
-    """
-    words = str(value).lower().replace("-", " ")
-    found = [sense for sense, phrases in SENSES.items() if any(phrase in words for phrase in phrases)]
-    if len(found) != 1 or not isinstance(value, str):
-        raise InputRefused.of("", shown(value), "tail-heavy or nose-heavy", "Say what the document's plus means.")
-    return found[0]
 
 
 Sense = Annotated[str, PlainValidator(sense_of), WithJsonSchema({"type": "string", "maxLength": 200})]
@@ -125,7 +109,7 @@ def read_limits(data: bytes) -> tuple[LimitRow, ...]:
         With every fault of the file.
     """
     file = read_tables(data, LimitsFile)
-    return tuple(_row(table) for table in file.row)
+    return tuple(_row(table, f"row[{index}].") for index, table in enumerate(file.row))
 
 
 def read_row(tables: Mapping[str, Any]) -> LimitRow:
@@ -142,8 +126,23 @@ def read_row(tables: Mapping[str, Any]) -> LimitRow:
         raise refused(fault, RowTable) from None
 
 
-def _row(table: RowTable) -> LimitRow:
+def _row(table: RowTable, place: str = "") -> LimitRow:
+    refusals = list(_said_twice(table, place))
+    if refusals:
+        raise InputRefused(refusals)
     given = dict(table)
     for name in ("effectivity", "source"):
         given[name] = given[name] or ""
     return LimitRow(**given)
+
+
+def _said_twice(table: RowTable, place: str) -> Iterator[Refusal]:
+    """Refuse a word for the sense beside a number of a nose-heavy row: it would turn what the row turns already."""
+    if table.positive != NOSE_HEAVY:
+        return
+    for name in ("moment", "second_unit"):
+        for end, number in (getattr(table, name) or PrintedRange()).bounds():
+            if isinstance(number, Typed) and _WITH_SENSE.search(number.text):
+                expected = "the number as printed, without a word for its sense"
+                remedy = "The row's own word says which way its plus points: take this one out, keep a printed minus."
+                yield Refusal(f"{place}{name}.{end}", number.text, expected, remedy)

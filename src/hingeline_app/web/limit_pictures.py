@@ -52,10 +52,18 @@ def _type(name: str, rows: Sequence[RowOnPage]) -> TypeOnPage:
 
 def _drawn(row: RowOnPage, bar: LimitBar | None, axis: Axis) -> DrawnRow:
     if bar is None:
-        words = _("hidden until a second person has read it") if row.is_hidden else _("no moment is printed")
-        return DrawnRow(row, words, state_words(row), SafeString(""))
+        return DrawnRow(row, _without_bar(row), state_words(row), SafeString(""))
     limits = _("not settled") if row.differs else format_moment_range(bar.lower, bar.upper)
     return DrawnRow(row, limits, state_words(row), mark_safe(draw_limit_thumbnail(bar, axis)))
+
+
+def _without_bar(row: RowOnPage) -> str:
+    if row.is_hidden:
+        return _("hidden until a second person has read it")
+    printed = row.shown or {}
+    if printed.get("moment") or any(band.get("moment") for band in printed.get("bands") or ()):
+        return _("not understood: look at the page")
+    return _("no moment is printed")
 
 
 def bar_of(row: RowOnPage) -> LimitBar | None:

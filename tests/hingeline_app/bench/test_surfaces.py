@@ -53,6 +53,31 @@ def test_what_the_limits_assume_is_held_against_what_was_found() -> None:
     assert said == {"tab": AGREES, "pushrod": DIFFERS, "wicks": AGREES, "seals": NOT_SAID}
 
 
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("without tab and pushrod", {"tab": "off", "pushrod": "off"}),
+        ("tab and pushrod removed", {"tab": "off", "pushrod": "off"}),
+        ("without tab and with pushrod", {"tab": "off", "pushrod": "fitted"}),
+        ("tab fitted and pushrod removed", {"tab": "fitted", "pushrod": "off"}),
+        ("without static wicks, seals", {"wicks": "off"}),
+        ("without static wicks; seals", {"wicks": "off", "seals": "fitted"}),
+        ("tab, pushrod disconnected", {"tab": "fitted", "pushrod": "off"}),
+        ("tab at neutral and pushrod disconnected", {"pushrod": "off"}),
+        ("static wicks not installed", {"wicks": "off"}),
+        ("tab not removed", {}),
+        ("tab and seal no. 4, bolts with less than 1 mm play", {"tab": "fitted", "seals": "fitted", "bolts": "fitted"}),
+        ("w/o tab", {"tab": "off"}),
+        ("mit tab, ohne wicks", {"tab": "fitted", "wicks": "off"}),
+    ],
+)
+def test_without_holds_for_all_that_and_joins_and_what_reads_both_ways_is_not_said(
+    text: str, said: dict[str, str]
+) -> None:
+    """The first two told a pushrod as fitted that the limits leave out; what is not said, a person reads."""
+    assert assumed_by(text) == said
+
+
 def test_the_picture_marks_what_was_chosen_and_ties_each_place_to_its_row() -> None:
     """Both elevator halves and the rudder; the chosen one carries its class, each its number; no script, no style."""
     names = ["Elevator, left half", "Elevator, right half", "Rudder", "Spoiler 3"]

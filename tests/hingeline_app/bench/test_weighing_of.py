@@ -11,9 +11,13 @@ from typing import Any
 
 import pytest
 
+from hingeline.errors import InputRefused
+from hingeline_app.bench.bar_of import bar_of_row
 from hingeline_app.bench.limits.limits_of import limits_table
 from hingeline_app.bench.on_paper.incomplete_of import incomplete_of
+from hingeline_app.bench.releasing.in_the_way import rests_on_other_limits
 from hingeline_app.bench.weighing.weighing_of import weighed, weighing_text
+from hingeline_app.bench.weighing.weighing_shown import weighing_shown
 from hingeline_app.records.actions.jobs import set_detail
 from hingeline_app.records.actions.measuring import (
     add_reading,
@@ -22,7 +26,7 @@ from hingeline_app.records.actions.measuring import (
     record_result,
     withdraw_reading,
 )
-from hingeline_app.records.queries.jobs import job_of
+from hingeline_app.records.queries.jobs import ResultRecord, job_of
 from hingeline_app.records.queries.limits import RowRecord
 from tests.hingeline_app.records.merle import Merle, merle
 from tests.hingeline_app.records.workshop import Fenholt, fenholt
@@ -93,3 +97,20 @@ def test_a_row_s_limits_are_turned_to_tail_heavy_digit_for_digit(printed: Any, e
     """Whatever the document calls plus; an open end is left out."""
     table = limits_table(row(**printed))
     assert {name: table[name] for name in ("lower", "upper") if name in table} == expected
+
+
+def test_a_kept_row_whose_sense_is_not_understood_is_told_and_turned_neither_way(job: Merle) -> None:
+    """No bar, no statement, the words as they were kept; and a result that rests on it is in the way of a release."""
+    anna = job.shop.anna
+    assert anna.person is not None
+    kept = replace(row(positive="tail-heavy (-)", moment=["0.00 N m", "2.10 N m"]), surface="Elevator, left half")
+    with pytest.raises(InputRefused, match=r"limits\.positive.*tail-heavy \(-\)"):
+        limits_table(kept)
+    assert bar_of_row(kept) is None
+    record = replace(job_of(anna.person, job.job.number), limit_row=kept)
+    assert record.weighing is not None
+    found = weighing_shown(record, record.weighing)
+    assert (found.document, found.bar) == (None, None)
+    assert found.statement.word == "No statement: sense of the limits cannot be tail-heavy (-)"
+    result = ResultRecord(job.job.pk, {}, {"limits": {"lower": "0.00 N m", "upper": "2.10 N m"}}, 1, "")
+    assert rests_on_other_limits(replace(record, measurements=(replace(record.weighing, result=result),)))

@@ -34,9 +34,12 @@ def row(surface: str = "Elevator, left half", state: str = "read twice", **print
         ("ab 0040", "0042", True),
         ("all serial numbers", "0042", True),
         ("T2-0040 to T2-0050", "T2-0042", True),
+        # The letters of a serial number are taken off at the head of a number, not out of a longer word.
+        ("up to T9", "T12", False),
+        ("128-0040 on", "28-0041", None),
     ],
 )
-def test_printed_serial_numbers_cover_what_their_words_say(effectivity: str, serial: str, covered: bool) -> None:
+def test_printed_serial_numbers_cover_what_their_words_say(effectivity: str, serial: str, covered: bool | None) -> None:
     """Both ends count; "before" leaves its number out (common usage of parts lists, from memory)."""
     assert covers(effectivity, serial) is covered
 
@@ -90,3 +93,10 @@ def test_what_is_hidden_from_a_reader_is_asked_and_never_said_to_apply() -> None
 def test_rows_that_apply_come_first_then_the_questions() -> None:
     found = judged([row("Rudder"), row(option="long tail"), row(), row(state="superseded")], HERE)
     assert [each.finding for each in found] == [APPLIES, ASK, REJECTED, REJECTED]
+
+
+def test_a_row_whose_sense_is_not_understood_is_a_question_that_shows_its_words() -> None:
+    """It was kept before whole words were asked for; whoever chooses it is told, and nothing is worked out from it."""
+    kept = judge(row(positive="tail-heavy (-)", moment=["0.00 N m", "2.10 N m"]), HERE)
+    assert kept.finding == ASK
+    assert [(each.about, each.row_says) for each in kept.reasons] == [("sense", "tail-heavy (-)")]

@@ -5,18 +5,24 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from hingeline_app.files.limits_file import OPEN, sense_of
+from hingeline.errors import InputRefused
+from hingeline_app.files.limits_file import OPEN
+from hingeline_app.files.plus_sense import TAIL_HEAVY, sense_of
 from hingeline_app.records.queries.limits import RowRecord
-
-TAIL_HEAVY = "tail-heavy"
 
 
 def limits_table(row: RowRecord | None) -> dict[str, Any]:
-    """Give the ``[limits]`` table of a weighing file; empty without a row, or while it may not be seen."""
+    """Give the ``[limits]`` table of a weighing file; empty without a row, or while it may not be seen.
+
+    Raises
+    ------
+    InputRefused
+        Which way the row's plus points cannot be understood: it is told, and never taken for one of the two.
+    """
     if row is None or row.printed is None:
         return {}
     printed = row.printed
-    turned = sense_of(printed.get("positive", TAIL_HEAVY)) != TAIL_HEAVY
+    turned = _sense(printed) != TAIL_HEAVY
     return {
         **_ends(printed.get("moment"), turned),
         "rule": printed.get("rule") or "simple",
@@ -27,6 +33,22 @@ def limits_table(row: RowRecord | None) -> dict[str, Any]:
         "mass": _ends(printed.get("mass"), False) or None,
         "reading": _ends(printed.get("reading"), turned) or None,
     }
+
+
+def is_understood(row: RowRecord) -> bool:
+    """Whether the row says which way its plus points; true while it may not be seen."""
+    try:
+        _sense(row.printed or {})
+    except InputRefused:
+        return False
+    return True
+
+
+def _sense(printed: Mapping[str, Any]) -> str:
+    try:
+        return sense_of(printed.get("positive", TAIL_HEAVY))
+    except InputRefused as refused:
+        raise refused.at("limits.positive") from None
 
 
 def _ends(ends: Any, turned: bool) -> dict[str, str]:

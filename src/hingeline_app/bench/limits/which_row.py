@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from hingeline_app.bench.arriving.surface_kinds import same_surface
+from hingeline_app.bench.limits.limits_of import is_understood
 from hingeline_app.records.queries.limits import DRAFT, SUPERSEDED, RowRecord
 
 APPLIES, ASK, REJECTED = "applies", "ask", "rejected"
@@ -80,10 +81,9 @@ def judge(row: RowRecord, piece: Piece) -> Judged:
         against.append(Reason("surface", row.surface, piece.surface))
     if row.state in (SUPERSEDED, DRAFT):
         against.append(Reason(row.state, f"{row.document}, {row.issue}"))
-    printed = row.printed
-    if printed is None and not against:
+    if row.printed is None and not against:
         asked.append(Reason("hidden", row.surface))
-    for finding, reason in _stated(printed or {}, piece):
+    for finding, reason in _stated(row, piece):
         (against if finding == REJECTED else asked).append(reason)
     if against:
         return Judged(row, REJECTED, tuple(against))
@@ -103,7 +103,7 @@ def covers(effectivity: str, serial: str) -> bool | None:
     if own is None:
         return None
     lead = serial.strip()[: own.start()].lower()
-    bare = text.replace(lead, "") if lead else text
+    bare = re.sub(rf"(?<!\w){re.escape(lead)}(?=\d)", "", text) if lead else text
     if bare == text and any(character.isdigit() for character in lead):
         # "28-0040" against "0040 on": whether the leading number belongs to it is not ours to say.
         return None
@@ -125,7 +125,10 @@ def _covers_one(text: str, number: int) -> bool | None:
     return None
 
 
-def _stated(printed: Mapping[str, Any], piece: Piece) -> Iterable[tuple[str, Reason]]:
+def _stated(row: RowRecord, piece: Piece) -> Iterable[tuple[str, Reason]]:
+    printed: Mapping[str, Any] = row.printed or {}
+    if not is_understood(row):
+        yield ASK, Reason("sense", str(printed["positive"]))
     effectivity = str(printed.get("effectivity") or "")
     if effectivity:
         covered = covers(effectivity, piece.serial)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from hingeline.errors import InputRefused
 from hingeline_app.bench.arm.arm_points import points_against
 from hingeline_app.bench.limits.limits_of import limits_table
 from hingeline_app.bench.releasing.refit_checks import checks_against
@@ -32,12 +33,15 @@ def in_the_way(job: JobRecord) -> list[InTheWay]:
 
 
 def rests_on_other_limits(job: JobRecord) -> bool:
-    """Whether the last result was worked out from limits that are not those of the chosen row now."""
+    """Whether the last result was worked out from limits that are not those of the chosen row, as it is read now."""
     last = job.weighing
     if last is None or last.result is None or job.limit_row is None:
         return False
     asked = last.result.asked.get("limits")
-    return _without_empty(asked) != _without_empty(limits_table(job.limit_row))
+    try:
+        return _without_empty(asked) != _without_empty(limits_table(job.limit_row))
+    except InputRefused:
+        return True
 
 
 def _without_empty(table: object) -> object:

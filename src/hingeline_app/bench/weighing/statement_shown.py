@@ -16,7 +16,8 @@ RULES = ("simple", "guarded")
 # A field of a weighing file in the words of the page.
 FIELDS = {
     "arm": "arm", "side": "side", "readings": "readings", "tare": "tare", "limits": "limits", "mass": "mass",
-    "support": "support", "hinge_to_trailing_edge": "hinge line to trailing edge", "local_gravity": "local gravity",
+    "positive": "sense of the limits", "support": "support",
+    "hinge_to_trailing_edge": "hinge line to trailing edge", "local_gravity": "local gravity",
 }  # fmt: skip
 ABSENT = ("", "missing", "none", "no readings", "0 readings", "None")
 

@@ -32,6 +32,11 @@ def weighing_tables(job: JobRecord, weighing: MeasurementRecord) -> dict[str, An
     -------
     dict
         Plain data: quantities as texts with their units.
+
+    Raises
+    ------
+    InputRefused
+        Which way the plus of the limits points cannot be understood.
     """
     set_up = weighing.set_up
     return {
@@ -48,7 +53,13 @@ def weighing_tables(job: JobRecord, weighing: MeasurementRecord) -> dict[str, An
 
 
 def weighing_text(job: JobRecord, weighing: MeasurementRecord) -> str:
-    """Give the weighing file as text, as ``hingeline weigh`` reads it."""
+    """Give the weighing file as text, as ``hingeline weigh`` reads it.
+
+    Raises
+    ------
+    InputRefused
+        As :func:`weighing_tables` does.
+    """
     return toml_text(weighing_tables(job, weighing))
 
 

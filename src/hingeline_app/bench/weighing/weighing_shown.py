@@ -56,9 +56,10 @@ class WeighingShown:
 
 def weighing_shown(job: JobRecord, weighing: MeasurementRecord) -> WeighingShown:
     """Weigh what the records hold now, and say whether that is what was recorded."""
-    text = weighing_text(job, weighing)
+    text = ""
     recorded = weighing.result.document if weighing.result else None
     try:
+        text = weighing_text(job, weighing)
         document = weighed(text)
     except InputRefused as refused:
         before = statement_shown(recorded) if recorded else None

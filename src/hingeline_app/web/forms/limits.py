@@ -10,7 +10,8 @@ from django.utils.translation import gettext_lazy as _
 
 from hingeline.errors import InputRefused
 from hingeline_app.approved.checking import RowCheck, checked
-from hingeline_app.files.limits_file import OPEN, sense_of
+from hingeline_app.files.limits_file import OPEN
+from hingeline_app.files.plus_sense import sense_of
 from hingeline_app.web.forms.fields import QuantityField
 from hingeline_app.web.forms.page_form import PageForm
 from hingeline_app.web.forms.people import DAY

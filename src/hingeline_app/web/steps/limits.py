@@ -11,7 +11,6 @@ from django.utils.translation import gettext as _
 
 from hingeline_app.bench.arriving.as_fitted import compared
 from hingeline_app.bench.bar_of import bar_of_row
-from hingeline_app.bench.limits.limits_of import limits_table
 from hingeline_app.bench.limits.which_row import APPLIES, ASK, REJECTED, Judged, Piece, Reason, judged
 from hingeline_app.bench.weighing.window_of import window_of
 from hingeline_app.figures import draw_limit_bar
@@ -55,7 +54,7 @@ def _chosen(job: JobRecord) -> dict[str, Any]:
         "in_newton_metres": format_moment_range(bar.lower, bar.upper) if bar else "",
         "as_printed": " … ".join(_end(each) for each in printed.get("moment") or ()),
         "sense": printed.get("positive") or "",
-        "rule": limits_table(row).get("rule", ""),
+        "rule": "" if row.printed is None else str(printed.get("rule") or "simple"),
         "rule_is_printed": bool(printed.get("rule")),
         "assumes": printed.get("fitted") or "",
         "bands": len(printed.get("bands") or ()),
@@ -105,6 +104,7 @@ def reason_words(reason: Reason) -> str:
         "draft": _("a draft: not read yet"),
         "hidden": _("read by one person, hidden until another has read it too"),
         "surface": _("for another surface: %(row)s") % said,
+        "sense": _("which way its plus points is not understood: “%(row)s”. Enter the row anew") % said,
     }
     if reason.about in plain:
         return plain[reason.about]

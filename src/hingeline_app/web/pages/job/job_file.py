@@ -19,7 +19,10 @@ from hingeline_app.web.pages.job.job import the_job
 def weighing_file(request: HttpRequest, number: int, weighing: int) -> HttpResponse:
     """Give the weighing file."""
     job = the_job(request, number)
-    return _file(weighing_text(job, _weighing(job, weighing)), f"weighing-{number:04d}-{weighing}.toml")
+    try:
+        return _file(weighing_text(job, _weighing(job, weighing)), f"weighing-{number:04d}-{weighing}.toml")
+    except InputRefused as refused:
+        raise Http404 from refused
 
 
 @open_to(Who.SIGNED_IN)
