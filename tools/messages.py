@@ -21,6 +21,8 @@ from babel.messages.extract import extract_from_file
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 
+from hingeline_app.said.french_marks import as_written_in
+
 ROOT = Path(__file__).resolve().parent.parent
 APPLICATION = ROOT / "src" / "hingeline_app"
 LOCALE = APPLICATION / "web" / "locale"
@@ -43,7 +45,7 @@ def main(arguments: list[str]) -> int:
         with (folder / "django.po").open("wb") as file:
             write_po(file, catalogue, width=100, no_location=True, sort_output=True, ignore_obsolete=True)
         with (folder / "django.mo").open("wb") as file:
-            write_mo(file, catalogue)
+            write_mo(file, as_compiled(catalogue, folder.parent.name))
         print(f"{folder.parent.name}: {len(untranslated(catalogue))} of {len(wanted)} sentences to translate")
     return 0
 
@@ -101,6 +103,17 @@ def updated(folder: Path, wanted: list[Sentence]) -> Catalog:
         flags = ["python-format"] if any("%(" in form for form in forms(sentence)) else []
         catalogue.add(sentence, _kept(known, sentence), flags=flags)
     return catalogue
+
+
+def as_compiled(catalogue: Catalog, language: str) -> Catalog:
+    """Give a catalogue as pages read it: the marks of each sentence as its language sets them."""
+    compiled = Catalog(language, header_comment=catalogue.header_comment, fuzzy=False)
+    compiled.mime_headers = catalogue.mime_headers
+    for message in catalogue:
+        if message.id:
+            said = tuple(as_written_in(language, form) for form in forms(message.string))
+            compiled.add(message.id, said[0] if isinstance(message.id, str) else said, flags=message.flags)
+    return compiled
 
 
 def _kept(known: Message | None, sentence: Sentence) -> str | tuple[str, ...]:

@@ -39,7 +39,7 @@ def test_what_a_visitor_reads_goes_through_the_catalogues() -> None:
 @pytest.mark.parametrize("folder", FOLDERS, ids=lambda folder: folder.parent.name)
 def test_what_is_compiled_is_what_is_written(folder: messages.Path) -> None:
     made = io.BytesIO()
-    write_mo(made, messages.read_catalogue(folder))
+    write_mo(made, messages.as_compiled(messages.read_catalogue(folder), folder.parent.name))
     assert made.getvalue() == (folder / "django.mo").read_bytes(), "run: .venv-check/bin/python tools/messages.py"
 
 

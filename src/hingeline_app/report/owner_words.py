@@ -9,14 +9,14 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
-NO_BREAK_SPACE = "\u00a0"
+from hingeline_app.said.french_marks import as_written_in
+
 #: the languages in which a sheet can be printed, each by its own name
 LANGUAGES = {"en": "English", "de": "Deutsch", "fr": "Français"}
 DECIMAL = re.compile(r"(?<![\d.])(\d[\d\u202f]*)\.(\d+)(?![\d.]|\w)")
 DAY = re.compile(r"\b(\d{4})-(\d{2})-(\d{2})\b")
 DAYS = {"de": r"\3.\2.\1", "fr": r"\3/\2/\1"}
 WRITTEN = re.compile(r"(>|aria-label=\")([^<>\"]+)(?=<|\")")
-BEFORE_A_SIGN = re.compile(r" (?=[:;?!»])")
 PLACE = re.compile(r"\{(t[0-9])\}")
 
 
@@ -35,9 +35,7 @@ class OwnersWords:
     def write(self, english: str, **parts: str) -> str:
         """Write a sentence with names, days and numbers in their places; they stand as they are given."""
         sentence = english if self.language not in DAYS else sentences()[english][self.language]
-        if self.language == "fr":
-            sentence = BEFORE_A_SIGN.sub(NO_BREAK_SPACE, sentence)
-        return PLACE.sub(lambda place: parts[place[1]], sentence)
+        return PLACE.sub(lambda place: parts[place[1]], as_written_in(self.language, sentence))
 
     def numbers(self, text: str) -> str:
         """Write decimal numbers with the language's mark; only for text of our own, never for what was typed."""

@@ -11,6 +11,7 @@ from typing import Any
 
 from hingeline_app.report.fonts import ZERO_WIDTH_SPACE, breakable
 from hingeline_app.said import SOURCE, AsTyped, says, the_readers_language
+from hingeline_app.said.french_marks import as_written_in
 
 WORD = re.compile(r"(?:\bw|counted)\(\"((?:[^\"\\]|\\.)*)\"")
 # What a template reads as a name of its own: no words for a reader.
@@ -29,7 +30,8 @@ def words_of(template: bytes, language: str) -> dict[str, str]:
     """Give the words of a template in a language; none for English, in which they are written."""
     if language == SOURCE:
         return {}
-    return {english: sheet_words()[english][language] for english in WORD.findall(template.decode())}
+    found = WORD.findall(template.decode())
+    return {english: as_written_in(language, sheet_words()[english][language]) for english in found}
 
 
 @cache

@@ -7,6 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
+from hingeline_app.said.french_marks import as_written_in, joint_in
 from hingeline_app.said.phrase import NEXT_SENTENCE, PLACE, WORD, Phrase, with_senses
 from hingeline_app.said.plain_data import is_data
 
@@ -27,9 +28,11 @@ MOST_KEPT = 1 << 12
 class PhraseBook:
     """All phrases of one language."""
 
-    def __init__(self, phrases: Mapping[str, str]) -> None:
-        self._fixed = {english: said for english, said in phrases.items() if not PLACE.search(english)}
-        self._filled = _by_rarest_word(Phrase.of(*each) for each in phrases.items() if PLACE.search(each[0]))
+    def __init__(self, phrases: Mapping[str, str], language: str = "") -> None:
+        self._language = language
+        written = {english: as_written_in(language, said) for english, said in phrases.items()}
+        self._fixed = {english: said for english, said in written.items() if not PLACE.search(english)}
+        self._filled = _by_rarest_word(Phrase.of(*each) for each in written.items() if PLACE.search(each[0]))
         self._kept = lru_cache(MOST_KEPT)(self._found)
 
     def says(self, text: str, depth: int = 0) -> str | None:
@@ -79,7 +82,10 @@ class PhraseBook:
         for joint in JOINTS:
             pieces = joint.split(text)
             if len(pieces) > 1:
-                said = [piece if index % 2 else self._piece(piece, depth) for index, piece in enumerate(pieces)]
+                said = [
+                    joint_in(self._language, piece) if index % 2 else self._piece(piece, depth)
+                    for index, piece in enumerate(pieces)
+                ]
                 if all(each is not None for each in said):
                     return "".join(each or "" for each in said)
         return self._with_its_stop(text, depth)
@@ -91,7 +97,7 @@ class PhraseBook:
         """Say a phrase that was closed as a sentence, or set in brackets."""
         if text[-1] in ".:;," and len(text) > 1:
             said = self.says(text[:-1], depth + 1)
-            return said and said + text[-1]
+            return said and said + joint_in(self._language, text[-1])
         if text[0] == "(" and text[-1] == ")":
             said = self.says(text[1:-1], depth + 1)
             return said and f"({said})"

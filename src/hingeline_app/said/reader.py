@@ -70,7 +70,7 @@ def _found(text: str, language: str) -> str | None:
 @cache
 def book_of(language: str) -> PhraseBook:
     """Read the book of a language."""
-    return PhraseBook({english: said[language] for english, said in phrases().items() if language in said})
+    return PhraseBook({english: said[language] for english, said in phrases().items() if language in said}, language)
 
 
 @cache

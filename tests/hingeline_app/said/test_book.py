@@ -69,3 +69,11 @@ def test_a_sentence_is_said_with_its_parts(english: str, said: str) -> None:
 def test_what_is_not_known_wholly_stays_english_wholly(english: str) -> None:
     """A part that the book does not know leaves the whole sentence as it was."""
     assert BOOK.says(english) is None
+
+
+def test_what_french_phrases_are_joined_by_has_the_space_that_french_sets() -> None:
+    """A colon or a semicolon between two phrases has one before it, at which no line breaks; so has one at the end."""
+    book = PhraseBook({"inside": "à l'intérieur", "weighed": "pesé", "{n1} is usual: {w1}": "{n1} usuel : {w1}"}, "fr")
+    assert book.says("weighed: inside; inside") == "pesé\u00a0: à l'intérieur\u202f; à l'intérieur"
+    assert book.says("2 is usual: inside") == "2 usuel\u00a0: à l'intérieur"
+    assert book.says("Weighed:") == "Pesé\u00a0:"
