@@ -2,233 +2,48 @@
 
     mutation.py ROOM [--sample N] [--seed K] [--only PART]
 
-Each change is one a hand could make: a boundary moved, a sign turned, a condition negated, a step left out. A change
-is noticed when a test of its room fails, or takes too long. Sentences are not changed: their own tests hold them.
-What is not noticed is told with its place. Every change runs in a process of its own, forked from one that has the
-outside packages loaded; do not edit the sources meanwhile. Exit 0 where nine of ten are noticed.
+Each change is one a hand could make (``small_changes.py``). A change is noticed when a test of its room fails, or takes
+too long. What is not noticed is told with its place. Every change runs in a process of its own: one inside a function
+is forked from a process that has the tests gathered (``mutation_in_place.py``), one that acts when its module is loaded
+from a process that has only the outside packages loaded. Do not edit the sources meanwhile. Exit 0 where nine of ten
+are noticed.
 """
 
 from __future__ import annotations
 
 import argparse
-import ast
 import contextlib
-import copy
 import importlib
 import importlib.abc
 import importlib.machinery
+import json
 import math
 import os
 import random
-import resource
 import sys
 import tempfile
 import time
 import tomllib
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
-from functools import partial
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
-from types import CodeType, ModuleType
+from types import ModuleType
 
-ROOT = Path(__file__).resolve().parent.parent
-SOURCE = ROOT / "src"
+from mutation_in_place import (
+    DATABASE,
+    SLOWER,
+    AtGathering,
+    InPlace,
+    Lines,
+    MadeBefore,
+    can_be_replaced,
+    in_child,
+    quietly,
+)
+from small_changes import ROOT, SOURCE, Change, changes_of_file
+
 Room = dict[str, list[str]]
 ROOMS: dict[str, Room] = tomllib.loads((ROOT / "tools" / "mutation.toml").read_text("utf-8"))
-DATABASE = "pytest_django.plugin"
-SLOWER = 3
-"""A change counts as noticed when the tests take so many times the core's time without it: something became endless."""
-
-COMPARISONS: dict[type[ast.cmpop], type[ast.cmpop]] = {
-    ast.Lt: ast.LtE, ast.LtE: ast.Lt, ast.Gt: ast.GtE, ast.GtE: ast.Gt, ast.Eq: ast.NotEq, ast.NotEq: ast.Eq,
-    ast.Is: ast.IsNot, ast.IsNot: ast.Is, ast.In: ast.NotIn, ast.NotIn: ast.In,
-}  # fmt: skip
-SUMS: dict[type[ast.operator], type[ast.operator]] = {
-    ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult, ast.FloorDiv: ast.Div,
-    ast.Mod: ast.Mult, ast.Pow: ast.Mult,
-}  # fmt: skip
-CALLS = {"min": "max", "max": "min", "any": "all", "all": "any", "floor": "ceil", "ceil": "floor"}
-
-
-@dataclass(frozen=True)
-class Change:
-    """One place to spoil: the module, where, what is done, and how."""
-
-    module: str
-    file: str
-    line: int
-    what: str
-    place: int
-    spoil: Callable[[ast.AST], ast.AST]
-
-    def code(self) -> CodeType:
-        """Compile the module with this place spoiled."""
-        path = ROOT / self.file
-        return compile(_spoiled(ast.parse(path.read_text("utf-8")), self.place, self.spoil), str(path), "exec")
-
-
-Made = tuple[str, Callable[[ast.AST], ast.AST]]
-
-
-# -------------------------------------------------------------------- what can be changed
-
-
-def ways(node: ast.AST) -> Iterator[Made]:
-    """Give every way to spoil one node: in words, and a function that spoils a copy of it."""
-    for kind, found in _WAYS.items():
-        if isinstance(node, kind):
-            yield from found(node)
-
-
-def _of_comparison(node: ast.AST) -> Iterator[Made]:
-    assert isinstance(node, ast.Compare)
-    for place, operator in enumerate(node.ops):
-        other = COMPARISONS[type(operator)]
-        yield (
-            f"{type(operator).__name__} becomes {other.__name__}",
-            partial(_with, field="ops", place=place, kind=other),
-        )
-
-
-def _of_sum(node: ast.AST) -> Iterator[Made]:
-    assert isinstance(node, ast.BinOp | ast.AugAssign)
-    other = SUMS.get(type(node.op))
-    if other is not None:
-        yield f"{type(node.op).__name__} becomes {other.__name__}", lambda spoiled: _set(spoiled, "op", other())
-
-
-def _of_and_or(node: ast.AST) -> Iterator[Made]:
-    assert isinstance(node, ast.BoolOp)
-    other = ast.Or if isinstance(node.op, ast.And) else ast.And
-    yield f"{type(node.op).__name__} becomes {other.__name__}", lambda spoiled: _set(spoiled, "op", other())
-
-
-def _of_sign(node: ast.AST) -> Iterator[Made]:
-    assert isinstance(node, ast.UnaryOp)
-    if isinstance(node.op, ast.Not | ast.USub):
-        yield f"{type(node.op).__name__} is left out", lambda spoiled: spoiled.operand  # type: ignore[attr-defined]
-
-
-def _of_condition(node: ast.AST) -> Iterator[Made]:
-    assert isinstance(node, ast.If | ast.IfExp | ast.While)
-    yield (
-        "the condition is negated",
-        lambda spoiled: _set(spoiled, "test", ast.UnaryOp(ast.Not(), spoiled.test)),  # type: ignore[attr-defined]
-    )
-
-
-def _of_number(node: ast.AST) -> Iterator[Made]:
-    assert isinstance(node, ast.Constant)
-    value = node.value
-    if isinstance(value, bool):
-        yield f"{value} becomes {not value}", lambda spoiled: _set(spoiled, "value", not value)
-    elif isinstance(value, int):
-        yield f"{value} becomes {value + 1}", lambda spoiled: _set(spoiled, "value", value + 1)
-    elif isinstance(value, float):
-        new = 1.0 if value == 0.0 else 1.5 * value
-        yield f"{value} becomes {new}", lambda spoiled: _set(spoiled, "value", new)
-
-
-def _of_return(node: ast.AST) -> Iterator[Made]:
-    assert isinstance(node, ast.Return)
-    if node.value is not None and not (isinstance(node.value, ast.Constant) and node.value.value is None):
-        yield "nothing is returned", lambda spoiled: _set(spoiled, "value", ast.Constant(None))
-
-
-def _of_call(node: ast.AST) -> Iterator[Made]:
-    assert isinstance(node, ast.Call)
-    called = node.func
-    name = called.id if isinstance(called, ast.Name) else called.attr if isinstance(called, ast.Attribute) else ""
-    other = CALLS.get(name)
-    if other is not None:
-        field = "id" if isinstance(called, ast.Name) else "attr"
-        yield f"{name} becomes {other}", lambda spoiled: _called(spoiled, field, other)
-
-
-def _of_step(node: ast.AST) -> Iterator[Made]:
-    steps = isinstance(node, ast.AugAssign | ast.Continue | ast.Break) or (
-        isinstance(node, ast.Expr) and not isinstance(node.value, ast.Constant)
-    )
-    if steps:
-        yield "the step is left out", lambda spoiled: ast.Pass()
-
-
-_WAYS: dict[type[ast.AST], Callable[[ast.AST], Iterator[Made]]] = {
-    ast.Compare: _of_comparison, ast.BinOp: _of_sum, ast.AugAssign: _of_sum, ast.BoolOp: _of_and_or,
-    ast.UnaryOp: _of_sign, ast.If: _of_condition, ast.IfExp: _of_condition, ast.While: _of_condition,
-    ast.Constant: _of_number, ast.Return: _of_return, ast.Call: _of_call, ast.stmt: _of_step,
-}  # fmt: skip
-
-
-def _set(node: ast.AST, field: str, value: object) -> ast.AST:
-    setattr(node, field, value)
-    return node
-
-
-def _with(node: ast.AST, field: str, place: int, kind: type[ast.AST]) -> ast.AST:
-    getattr(node, field)[place] = kind()
-    return node
-
-
-def _called(node: ast.AST, field: str, name: str) -> ast.AST:
-    setattr(node.func, field, name)  # type: ignore[attr-defined]
-    return node
-
-
-# -------------------------------------------------------------------- where
-
-
-def changes_of(room: str) -> list[Change]:
-    """Give every change of a room."""
-    return [change for path in _files(room) for change in _changes_of_file(path)]
-
-
-def _files(room: str) -> list[Path]:
-    return [path for pattern in ROOMS[room]["files"] for path in sorted(SOURCE.glob(pattern))]
-
-
-def _changes_of_file(path: Path) -> Iterator[Change]:
-    tree = ast.parse(path.read_text("utf-8"))
-    module = ".".join(path.relative_to(SOURCE).with_suffix("").parts).removesuffix(".__init__")
-    alone = {id(part) for node in ast.walk(tree) for top in _left_alone(node) for part in ast.walk(top)}
-    for place, node in enumerate(ast.walk(tree)):
-        if id(node) in alone:
-            continue
-        for what, spoil in ways(node):
-            yield Change(module, str(path.relative_to(ROOT)), getattr(node, "lineno", 0), what, place, spoil)
-
-
-def _left_alone(node: ast.AST) -> Iterator[ast.AST]:
-    """Give what decides nothing: annotations, decorators, and what asserts tell the type checker."""
-    if isinstance(node, ast.Assert):
-        yield node
-    if isinstance(node, ast.If) and ast.unparse(node.test) == "TYPE_CHECKING":
-        yield node
-    for name in ("annotation", "returns"):
-        if getattr(node, name, None) is not None:
-            yield getattr(node, name)
-    yield from getattr(node, "decorator_list", ())
-
-
-def _spoiled(tree: ast.Module, place: int, spoil: Callable[[ast.AST], ast.AST]) -> ast.Module:
-    """Copy the tree and spoil the node at a place of its walk."""
-    found = copy.deepcopy(tree)
-    node = next(each for number, each in enumerate(ast.walk(found)) if number == place)
-    new = spoil(node)
-    if new is not node:
-        _replace(found, node, new)
-    return ast.fix_missing_locations(found)
-
-
-def _replace(tree: ast.Module, old: ast.AST, new: ast.AST) -> None:
-    for parent in ast.walk(tree):
-        for field, value in ast.iter_fields(parent):
-            if value is old:
-                setattr(parent, field, new)
-            elif isinstance(value, list) and any(each is old for each in value):
-                setattr(parent, field, [new if each is old else each for each in value])
-
 
 # -------------------------------------------------------------------- whether it is noticed
 
@@ -256,44 +71,74 @@ class Spoiled(importlib.abc.MetaPathFinder, importlib.abc.Loader):
         exec(self.change.code(), module.__dict__)
 
 
-def noticed(change: Change | None, room: Room, longest: int = resource.RLIM_INFINITY) -> bool:
-    """Run the tests of a room against a change in a child, for so many seconds; None runs them against what stands."""
-    child = os.fork()
-    if child == 0:
-        # By the core's time and not the clock's: on a busy machine nothing is noticed by waiting alone.
-        resource.setrlimit(resource.RLIMIT_CPU, (longest, longest))
-        os._exit(_tested(change, room))
-    return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) != 0
+def noticed(change: Change, room: Room, longest: int) -> bool:
+    """Run the tests of a room against a change in a child that loads it anew, for so many seconds."""
+    return in_child(lambda: _tested(change, room), longest)
 
 
-def _tested(change: Change | None, room: Room) -> int:
+def _tested(change: Change, room: Room) -> None:
+    sys.meta_path.insert(0, Spoiled(change))
+    # The room's own and quick ones by themselves: most changes need no more, and to gather the rest takes longer.
+    if any(gathered(some, room, MadeBefore()) for some in _in_turn(change, room)):
+        raise AssertionError
+
+
+def gathered(tests: Sequence[str], room: Room, *ours: object) -> int:
+    """Gather tests, and run them in the loop that there is; the exit status."""
     import pytest
 
-    if change is not None:
-        sys.meta_path.insert(0, Spoiled(change))
-    nowhere = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(nowhere, 1)
-    os.dup2(nowhere, 2)
     with contextlib.chdir(ROOT), tempfile.NamedTemporaryFile("w", suffix=".ini") as settings:
         settings.write(f"[pytest]\npythonpath = {SOURCE} {ROOT}\naddopts = --import-mode=importlib\n")
         settings.flush()
-        quiet = ["-x", "-q", "--noconftest", "--assert=plain", "-p", "no:cacheprovider", "--doctest-modules"]
+        quiet = ["-x", "-q", "-s", "--noconftest", "--assert=plain", "-p", "no:cacheprovider", "--doctest-modules"]
         # Looking for what nobody raised gathers all garbage at each end, and says nothing about a change.
         quiet += ["-c", settings.name, "--rootdir", str(ROOT), "-p", "no:unraisableexception"]
         for plugin in room.get("plugins", ()):
-            quiet += ["-p", plugin, "--reuse-db"] if plugin == DATABASE else ["-p", plugin]
-        # The room's own and quick ones by themselves: most changes need no more, and to gather the rest takes longer.
-        return next(filter(None, (int(pytest.main([*quiet, *some])) for some in _in_turn(change, room))), 0)
+            quiet += ["-p", plugin]
+        return int(pytest.main([*quiet, *tests], plugins=list(ours)))
 
 
-def _in_turn(change: Change | None, room: Room) -> Iterator[list[str]]:
+def _in_turn(change: Change, room: Room) -> Iterator[list[str]]:
     """Give the tests that bear the changed module's name, then the other quick ones, then the rest."""
-    name = "" if change is None else f"test_{Path(change.file).stem}.py"
-    own = [each for each in room["quick"] if each.endswith(f"/{name}")]
+    name = f"test_{Path(change.file).stem}.py"
+    own = [each for each in [*room["quick"], *room["tests"]] if each.endswith(f"/{name}")]
     if own:
         yield own
-    yield [each for each in room["quick"] if each not in own]
-    yield room["tests"]
+    for some in (room["quick"], room["tests"]):
+        yield [each for each in some if each not in own]
+
+
+def lines_at_gathering(name: str) -> Lines:
+    """Give the lines of a room that are taken while its tests are gathered."""
+    with tempfile.TemporaryFile("w+") as told:
+        in_child(lambda: gathered(_all(name), ROOMS[name], AtGathering(_files(name), told)))
+        told.seek(0)
+        return {file: set(lines) for file, lines in json.load(told).items()}
+
+
+def told_in_place(name: str, changes: Sequence[Change], how: argparse.Namespace) -> Iterator[str]:
+    """Give the seconds that the tests take without a change, then of each change whether they notice it."""
+    reading, writing = os.pipe()
+    child = os.fork()
+    if child == 0:
+        os.close(reading)
+        quietly()
+        with os.fdopen(writing, "w") as told:
+            in_place = InPlace(changes, _files(name), told, how.kept, lines_only=how.lines_only)
+            gathered(_all(name), ROOMS[name], MadeBefore(), in_place)
+        os._exit(0)
+    os.close(writing)
+    with os.fdopen(reading) as told:
+        yield from map(str.strip, told)
+    os.waitpid(child, 0)
+
+
+def _all(name: str) -> list[str]:
+    return [*ROOMS[name]["quick"], *ROOMS[name]["tests"]]
+
+
+def _files(name: str) -> list[Path]:
+    return [path for pattern in ROOMS[name]["files"] for path in sorted(SOURCE.glob(pattern))]
 
 
 def make_ready(room: str) -> None:
@@ -338,32 +183,41 @@ def main() -> int:
     asked.add_argument("--sample", type=int, help="so many changes, drawn; without it all")
     asked.add_argument("--seed", type=int, default=1)
     asked.add_argument("--only", default="", help="files whose path holds this")
+    asked.add_argument("--skip", type=int, default=0, help="go on after so many of the draw")
+    asked.add_argument("--kept", type=Path, help="which test takes which line: read where it is, else written")
+    asked.add_argument("--lines-only", action="store_true", help="leave out the tests that do not take the line")
     given = asked.parse_args()
     make_ready(given.room)
-    if noticed(None, ROOMS[given.room]):
-        print("the tests of this room fail without any change: nothing was spoiled", file=sys.stderr)
-        return 2
-    spent = resource.getrusage(resource.RUSAGE_CHILDREN)
-    longest = 1 + math.ceil(SLOWER * (spent.ru_utime + spent.ru_stime))
-    changes = [change for change in changes_of(given.room) if given.only in change.file]
+    changes = [each for path in _files(given.room) for each in changes_of_file(path) if given.only in each.file]
     every = len(changes)
     if given.sample is not None and given.sample < every:
         changes = random.Random(given.seed).sample(changes, given.sample)
-    return told(given.room, every, changes, longest)
+    return told(given.room, every, each_noticed(given.room, changes[given.skip :], given))
 
 
-def told(room: str, every: int, changes: Sequence[Change], longest: int) -> int:
-    """Run the changes, tell of each that nobody noticed, and close with the count; zero from nine of ten."""
-    started, missed = time.monotonic(), []
-    for number, change in enumerate(changes, 1):
-        if not noticed(change, ROOMS[room], longest):
+def each_noticed(room: str, changes: Sequence[Change], how: argparse.Namespace) -> Iterator[tuple[Change, bool]]:
+    """Give each change with whether it is noticed, in the order of the draw."""
+    early = lines_at_gathering(room)
+    in_place = {id(change) for change in changes if can_be_replaced(change, early)}
+    lines = told_in_place(room, [change for change in changes if id(change) in in_place], how)
+    first = next(lines, None)
+    if first is None:
+        sys.exit("the tests of this room fail without any change: nothing was spoiled")
+    longest = 1 + math.ceil(SLOWER * float(first))
+    for change in changes:
+        yield change, next(lines) == "noticed" if id(change) in in_place else noticed(change, ROOMS[room], longest)
+
+
+def told(room: str, every: int, found: Iterable[tuple[Change, bool]]) -> int:
+    """Tell of each change that nobody noticed, and close with the count; zero from nine of ten."""
+    started, missed, changes = time.monotonic(), [], []
+    for number, (change, is_noticed) in enumerate(found, 1):
+        changes.append(change)
+        if not is_noticed:
             missed.append(change)
             print(f"{change.file}:{change.line}: {change.what}", flush=True)
-        if number % 50 == 0:
-            print(
-                f"    {number} of {len(changes)}, {len(missed)} not noticed, {time.monotonic() - started:.0f} s",
-                flush=True,
-            )
+        if number % 5 == 0:
+            print(f"    {number}, {len(missed)} not noticed, {time.monotonic() - started:.0f} s", flush=True)
     of_file, missed_in = Counter(each.file for each in changes), Counter(each.file for each in missed)
     for file, count in sorted(of_file.items()):
         print(f"{file:<52} {count - missed_in[file]:>4} of {count:>4}")

@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import get_args
 
 from hingeline.arm.crack_checks import crack_faults
-from hingeline.arm.model import ArmTask, Bar, Loss, StressLife, Tube
+from hingeline.arm.model import ArmTask, Bar, LoadsAre, Loss, StressLife, Tube, Where
 from hingeline.arm.refusing import (
     CHECK,
     FIRMEST,
@@ -17,6 +18,7 @@ from hingeline.arm.refusing import (
     above_zero,
     fault,
     from_zero,
+    one_of_words,
     stated_faults,
 )
 from hingeline.errors import InputRefused, Refusal
@@ -187,6 +189,7 @@ def _bar(bar: Bar, loss: Loss | None) -> Iterator[Refusal]:
 def _loss(loss: Loss | None, most: float, of: str) -> Iterator[Refusal]:
     if loss is None:
         return
+    yield from one_of_words("loss.where", loss.where, get_args(Where))
     yield from above_zero("loss.depth", loss.depth, WIDEST, "a depth", "m")
     yield from stated_faults("loss.depth", loss.depth_uncertainty, "m", loss.depth)
     if loss.depth >= most > 0.0:
@@ -207,6 +210,7 @@ def _limit(task: ArmTask) -> Iterator[Refusal]:
 
 
 def _loads(task: ArmTask) -> Iterator[Refusal]:
+    yield from one_of_words("loads.are", task.loads.are, get_args(LoadsAre))
     for name in ("normal", "fore_and_aft", "along_hinge"):
         yield from above_zero(f"loads.{name}", getattr(task.loads, name), MOST_FACTOR, "a load factor", "")
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from hingeline.errors import Refusal
 from hingeline.uncertainty.stated import Stated
@@ -33,6 +33,12 @@ def from_zero(field: str, value: float, most: float, kind: str, unit: str) -> It
     """Refuse what is not finite, negative, or out of all proportion."""
     if not (math.isfinite(value) and 0.0 <= value <= most):
         yield fault(field, value, f"{kind} from 0 to {most:g} {unit}".rstrip(), CHECK)
+
+
+def one_of_words(field: str, word: str, known: Sequence[str]) -> Iterator[Refusal]:
+    """Refuse a word that is none of those that are known: it would be taken for one of them."""
+    if word not in known:
+        yield fault(field, word, f"one of {', '.join(known)}", "Write one of these words.")
 
 
 def stated_faults(field: str, stated: Stated | None, unit: str, value: float) -> Iterator[Refusal]:

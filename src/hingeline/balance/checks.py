@@ -130,6 +130,7 @@ def _of_surface(weighing: Weighing) -> Iterator[Refusal]:
         yield _fault("surface.vertical_offset", offset, f"a height within ± {LONGEST:g} m", "Check the unit.")
     for index, weight in enumerate(surface.balance_weights):
         place = f"surface.balance_weight[{index}]"
+        yield from _of_words(place, weight)
         yield from _within(f"{place}.mass", weight.mass, 0.0, HEAVIEST, "a mass", "kg")
         yield from _of_arm(f"{place}.arm", weight.arm)
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
 from hingeline.balance.checks import gravity_faults
 from hingeline.document import document_format
@@ -200,6 +200,9 @@ def _refuse_unusable(rows: tuple[LimitRow, ...], local_gravity: float) -> None:
 def _faults(place: str, row: LimitRow) -> Iterator[InputRefused]:
     if row.moment.lower is None and row.moment.upper is None:
         yield InputRefused.of(f"{place}.moment", "none", "a lower or an upper moment", "The moment governs: give it.")
+    if row.positive not in get_args(Sense):
+        expected = f"one of {', '.join(get_args(Sense))}"
+        yield InputRefused.of(f"{place}.positive", row.positive, expected, "Write one of these words.")
     for name in ("arm", "second_arm", "chord"):
         length = getattr(row, name)
         if length is not None and not SMALLEST <= length <= LONGEST:

@@ -14,6 +14,7 @@ from hingeline.flutter.modelled_air import LARGEST_LIFT_SLOPE
 from hingeline.flutter.natural import cholesky
 from hingeline.flutter.ranges import RATIO, Range, counted, fault, one_out_of_range
 from hingeline.flutter.structure_checks import faults_of
+from hingeline.flutter.structures import LiftSlopeSource
 from hingeline.flutter.wing import moves
 
 DENSITY = Range("a density of the air", "kg/m^3", 1e-6, 2000.0, closed=True)
@@ -50,6 +51,9 @@ def _faults(task: FlutterTask) -> Iterator[Refusal]:
     yield from _of_speeds(task)
     if task.wake not in get_args(WakeName):
         yield fault("wake", task.wake, f"one of {', '.join(get_args(WakeName))}", "Leave it out for the exact one.")
+    if task.lift_slope_source not in get_args(LiftSlopeSource):
+        expected = f"one of {', '.join(get_args(LiftSlopeSource))}"
+        yield fault("lift_slope_source", task.lift_slope_source, expected, "Write one of these words.")
     if not 0.01 <= task.lift_slope_factor <= LARGEST_LIFT_SLOPE:
         expected = f"a factor from 0.01, and at most {LARGEST_LIFT_SLOPE}"
         yield fault("lift_slope_factor", task.lift_slope_factor, expected, "1 is two-dimensional flow.")

@@ -36,6 +36,7 @@ from hingeline.flutter.structures import (
     AileronWeight,
     Angle,
     Density,
+    LiftSlopeSource,
     MeasuredMode,
     Modes,
     ModeStrip,
@@ -188,7 +189,7 @@ class FlutterTask:
     structural_damping: tuple[float, ...] = (0.0,)
     damping_ratios: tuple[float, ...] = ()
     lift_slope_factor: float = 1.0
-    lift_slope_source: Literal["assumed", "measured"] = "assumed"
+    lift_slope_source: LiftSlopeSource = "assumed"
     scatter: tuple[ScatteredField, ...] = ()
     sources: tuple[FieldSource, ...] = ()
     free_play: FreePlay | None = None

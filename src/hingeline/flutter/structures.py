@@ -28,6 +28,7 @@ Frequency = Annotated[float, Unit("Hz")]
 Speed = Annotated[float, Unit("m/s")]
 Density = Annotated[float, Unit("kg/m^3")]
 Angle = Annotated[float, Unit("rad")]
+LiftSlopeSource = Literal["assumed", "measured"]
 WakeName = Literal["theodorsen", "two-lag", "quasi-steady", "steady"]
 
 

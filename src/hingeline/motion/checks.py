@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from typing import get_args
 
 import numpy as np
 
 from hingeline.errors import InputRefused, Refusal
-from hingeline.motion.model import UNITS, Channel, Recording
+from hingeline.motion.model import UNITS, Channel, From, Recording, Source
 from hingeline.motion.regular import together
 
 LEAST_SAMPLES, MOST_SAMPLES, MOST_CHANNELS = 32, 1_000_000, 12
@@ -38,6 +39,7 @@ def _faults(recording: Recording) -> Iterator[Refusal]:
         expected = f"{LEAST_SAMPLES} to {MOST_SAMPLES} times"
         yield Refusal("times", str(count), expected, "Record for a few seconds, or cut out the part that matters.")
         return
+    yield from _of_words(recording)
     yield from _of_times(recording)
     if not 1 <= len(recording.channels) <= MOST_CHANNELS:
         yield Refusal(
@@ -48,6 +50,16 @@ def _faults(recording: Recording) -> Iterator[Refusal]:
     if recording.airspeed is not None:
         yield from _of_airspeed(recording.airspeed, count)
     yield from _of_scale(recording)
+
+
+def _of_words(recording: Recording) -> Iterator[Refusal]:
+    """Refuse words that no rule knows: a file is checked before it comes here, a caller's records are not."""
+    for field, word, known in (
+        ("source", recording.source, get_args(Source)),
+        ("time_scale.from_", recording.time_scale.from_, get_args(From)),
+    ):
+        if word not in known:
+            yield Refusal(field, word, f"one of {', '.join(known)}", "Write one of these words.")
 
 
 def _of_times(recording: Recording) -> Iterator[Refusal]:

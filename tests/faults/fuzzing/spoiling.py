@@ -149,6 +149,30 @@ def numbers_that_are_none(value: Any, at: str = "") -> Iterator[str]:
             yield from numbers_that_are_none(item, f"{at}.{name}")
 
 
+PLAIN = frozenset({str, int, bool, type(None), date})
+
+
+def holds_only_numbers(value: Any) -> bool:
+    """Say whether every number in a result is one, and has an end: the same as above, without the names, and sooner."""
+    left = [value]
+    while left:
+        value = left.pop()
+        kind = type(value)
+        if kind in PLAIN:
+            continue
+        if kind is float:
+            if not math.isfinite(value):
+                return False
+        elif kind is tuple or kind is list:
+            left += value
+        elif isinstance(value, float | complex | Decimal | np.ndarray):
+            if next(numbers_that_are_none(value), None):
+                return False
+        else:
+            left += [item for _, item in parts_of(value)]
+    return True
+
+
 def is_a_number(value: float | complex | Decimal) -> bool:
     return value.is_finite() if isinstance(value, Decimal) else cmath.isfinite(value)
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import NamedTuple, get_args
 
 from hingeline.balance.checks import gravity_faults
 from hingeline.balance.coating.model import CoatedSurface, CoatingTask, Layer
-from hingeline.balance.model import Limits
+from hingeline.balance.model import Limits, Rule
 from hingeline.balance.refusing import (
     HEAVIEST,
     LARGEST_FORCE,
@@ -133,6 +133,9 @@ def _of_way(place: str, layer: Layer) -> Iterator[Refusal]:
 
 def _of_limits(place: str, surface: CoatedSurface) -> Iterator[Refusal]:
     limits = surface.limits
+    if limits.rule not in get_args(Rule):
+        expected = f"one of {', '.join(get_args(Rule))}"
+        yield fault(f"{place}limits.rule", limits.rule, expected, "Write one of these words.")
     yield from limit_faults(f"{place}limits", limits.lower, limits.upper, moment=True)
     if limits.mass is not None:
         yield from limit_faults(f"{place}limits.mass", limits.mass.lower, limits.mass.upper)
