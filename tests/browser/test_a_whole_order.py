@@ -102,7 +102,7 @@ def arrives(page: Page, number: int) -> None:
 
 def begins(page: Page, number: int, arm: str, side: str, mass: str) -> None:
     page.goto(f"/job/{number}/weigh")
-    page.get_by_label("Arm: hinge line to the prop or hook").fill(arm)
+    page.get_by_label("Arm: hinge line to the support or hook").fill(arm)
     page.get_by_label("Side").select_option(side)
     page.get_by_label("Tare: what the scale shows").fill("0 g")
     page.get_by_label("Mass of the surface").fill(mass)

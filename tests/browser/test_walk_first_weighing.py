@@ -134,7 +134,7 @@ def opens_a_job(hand: Hand) -> None:
     hand.tap(page.get_by_role("button", name=re.compile("^Choose")).first)
     expect(page.locator("#v-limits")).to_contain_text("Limits, as printed")
     hand.link("Weigh", "/weigh$")
-    hand.types("Arm: hinge line to the prop or hook", "255 mm")
+    hand.types("Arm: hinge line to the support or hook", "255 mm")
     hand.types("Tare: what the scale shows without the surface", "0 g")
     hand.looks("begin")
     hand.button("Begin weighing 1", "/weigh")

@@ -79,7 +79,7 @@ def _words(spectrum: SpectrumPicture) -> tuple[str, str]:
     told = "this peak is hardly wider" if narrow else "this peak is wider"
     return (
         f"Peak at {format_number(spectrum.peak, places)} {spectrum.unit}; half its power at {shown}.",
-        f"A pure tone would show {resolution} wide in a record of this length; {told}.",
+        f"A pure tone would show {resolution} wide in a recording of this length; {told}.",
     )
 
 

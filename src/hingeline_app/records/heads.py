@@ -127,7 +127,9 @@ def _short(text: str, typed: str) -> ShortHead:
         raise _refused(text, "a head's code such as 128-7K3M-9QRS-TVWX-YZ01-C", "Type it as it is printed.")
     position, signs, check = int(found[1]), signs[:-1], signs[-1]
     if _check_sign(position, signs) != check:
-        raise _refused(text, "a code whose last sign agrees with the rest", "A sign was misread: compare them again.")
+        raise _refused(
+            text, "a code whose last character agrees with the rest", "A character was misread: compare them again."
+        )
     return ShortHead(position, signs)
 
 

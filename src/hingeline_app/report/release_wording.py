@@ -69,7 +69,7 @@ def check_wording(text: str) -> str:
     if set("{}") & set(PLACE.sub("", text)):
         raise InputRefused.of("wording", "a brace alone", expected, "Write both braces, or none.")
     if len(text) > LONGEST:
-        raise InputRefused.of("wording", f"{len(text)} signs", f"at most {LONGEST}", "Shorten it.")
+        raise InputRefused.of("wording", f"{len(text)} characters", f"at most {LONGEST}", "Shorten it.")
     return text.strip()
 
 

@@ -43,7 +43,9 @@ def refuse_unreadable(place: str, text: str) -> None:
         It is too long, cannot be read, or describes nothing that can be worked out.
     """
     if len(text) > LONGEST:
-        raise InputRefused.of("file", f"{len(text)} signs", f"at most {LONGEST} signs", "Plan fewer layers at a time.")
+        raise InputRefused.of(
+            "file", f"{len(text)} characters", f"at most {LONGEST} characters", "Plan fewer layers at a time."
+        )
     (_coating if place == COATING else _swing)(text)
 
 

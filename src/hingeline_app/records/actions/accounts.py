@@ -35,7 +35,7 @@ def add_account(
     with acting(actor, Act.MANAGE_PEOPLE, "account opened", command=command) as entry:
         holder = found(signed_in(actor), Person, person)
         if holder.is_guest or holder.left_on is not None:
-            raise NotAllowed(_("A guest, or who has left, has no account."))
+            raise NotAllowed(_("A guest, or whoever has left, has no account."))
         account = described_account(holder, sign_in_name, password)
         entry.keep(account)
     return account

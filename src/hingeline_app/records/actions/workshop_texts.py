@@ -36,7 +36,9 @@ def _seen(text: str) -> str:
     plain = text.replace("\r\n", "\n").replace("\r", "\n").strip()
     unseen = [sign for sign in plain if sign != "\n" and not sign.isprintable()]
     if unseen:
-        raise InputRefused.of("wording", repr(unseen[0]), "signs that can be seen", "Type it without that sign.")
+        raise InputRefused.of(
+            "wording", repr(unseen[0]), "characters that can be seen", "Type it without that character."
+        )
     if len(plain) > LONGEST:
-        raise InputRefused.of("wording", f"{len(plain)} signs", f"at most {LONGEST}", "Shorten it.")
+        raise InputRefused.of("wording", f"{len(plain)} characters", f"at most {LONGEST}", "Shorten it.")
     return plain

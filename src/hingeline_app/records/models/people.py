@@ -66,7 +66,7 @@ class Account(KeptRow, AbstractBaseUser):
     person = models.ForeignKey(Person, models.PROTECT, related_name="accounts")
     sign_in_name = models.CharField(max_length=60, unique=True)
     pin = models.CharField(max_length=128, blank=True)
-    # An administrator set it for somebody who forgot theirs: it opens the door once, to choose an own one.
+    # An administrator set it for somebody who forgot theirs: it opens the door once, to choose one's own.
     pin_is_for_once = models.BooleanField(default=False)
     # Who signed in when stands in the security chain, not in a row that changes beside the ledger.
     last_login = None

@@ -41,5 +41,5 @@ def short(told: Told, name: str, longest: int = 200) -> str:
     """
     text = " ".join(told.text(name).split())
     if len(text) > longest:
-        raise InputRefused.of(name, f"{len(text)} signs", f"at most {longest}", "Shorten it.")
+        raise InputRefused.of(name, f"{len(text)} characters", f"at most {longest}", "Shorten it.")
     return text

@@ -47,7 +47,7 @@ class AccountForm(PageForm):
 
     sign_in_name = forms.CharField(label=_("Sign-in name"), max_length=60, widget=forms.TextInput(OFF))
     password = forms.CharField(label=_("First password"), max_length=400, widget=forms.PasswordInput(
-        {"autocomplete": "new-password"}), help_text=_("At least 12 signs. The person changes it."))  # fmt: skip
+        {"autocomplete": "new-password"}), help_text=_("At least 12 characters. The person changes it."))  # fmt: skip
 
 
 class RightForm(PageForm):
@@ -57,10 +57,12 @@ class RightForm(PageForm):
 
 
 class OneTimePinForm(PageForm):
-    """A PIN for somebody who forgot theirs: good once, to choose an own one."""
+    """A PIN for somebody who forgot theirs: good once, to choose one's own."""
 
     account = forms.UUIDField(widget=forms.HiddenInput)
-    pin = pin_field(_("PIN for once"), help_text=_("6 to 12 digits. It opens the door once, to choose an own one."))
+    pin = pin_field(
+        _("PIN for once"), help_text=_("6 to 12 digits. It opens the door once: the person then chooses their own.")
+    )
 
 
 class OwnPinForm(PageForm):
@@ -81,7 +83,7 @@ class OwnPasswordForm(PageForm):
     """An own password."""
 
     new_password = forms.CharField(label=_("New password"), max_length=400, help_text=_(
-        "At least 12 signs; several words make a good one."),
+        "At least 12 characters; several words make a good one."),
         widget=forms.PasswordInput({"autocomplete": "new-password"}))  # fmt: skip
     proof_password = forms.CharField(label=_("Password until now"), max_length=400,
                                      widget=forms.PasswordInput({"autocomplete": "current-password"}))  # fmt: skip

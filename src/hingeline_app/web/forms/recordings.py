@@ -152,7 +152,7 @@ class MarksForm(TimeForm):
 
     def _add_mark(self, number: int) -> None:
         kinds = [("", _("none")), ("dot", _("printed dot")), ("marker", _("printed marker")), ("patch", _("patch"))]
-        bodies = [("section", _("section")), ("surface", _("control")), ("background", _("does not move"))]
+        bodies = [("section", _("section")), ("surface", _("surface")), ("background", _("does not move"))]
         self.fields[f"kind_{number}"] = forms.ChoiceField(label=_("Kind"), choices=kinds, required=False)
         self.fields[f"on_{number}"] = forms.ChoiceField(label=_("Fixed to"), choices=bodies, required=False)
         self.fields[f"name_{number}"] = forms.CharField(label=_("Name"), max_length=60, required=False)

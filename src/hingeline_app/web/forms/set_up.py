@@ -54,7 +54,7 @@ class SetUpForm(WorkshopForm):
     sign_in_name = forms.CharField(label=_("Sign-in name"), max_length=60,
                                    widget=forms.TextInput({"autocomplete": "username"}))  # fmt: skip
     password = forms.CharField(label=_("Password"), widget=forms.PasswordInput(NEW), help_text=_(
-        "At least 12 signs; several words make a good one."))  # fmt: skip
+        "At least 12 characters; several words make a good one."))  # fmt: skip
     pin = forms.CharField(label=_("PIN for work on a tablet"), required=False, max_length=12,
                           widget=forms.PasswordInput({"inputmode": "numeric", "autocomplete": "off"}),
                           help_text=_("6 to 12 digits."))  # fmt: skip

@@ -52,7 +52,8 @@ def our_fault(request: HttpRequest, fault: BaseException | None = None) -> HttpR
     log.error("fault %s at %s %s", number, request.method, request.path, exc_info=fault or True)
     _note(request, "fault of a page", {"number": number, "page": request.path, "kind": type(fault).__name__})
     return plain_page(request, 500, _("A fault of the program"), _(
-        "Nothing that this page was to save was saved. Try again; if it stays, tell who keeps this program the number."
+        "Nothing that this page was to save was saved. "
+        "Try again; if it stays, tell whoever keeps this program the number."
     ), number=number)  # fmt: skip
 
 
