@@ -7,7 +7,7 @@ from datetime import date
 
 from hingeline_app.bench.bar_of import bar_of
 from hingeline_app.bench.steps import HELD, OPEN_STEP, next_step, statement_of, states_of
-from hingeline_app.bench.weighing.scale_against import ENDED, scale_against
+from hingeline_app.bench.weighing.scale_against import NOT_CERTIFIED, scale_against
 from hingeline_app.bench.who_has_it import who_has_it
 from hingeline_app.figures import LimitBar
 from hingeline_app.figures.wording import format_measured
@@ -54,7 +54,7 @@ def bench_row(job: JobRecord, today: date) -> BenchRow:
         who_has_it(job),
         (today - job.opened_on).days,
         bar,
-        None if scale_against(job.weighing) == ENDED else statement_of(job),
+        None if scale_against(job.weighing) in NOT_CERTIFIED else statement_of(job),
         format_measured(bar.value, bar.uncertainty, "N m", sense=True) if bar and measured else "",  # type: ignore[arg-type]
     )
 

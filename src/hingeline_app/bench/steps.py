@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from hingeline_app.bench.weighing.scale_against import ENDED, scale_against
+from hingeline_app.bench.weighing.scale_against import NOT_CERTIFIED, scale_against
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.limits import SUPERSEDED
 from hingeline_app.records.queries.matter import AGAIN, OPEN, RELEASED
@@ -65,9 +65,10 @@ def statement_of(job: JobRecord) -> str | None:
 
 
 def _weigh(job: JobRecord) -> StepState:
-    """Give the state of the weighing: one on a scale whose certificate had ended is to be done again."""
-    if scale_against(job.weighing) == ENDED and not job.weigh_again:
-        return StepState("weigh", OPEN_STEP, ENDED)
+    """Give the state of the weighing: one on a scale without a certificate that day is to be done again."""
+    against = scale_against(job.weighing)
+    if against in NOT_CERTIFIED and not job.weigh_again:
+        return StepState("weigh", OPEN_STEP, against)
     return StepState("weigh", DONE if is_weighed(job) else OPEN_STEP)
 
 

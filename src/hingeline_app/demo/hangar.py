@@ -95,12 +95,14 @@ def _equipment(shop: Workshop) -> tuple[UUID, UUID, UUID]:
     day = today(shop.mara.workshop)
     scale = add_scale(
         shop.mara, "HL-3", step="5 g", largest="15 kg", certificate="K 2291", uncertainty=SCALE_UNCERTAINTY,
-        certificate_expires=day + timedelta(days=214), check_weight="2 kg", check_tolerance="5 g",
+        certificate_begins=day - timedelta(days=151), certificate_expires=day + timedelta(days=214),
+        check_weight="2 kg", check_tolerance="5 g",
     )  # fmt: skip
     check_scale(shop.jon, scale.pk, "2.000 kg")
     expired = add_scale(
         shop.mara, "HL-5", step="1 g", largest="6 kg", certificate="K 1874", uncertainty=FINER,
-        certificate_expires=day - timedelta(days=12), check_weight="1 kg", check_tolerance="2 g",
+        certificate_begins=day - timedelta(days=377), certificate_expires=day - timedelta(days=12),
+        check_weight="1 kg", check_tolerance="2 g",
     )  # fmt: skip
     stand = add_stand(
         shop.mara, "Knife edge 1", masses=[{"name": "prop", "mass": "86 g"}], uncertainty=STAND_UNCERTAINTY

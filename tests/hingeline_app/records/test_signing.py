@@ -354,7 +354,7 @@ def test_superseded_limits_are_in_the_way(job: Merle) -> None:
 def test_a_scale_whose_certificate_expired_is_in_the_way(job: Merle) -> None:
     """Table 3, line 22: the weighing is kept."""
     yesterday = date.today() - timedelta(days=1)
-    renew_certificate(job.shop.anna, job.scale.pk, "C 16", yesterday, {})
+    renew_certificate(job.shop.anna, job.scale.pk, "C 16", yesterday - timedelta(days=365), yesterday, {})
     weighed(job)
     inspected(job)
     refused_release(job, "certificate")

@@ -50,7 +50,7 @@ def shop(fenholt: Fenholt) -> Fenholt:
     certifying = somebody(fenholt, "Ruth Fenholt", "ruth", "FH.66.1", ADMINISTRATOR, CERTIFYING)
     right = certifying.person.rights.get(role=CERTIFYING)  # type: ignore[union-attr]
     confirm_right(certifying, right.pk)
-    renew_certificate(fenholt.mate, fenholt.scale, "C 17", date.today() + timedelta(days=90), {})
+    renew_certificate(fenholt.mate, fenholt.scale, "C 17", date.today(), date.today() + timedelta(days=90), {})
     row = enter_limits(fenholt.mate, fenholt.approved["issue"], "Elevator, left half", "27-11", PRINTED)
     read_again(inspector, row.pk, PRINTED)
     job = Job.objects.get(number=fenholt.job)

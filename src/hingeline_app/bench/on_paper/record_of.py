@@ -12,7 +12,7 @@ import hingeline
 from hingeline.errors import InputRefused
 from hingeline.units import sense_word
 from hingeline_app.bench.on_paper.steps_told import steps_told
-from hingeline_app.bench.weighing.scale_against import ENDED, scale_against, why_not_used
+from hingeline_app.bench.weighing.scale_against import NOT_CERTIFIED, scale_against, why_not_used
 from hingeline_app.bench.weighing.weighing_of import weighed, weighing_text
 from hingeline_app.figures.wording import format_measured, format_quantity
 from hingeline_app.files.toml_text import toml_text
@@ -139,7 +139,7 @@ def the_weighing(job: KeptJob, number: int | None = None) -> MeasurementRecord:
 def text_and_result(job: KeptJob, weighing: MeasurementRecord) -> tuple[str, dict[str, Any], list[str]]:
     """Give the weighing file and its result, the recorded ones where they still stand, and what is to be said."""
     remarks = [WEIGH_AGAIN] if job.weigh_again and weighing is job.weighing else []
-    remarks += [why_not_used(weighing)] if scale_against(weighing) == ENDED else []
+    remarks += [why_not_used(weighing)] if scale_against(weighing) in NOT_CERTIFIED else []
     kept = weighing.result
     if kept is None or weighing.is_stale:
         text = weighing_text(job, weighing)

@@ -1,4 +1,4 @@
-"""Why no release rests on a weighing, as far as its scale goes: the certificate had ended that day, or names none."""
+"""Why no release rests on a weighing, as far as its scale goes: no certificate held that day, or it has no date."""
 
 from __future__ import annotations
 
@@ -6,9 +6,11 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
+from hingeline_app.records.certificates import ENDED, NO_DATE, NOT_YET, Certificate
 from hingeline_app.records.queries.jobs import MeasurementRecord
 
-ENDED, NO_DATE = "certificate ended", "certificate without a date"
+# No statement is used: the scale had no certificate on the day of weighing.
+NOT_CERTIFIED = frozenset({ENDED, NOT_YET})
 
 
 def scale_against(weighing: MeasurementRecord | None) -> str:
@@ -17,23 +19,24 @@ def scale_against(weighing: MeasurementRecord | None) -> str:
 
 
 def scale_against_on(scale: Mapping[str, Any] | None, on: date) -> str:
-    """Name it for a scale on a day: the last day of its certificate still counts."""
+    """Name it for a scale on a day: the first and the last day of its certificate count."""
     if scale is None:
         return ""
-    expires = scale.get("certificate_expires")
-    if expires is None:
-        return NO_DATE
-    return ENDED if expires < on else ""
+    begins, expires = scale.get("certificate_begins"), scale.get("certificate_expires")
+    return Certificate("", begins, expires, {}).against(on)
 
 
 def why_not_used(weighing: MeasurementRecord) -> str:
     """Say in one sentence why the statement of a weighing cannot be used; empty where the scale is no reason."""
     scale = weighing.scale or {}
-    name, expires = scale.get("name"), scale.get("certificate_expires")
+    name, begins, expires = scale.get("name"), scale.get("certificate_begins"), scale.get("certificate_expires")
     found = scale_against(weighing)
     if found == ENDED:
         return (f"This statement cannot be used: the certificate of {name} ended on {expires:%d %B %Y}. "
                 "Weigh again on a scale whose certificate holds.")  # fmt: skip
+    if found == NOT_YET:
+        return (f"This statement cannot be used: the certificate of {name} begins on {begins:%d %B %Y}, after the "
+                "day of weighing. Weigh again on a scale whose certificate holds.")  # fmt: skip
     if found == NO_DATE:
         return (f"No release rests on this statement yet: nobody entered until when the certificate of {name} holds. "
                 "Enter its last day under Workshop, Scales.")  # fmt: skip

@@ -142,13 +142,22 @@ def _uncertainty(weighing: MeasurementRecord) -> dict[str, Any]:
 
 def _sheet(job: JobRecord, weighing: MeasurementRecord) -> dict[str, Any]:
     row = job.limit_row
-    expires = (weighing.scale or {}).get("certificate_expires")
     return {
         "aircraft": f"{job.type_name} · {job.registration}",
         "serial": job.surface_serial or None,
         "job": f"{job.number:04d}",
         "weighing": str(weighing.number),
         "date": weighing.begun_on.isoformat(),
-        "scale_calibrated": f"certificate holds until {expires.isoformat()}" if expires else None,
+        "scale_calibrated": _certificate_words(weighing.scale or {}),
         "document": f"{row.document}, issue {row.issue}, page {row.page}" if row else None,
     }
+
+
+def _certificate_words(scale: Mapping[str, Any]) -> str | None:
+    """Say from when until when the certificate of the day holds; nobody may have entered the first day."""
+    begins, expires = scale.get("certificate_begins"), scale.get("certificate_expires")
+    if expires is None:
+        return None
+    if begins is None:
+        return f"certificate holds until {expires.isoformat()}, since when is not known"
+    return f"certificate holds from {begins.isoformat()} until {expires.isoformat()}"

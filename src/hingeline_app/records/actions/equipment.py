@@ -26,6 +26,7 @@ def add_scale(
     step: str,
     largest: str,
     certificate: str = "",
+    certificate_begins: date | None = None,
     certificate_expires: date | None = None,
     uncertainty: Mapping[str, Any] | None = None,
     check_weight: str = "",
@@ -37,11 +38,13 @@ def add_scale(
     Raises
     ------
     InputRefused
-        The name is taken; a mass cannot be read; the step is not above zero or above the largest.
+        The name is taken; a mass cannot be read; the step is not above zero or above the largest; the
+        certificate begins ahead, or ends before it begins.
     """
     with acting(actor, Act.KEEP_EQUIPMENT, "scale added", command=command) as entry:
         scale = Scale(workshop=actor.workshop, name=_free(Scale, actor, name))
-        _describe(scale, step, largest, certificate, certificate_expires, uncertainty, check_weight, check_tolerance)
+        _describe(scale, step, largest, certificate, check_weight, check_tolerance)
+        _certify(scale, certificate_begins, certificate_expires, uncertainty or {})
         entry.keep(scale)
     return scale
 
@@ -50,17 +53,41 @@ def renew_certificate(
     actor: Actor,
     scale: UUID,
     certificate: str,
+    begins: date,
     expires: date,
     uncertainty: Mapping[str, Any],
     command: Command | None = None,
 ) -> Scale:
-    """Enter a new certificate with the uncertainty that it states; weighings keep what they were worked out with."""
+    """Enter a new certificate, the days from which and until which it counts, and the uncertainty that it states.
+
+    The one before it stays: weighings from before the first day of the new one rest on it, and on what it states.
+
+    Raises
+    ------
+    InputRefused
+        It begins ahead, before the one that it follows, or after its last day.
+    """
     with acting(actor, Act.KEEP_EQUIPMENT, "certificate renewed", command=command) as entry:
         kept = found(signed_in(actor), Scale, scale)
-        kept.certificate, kept.certificate_expires = legible("certificate", certificate), expires
-        kept.uncertainty = plain_data("uncertainty", uncertainty)
+        before = kept.certificates
+        if kept.certificate_begins is not None and begins < kept.certificate_begins:
+            expected = f"a day from {kept.certificate_begins} on"
+            raise InputRefused.of("certificate begins", begins, expected, "The present one begins then.")
+        kept.certificate = legible("certificate", certificate)
+        _certify(kept, begins, expires, uncertainty)
+        kept.certificates_before = [each.as_data() for each in before]
         entry.keep(kept)
     return kept
+
+
+def _certify(scale: Scale, begins: date | None, expires: date | None, uncertainty: Mapping[str, Any]) -> None:
+    """Let a certificate count from its first to its last day."""
+    if begins is not None and begins > today(scale.workshop):
+        raise InputRefused.of("certificate begins", begins, "a day that has come", "Check the date.")
+    if begins is not None and expires is not None and expires < begins:
+        raise InputRefused.of("certificate expires", expires, f"a day from {begins} on", "Check both dates.")
+    scale.certificate_begins, scale.certificate_expires = begins, expires
+    scale.uncertainty = plain_data("uncertainty", uncertainty)
 
 
 def withdraw_scale(actor: Actor, scale: UUID, reason: str) -> Scale:
@@ -184,8 +211,6 @@ def _describe(
     step: str,
     largest: str,
     certificate: str,
-    expires: date | None,
-    uncertainty: Mapping[str, Any] | None,
     check_weight: str,
     tolerance: str,
 ) -> None:
@@ -193,8 +218,6 @@ def _describe(
     if not 0 < _mass("step", step) <= _mass("largest", largest):
         raise InputRefused.of("step", step, "a mass above 0, at most the largest", "Read it off the scale's plate.")
     scale.certificate = legible("certificate", certificate, needed=False)
-    scale.certificate_expires = expires
-    scale.uncertainty = plain_data("uncertainty", uncertainty or {})
     scale.check_weight = _typed_mass(check_weight, "check weight") if check_weight else ""
     scale.check_tolerance = _typed_mass(tolerance, "tolerance") if tolerance else ""
 

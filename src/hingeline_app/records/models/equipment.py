@@ -6,6 +6,7 @@ from typing import ClassVar
 
 from django.db import models
 
+from hingeline_app.records.certificates import Certificate, from_data
 from hingeline_app.records.models.kept import KeptRow
 from hingeline_app.records.models.people import Person
 from hingeline_app.records.models.plain import PlainField
@@ -20,8 +21,12 @@ class Scale(KeptRow):
     step = models.CharField(max_length=40)
     largest = models.CharField(max_length=40)
     certificate = models.CharField(max_length=120, blank=True)
+    # From which day the certificate counts; none in rows from before it was asked for.
+    certificate_begins = models.DateField(null=True, blank=True)
     # The last day on which the certificate holds.
     certificate_expires = models.DateField(null=True, blank=True)
+    # Those that it had before, the newest first: a weighing rests on the one of its day.
+    certificates_before = PlainField(default=list, blank=True)
     # "calibration", "resolution", … as in a job file's [uncertainty] table.
     uncertainty = PlainField(default=dict, blank=True)
     check_weight = models.CharField(max_length=40, blank=True)
@@ -33,6 +38,12 @@ class Scale(KeptRow):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def certificates(self) -> tuple[Certificate, ...]:
+        """Give the certificate that it has now, then those before it."""
+        now = Certificate(self.certificate, self.certificate_begins, self.certificate_expires, self.uncertainty)
+        return (now, *map(from_data, self.certificates_before))
 
 
 class DailyCheck(KeptRow):

@@ -22,6 +22,8 @@ class ScaleRecord:
     step: str
     largest: str
     certificate: str
+    # None: not known.
+    certificate_begins: date | None
     certificate_expires: date | None
     # The certificate's last day is over: no statement may rest on this scale.
     is_expired: bool
@@ -49,6 +51,7 @@ def _record(row: Scale, day: date) -> ScaleRecord:
         step=row.step,
         largest=row.largest,
         certificate=row.certificate,
+        certificate_begins=row.certificate_begins,
         certificate_expires=row.certificate_expires,
         is_expired=row.certificate_expires is not None and row.certificate_expires < day,
         check_weight=row.check_weight,

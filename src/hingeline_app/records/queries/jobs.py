@@ -9,6 +9,7 @@ from datetime import date, datetime
 from typing import Any
 from uuid import UUID
 
+from hingeline_app.records.certificates import certificate_on
 from hingeline_app.records.models import (
     BallastProposal,
     Correction,
@@ -292,7 +293,7 @@ def _measurement(row: Measurement, readings: list[Reading], result: Result | Non
         begun_on=row.begun_on,
         change=row.change,
         set_up=row.set_up,
-        scale=_scale(row.scale),
+        scale=_scale(row.scale, row.begun_on),
         stand=_stand(row.stand),
         readings=tuple(_reading(each) for each in readings),
         result=_result(result) if result else None,
@@ -319,12 +320,19 @@ def _result(row: Result) -> ResultRecord:
     return ResultRecord(row.pk, json.loads(row.document), asked, row.change, row.digest)
 
 
-def _scale(row: Scale | None) -> dict[str, Any] | None:
-    """Give of a scale what a weighing and its sheet need."""
+def _scale(row: Scale | None, on: date) -> dict[str, Any] | None:
+    """Give of a scale what a weighing of that day and its sheet need: a certificate that came later is not its own."""
     if row is None:
         return None
-    names = ("name", "step", "largest", "certificate", "certificate_expires", "uncertainty")
-    return {"identifier": row.pk, **{name: getattr(row, name) for name in names}}
+    held = certificate_on(row.certificates, on)
+    return {
+        "identifier": row.pk,
+        **{name: getattr(row, name) for name in ("name", "step", "largest")},
+        "certificate": held.name,
+        "certificate_begins": held.begins,
+        "certificate_expires": held.expires,
+        "uncertainty": held.uncertainty,
+    }
 
 
 def _stand(row: Stand | None) -> dict[str, Any] | None:

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from django.db.models import Max
 from django.utils.translation import gettext_lazy as _
 
+from hingeline_app.records.certificates import NOT_YET, certificate_on
 from hingeline_app.records.models import BallastProposal, Correction, DailyCheck, Job, Measurement, Result
 from hingeline_app.records.permission import Words
 from hingeline_app.records.queries.limits import READ_TWICE, SUPERSEDED
@@ -94,7 +95,10 @@ def _scale(job: Job) -> list[Words]:
         return []
     scale, on = weighing.scale, weighing.begun_on
     points: list[Words] = []
-    if scale.certificate_expires is None or scale.certificate_expires < on:
+    against = certificate_on(scale.certificates, on).against(on)
+    if against == NOT_YET:
+        points.append(_("The scale's certificate begins after the day of weighing: weigh again."))
+    elif against:
         points.append(_("The scale's certificate had expired on the day of weighing, or has no date."))
     check = DailyCheck.objects.filter(scale=scale, checked_on=on).order_by("number").last()
     if check is not None and not check.is_within:

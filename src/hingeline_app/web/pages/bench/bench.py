@@ -14,8 +14,8 @@ from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_safe
 
 from hingeline_app.bench.bench_row import BenchRow, Block, bench_row
-from hingeline_app.bench.weighing.scale_against import ENDED, NO_DATE
 from hingeline_app.figures.limit_thumbnail import common_axis, draw_limit_thumbnail
+from hingeline_app.records.certificates import ENDED, NO_DATE, NOT_YET
 from hingeline_app.records.dates import today
 from hingeline_app.records.queries.bench import ALL_OPEN, WHICH, bench_page
 from hingeline_app.records.queries.first_things import first_things
@@ -30,6 +30,7 @@ from hingeline_app.web.steps import BY_NAME
 THUMBNAIL = 120.0, 20.0
 SCALE_WORDS = {
     ENDED: gettext_lazy("The certificate of %(scale)s had ended when it was weighed"),
+    NOT_YET: gettext_lazy("The certificate of %(scale)s begins after the day on which it was weighed"),
     NO_DATE: gettext_lazy("Nobody entered until when the certificate of %(scale)s holds"),
 }
 

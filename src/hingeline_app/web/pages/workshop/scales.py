@@ -11,18 +11,26 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from hingeline_app.records.actions.equipment import add_scale, check_scale, withdraw_scale
+from hingeline_app.records.actions.equipment import add_scale, check_scale, renew_certificate, withdraw_scale
 from hingeline_app.records.queries.equipment import ScaleRecord, scales
 from hingeline_app.records.queries.standing import may
 from hingeline_app.records.roles import Act
 from hingeline_app.web.access import Who, open_to
-from hingeline_app.web.forms.equipment import CheckForm, ScaleForm
+from hingeline_app.web.forms.equipment import CertificateForm, CheckForm, ScaleForm
 from hingeline_app.web.forms.page_form import begun
 from hingeline_app.web.pages.acts import command_of, done, one_press
 from hingeline_app.web.requests import visit_of
 
 HERE = {"here": "scales", "section": "workshop"}
-DETAILS = ("step", "largest", "certificate", "certificate_expires", "check_weight", "check_tolerance")
+DETAILS = (
+    "step",
+    "largest",
+    "certificate",
+    "certificate_begins",
+    "certificate_expires",
+    "check_weight",
+    "check_tolerance",
+)
 
 
 @open_to(Who.SIGNED_IN)
@@ -63,6 +71,20 @@ def scale_check(request: HttpRequest, scale: UUID) -> HttpResponse:
 
 
 @open_to(Who.SIGNED_IN)
+@require_http_methods(["GET", "HEAD", "POST"])
+def scale_certificate(request: HttpRequest, scale: UUID) -> HttpResponse:
+    """Enter the certificate that takes the place of the one a scale has."""
+    _refuse_who_may_not(request)
+    record = _record(request, scale)
+    form = CertificateForm(request.POST) if request.method == "POST" else begun(request, CertificateForm)
+    if request.method == "POST" and done(request, form, lambda: _renew(request, scale, form), _(
+        "The certificate was entered.")):  # fmt: skip
+        return redirect("scales")
+    context = {**HERE, "form": form, "scale": record}
+    return render(request, "web/scale_certificate.html", context, status=422 if form.errors else 200)
+
+
+@open_to(Who.SIGNED_IN)
 @require_POST
 def scale_withdraw(request: HttpRequest, scale: UUID) -> HttpResponse:
     """Take a scale out of use."""
@@ -80,6 +102,19 @@ def _add(request: HttpRequest, form: ScaleForm) -> Any:
         **form.said(*DETAILS),
         uncertainty=form.uncertainty(),
         command=command_of(form),
+    )
+
+
+def _renew(request: HttpRequest, scale: UUID, form: CertificateForm) -> Any:
+    said = form.cleaned_data
+    return renew_certificate(
+        visit_of(request).actor,
+        scale,
+        said["certificate"],
+        said["certificate_begins"],
+        said["certificate_expires"],
+        form.uncertainty(),
+        command_of(form),
     )
 
 
