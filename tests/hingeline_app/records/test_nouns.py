@@ -26,6 +26,7 @@ from hingeline_app.records.actions.measuring import open_measurement
 from hingeline_app.records.actions.parts import add_part, fit_part, remove_part
 from hingeline_app.records.attachments import attachment_holds
 from hingeline_app.records.canonical import digest_of
+from hingeline_app.records.dates import today
 from hingeline_app.records.models import Attachment, Fitting, PaperRecord
 from hingeline_app.records.queries.counters import HOURS, LANDINGS, counts, total_on
 from tests.hingeline_app.records.merle import Merle, merle
@@ -103,6 +104,23 @@ def test_a_part_is_fitted_to_a_surface_of_its_own_aircraft(job: Merle) -> None:
         fit_part(job.shop.anna, part.pk, job.aircraft.pk, DAY, surface=other.surface.pk)
     with pytest.raises(InputRefused, match="fitted on that day"):
         remove_part(job.shop.anna, part.pk, DAY, "never fitted")
+
+
+def test_a_part_is_not_fitted_or_removed_on_a_day_that_has_not_come(job: Merle) -> None:
+    """The hours of that day are not known: the part would be counted from those of today."""
+    part, tomorrow = add_part(job.shop.anna, "weight arm", "0071"), today(job.shop.workshop) + timedelta(days=1)
+    with pytest.raises(InputRefused, match="fitted on"):
+        fit_part(job.shop.anna, part.pk, job.aircraft.pk, tomorrow)
+    fit_part(job.shop.anna, part.pk, job.aircraft.pk, DAY)
+    with pytest.raises(InputRefused, match="removed on"):
+        remove_part(job.shop.anna, part.pk, tomorrow, "ahead")
+    assert Fitting.objects.get().removed_on is None
+
+
+@pytest.mark.parametrize(("old", "new", "named"), [("4120.5", "0", "old meter"), ("4120", "0.5", "new meter")])
+def test_a_meter_of_landings_shows_whole_ones_when_it_is_changed(job: Merle, old: str, new: str, named: str) -> None:
+    with pytest.raises(InputRefused, match=f"{named}.*whole number"):
+        change_meter(job.shop.anna, job.aircraft.pk, LANDINGS, old_shown=Decimal(old), new_shown=Decimal(new), on=DAY)
 
 
 def test_a_total_goes_on_over_a_change_of_the_meter(job: Merle) -> None:

@@ -82,14 +82,15 @@ def change_meter(
     """Enter the change of a meter: the total goes on."""
     with acting(actor, Act.KEEP_AIRCRAFT, "meter changed", command=command) as entry:
         kept = found(signed_in(actor), Aircraft, aircraft)
-        _refuse_step_back(kept, checked_counter(counter), checked_count("old meter", old_shown), on)
+        old, new = _counted(counter, "old meter", old_shown), _counted(counter, "new meter", new_shown)
+        _refuse_step_back(kept, counter, old, on)
         _refuse_change_between(kept, counter, on)
         change = MeterChange(
             aircraft=kept,
             counter=counter,
             changed_on=_not_ahead(kept, on),
-            old_shown=old_shown,
-            new_shown=checked_count("new meter", new_shown),
+            old_shown=old,
+            new_shown=new,
         )
         entry.keep(change)
     return change
@@ -97,12 +98,19 @@ def change_meter(
 
 def described_count(aircraft: Aircraft, counter: str, shown: Decimal, on: date, by: Person) -> CounterReading:
     """Make a reading of what was typed; not kept yet."""
-    value = checked_count(checked_counter(counter), shown)
-    if counter != HOURS and value != value.to_integral_value():
-        raise InputRefused.of(counter, value, "a whole number", "Landings are whole.")
+    value = _counted(counter, counter, shown)
     _refuse_step_back(aircraft, counter, value, _not_ahead(aircraft, on))
     meter = meters_before(aircraft, counter, on)
     return CounterReading(aircraft=aircraft, counter=counter, read_on=on, meter=meter, shown=value, read_by=by)
+
+
+def _counted(counter: str, field: str, shown: Decimal) -> Decimal:
+    """Give what a meter of this counter can show: a part of a landing is none."""
+    checked_counter(counter)
+    value = checked_count(field, shown)
+    if counter != HOURS and value != value.to_integral_value():
+        raise InputRefused.of(field, value, "a whole number", "Landings are whole.")
+    return value
 
 
 def checked_counter(counter: str) -> str:

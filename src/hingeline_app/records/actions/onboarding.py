@@ -15,7 +15,7 @@ from hingeline_app.records.actions.aircraft import described_aircraft, described
 from hingeline_app.records.actions.attaching import described_paper
 from hingeline_app.records.actions.counters import described_count
 from hingeline_app.records.actions.entrance import require
-from hingeline_app.records.actions.parts import described_part, landings_then
+from hingeline_app.records.actions.parts import described_part, landings_then, refuse_ahead
 from hingeline_app.records.actions.people import described_person, refuse_second_of
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import mark
@@ -186,6 +186,7 @@ def _part(work: _Onboarding, cells: Cells) -> None:
     if cells.get("fitted on") is None:
         raise InputRefused.of("fitted on", "", "the day it was fitted", "Fill it, or leave the registration blank.")
     aircraft, on, at = work.aircraft(cells["registration"]), cells["fitted on"], cells.get("fitted at hours")
+    refuse_ahead("fitted on", workshop, on)
     work.entry.keep(
         Fitting(
             part=part,

@@ -9,6 +9,7 @@ from uuid import UUID
 from hingeline.errors import InputRefused
 from hingeline_app.records.actions.counters import checked_count
 from hingeline_app.records.actions.entrance import acting, signed_in
+from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, mark, remark
 from hingeline_app.records.models import Aircraft, CounterReading, Fitting, Part, Surface, Workshop
 from hingeline_app.records.queries.counters import HOURS, LANDINGS, total_on
@@ -57,11 +58,13 @@ def fit_part(
     Raises
     ------
     InputRefused
-        It is still fitted elsewhere, was removed later than this day, or the surface is another aircraft's.
+        It is still fitted elsewhere, was removed later than this day, the day is ahead, or the surface is another
+        aircraft's.
     """
     with acting(actor, Act.KEEP_AIRCRAFT, "part fitted", command=command) as entry:
         person = signed_in(actor)
         kept, place = found(person, Part, part), found(person, Aircraft, aircraft)
+        refuse_ahead("fitted on", actor.workshop, on)
         _refuse_two_places(kept, on)
         fitting = Fitting(
             part=kept,
@@ -90,11 +93,12 @@ def remove_part(
     Raises
     ------
     InputRefused
-        It is not fitted, or was fitted after this day.
+        It is not fitted, was fitted after this day, or the day is ahead.
     """
     says = {"reason": remark("reason", reason, needed=True)}
     with acting(actor, Act.KEEP_AIRCRAFT, "part removed", says, command=command) as entry:
         kept = found(signed_in(actor), Part, part)
+        refuse_ahead("removed on", actor.workshop, on)
         fitting = kept.fittings.filter(removed_on__isnull=True).first()
         if fitting is None or on < fitting.fitted_on:
             raise InputRefused.of(
@@ -138,6 +142,12 @@ def described_part(workshop: Workshop, name: str, serial_number: str, part_numbe
     if same.exists():
         raise InputRefused.of("serial number", part.serial_number, "a new part", "It is here: choose it.")
     return part
+
+
+def refuse_ahead(field: str, workshop: Workshop, on: date) -> None:
+    """Refuse a day that has not come: hours and landings of that day are not known yet."""
+    if on > today(workshop):
+        raise InputRefused.of(field, on, "a day that has come", "Check the date.")
 
 
 def _refuse_two_places(part: Part, on: date) -> None:
