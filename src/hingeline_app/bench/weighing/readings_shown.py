@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
@@ -47,13 +47,13 @@ class PlaceShown:
         return sum(1 for each in self.readings if not each.withdrawn) + 1
 
 
-def places_shown(weighing: MeasurementRecord) -> tuple[PlaceShown, ...]:
-    """Give the places of a weighing with their readings, in their order."""
+def places_shown(weighing: MeasurementRecord, gravity: str) -> tuple[PlaceShown, ...]:
+    """Give the places of a weighing with their readings, in their order; ``gravity`` is that of the workshop."""
     supports = weighing.set_up.get("support") or []
     names = [f"support {number}" for number in range(1, len(supports) + 1)]
     read_at = dict.fromkeys(each.place for each in weighing.readings)
     listed = list(dict.fromkeys([*names, *sorted(read_at)]))
-    return tuple(_place(weighing, name, len(supports) > 1, supports) for name in listed)
+    return tuple(_place(weighing, name, supports, gravity) for name in listed)
 
 
 def last_unit(weighing: MeasurementRecord) -> str:
@@ -63,15 +63,15 @@ def last_unit(weighing: MeasurementRecord) -> str:
     return (found["unit"].strip() if found else "") or "kg"
 
 
-def _place(weighing: MeasurementRecord, name: str, several: bool, supports: Any) -> PlaceShown:
+def _place(weighing: MeasurementRecord, name: str, supports: Any, gravity: str) -> PlaceShown:
     rows = [each for each in weighing.readings if each.place == name]
     counting = [each for each in rows if not each.withdrawn_because]
-    odd = {counting[index].identifier for index in odd_readings([each.si_value for each in counting], _step(weighing))}
+    odd = {counting[index].identifier for index in odd_readings(_masses(counting, gravity), _step(weighing))}
     shown, number = [], 0
     for row in rows:
         number += not row.withdrawn_because
         shown.append(_reading(row, number, row.identifier in odd))
-    return PlaceShown(name, _words(name, several, supports), tuple(shown))
+    return PlaceShown(name, _words(name, len(supports) > 1, supports), tuple(shown))
 
 
 def _words(name: str, several: bool, supports: Any) -> str:
@@ -84,6 +84,12 @@ def _words(name: str, several: bool, supports: Any) -> str:
     support: Mapping[str, Any] = supports[index] if 0 <= index < len(supports) else {}
     where = f" at {support['arm']} {support.get('side', 'aft')}" if support.get("arm") else ""
     return f"Support {number}{where}" + (f", {way}" if way else "")
+
+
+def _masses(readings: Sequence[ReadingRecord], gravity: str) -> list[float]:
+    """Give readings as the masses that they stand for [kg]: one in newtons is not far off, it is another unit."""
+    local = float(read(gravity, "acceleration"))
+    return [each.si_value / local if each.si_unit == "N" else each.si_value for each in readings]
 
 
 def _step(weighing: MeasurementRecord) -> float:

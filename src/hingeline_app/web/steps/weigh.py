@@ -105,7 +105,7 @@ def _weighing(
 ) -> dict[str, Any]:
     found = weighing_shown(job, weighing)
     record = next((each for each in listed if weighing.scale and each.identifier == weighing.scale["identifier"]), None)
-    places = places_shown(weighing)
+    places = places_shown(weighing, job.local_gravity)
     asked_about = next(
         (each for place in places for each in place.readings if str(each.identifier) == request.GET.get("reading")),
         None,
