@@ -4,12 +4,18 @@ from __future__ import annotations
 
 import io
 import zipfile
+from pathlib import Path
 from typing import Any
 
 import pytest
+from django.conf import settings
+from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
+from hingeline_app.records.actions.entrance import NotAllowed
+from hingeline_app.records.attachments import attachment_path
 from hingeline_app.records.models import Aircraft, Fitting, Job, Material, PaperRecord, Part, Stand, Surface
+from hingeline_app.web.pages.records import carrying
 from tests.hingeline_app.web.conftest import Fenholt
 
 pytestmark = pytest.mark.django_db
@@ -105,6 +111,29 @@ def test_one_aircraft_goes_out_as_one_file_and_does_not_come_in_beside_itself(fe
     file.name = "D-EFHM.zip"
     refused = client.post("/workshop/aircraft/import", {"file": file})
     assert (refused.status_code, b"It is here already" in refused.content) == (422, True)
+
+
+def test_an_export_without_one_of_its_files_is_refused_in_words(fenholt: Fenholt) -> None:
+    client, address = fenholt.client("mara"), home(fenholt)
+    page = io.BytesIO()
+    Image.new("RGB", (60, 40), "white").save(page, "JPEG")
+    typed = {"original_date": "2021-06-01", "original_signer": "K. Falk", "says": "Weighed."}
+    photograph = SimpleUploadedFile("log.jpg", page.getvalue(), "image/jpeg")
+    fenholt.client("jon").post(f"{address}/transcribe", {**typed, "photograph": photograph})
+    attachment_path(Path(settings.DATA_FOLDER), PaperRecord.objects.get().photograph.digest).unlink()
+    answer = client.post(f"{address}/export", follow=True)
+    assert (answer.status_code, "Take it from a backup first." in answer.content.decode()) == (200, True)
+
+
+def test_an_export_that_the_rules_refuse_says_why(fenholt: Fenholt, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The page asks for an administrator; a right that ends while it is asked is told, not a fault of the program."""
+
+    def ended(*_asked: Any) -> None:
+        raise NotAllowed("Your right ended.")
+
+    monkeypatch.setattr(carrying, "export_aircraft", ended)
+    answer = fenholt.client("mara").post(f"{home(fenholt)}/export", follow=True)
+    assert (answer.status_code, "Your right ended." in answer.content.decode()) == (200, True)
 
 
 def test_a_file_that_is_no_export_is_refused_in_words(fenholt: Fenholt) -> None:

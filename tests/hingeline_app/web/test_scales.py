@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
+
 import pytest
 
 from hingeline_app.records.models import DailyCheck, Scale
@@ -44,3 +46,19 @@ def test_a_check_that_is_off_is_kept_and_said(fenholt: Fenholt) -> None:
     assert client.post(f"/workshop/scales/{fenholt.scale}/check", {"shown": "2,010 kg"}).status_code == 302
     assert not DailyCheck.objects.get().is_within
     assert b"off by more than allowed" in client.get("/workshop/scales").content
+
+
+def test_a_new_certificate_takes_the_place_of_the_one_before_from_its_first_day(fenholt: Fenholt) -> None:
+    """Without a first day it is said to be not known; a certificate that ends before it begins is refused."""
+    client, address = fenholt.client("jon"), f"/workshop/scales/{fenholt.scale}/certificate"
+    days = [date.today() + timedelta(days=each) for each in (-30, 335)]
+    said = {"certificate": "K 7", "certificate_begins": days[0], "certificate_expires": days[1], "coverage_factor": "2"}
+    assert client.get(address).status_code == 200
+    swapped = {**said, "certificate_begins": date.today(), "certificate_expires": days[0]}
+    assert client.post(address, swapped).status_code == 422
+    assert client.post(address, said).status_code == 302
+    assert f"holds from {days[0]} until {days[1]}" in client.get("/workshop/scales").content.decode()
+    before = Scale.objects.get(pk=fenholt.scale).certificates_before
+    assert [each["certificate"] for each in before] == [""]
+    Scale.objects.filter(pk=fenholt.scale).update(certificate_begins=None)
+    assert f"holds until {days[1]}; since when is not known" in client.get("/workshop/scales").content.decode()

@@ -11,14 +11,17 @@ from uuid import UUID
 
 from django import forms
 from django.conf import settings
-from django.http import Http404, HttpRequest, HttpResponse, StreamingHttpResponse
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase, StreamingHttpResponse
 from django.shortcuts import redirect, render
 from django.utils.http import content_disposition_header
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_http_methods, require_POST
 
+from hingeline.errors import InputRefused
 from hingeline_app.records.actions.carrying import export_aircraft, import_aircraft
+from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.attachments import pieces_of
 from hingeline_app.records.queries.aircraft import one_aircraft
 from hingeline_app.records.queries.visible import Nowhere
@@ -38,7 +41,7 @@ class CarriedForm(PageForm):
 
 @open_to(Who.ADMINISTRATOR)
 @require_POST
-def aircraft_export(request: HttpRequest, aircraft: UUID) -> StreamingHttpResponse:
+def aircraft_export(request: HttpRequest, aircraft: UUID) -> HttpResponseBase:
     """Give a file with all records of an aircraft."""
     actor = visit_of(request).actor
     try:
@@ -46,7 +49,11 @@ def aircraft_export(request: HttpRequest, aircraft: UUID) -> StreamingHttpRespon
     except Nowhere as nothing:
         raise Http404(str(nothing)) from nothing
     path = a_waiting_place("export.zip")
-    export_aircraft(actor, aircraft, path)
+    try:
+        export_aircraft(actor, aircraft, path)
+    except (NotAllowed, InputRefused) as refused:
+        messages.error(request, str(getattr(refused, "reason", refused)))
+        return redirect("aircraft-page", aircraft=aircraft)
     response = StreamingHttpResponse(_pieces(path), content_type="application/zip")
     response["Content-Disposition"] = content_disposition_header(True, f"{record.registration}.zip") or "attachment"
     return response
