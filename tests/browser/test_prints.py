@@ -15,6 +15,7 @@ from tests.browser.demonstration import PASSWORD, demonstration
 from tests.browser.test_every_page_is_usable import serious
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
+INKS = "() => { const look = getComputedStyle(document.body); return [look.color, look.backgroundColor]; }"
 CHOSEN = (
     "() => { const form = document.getElementById('the-form');"
     " return form.action + '?' + new URLSearchParams(new FormData(form)).toString(); }"
@@ -42,7 +43,22 @@ def test_a_label_is_ticked_and_a_released_job_is_printed_in_a_workshop_in_full_s
         assert {"weighing.toml", "result.json", "job.json"} == set(worksheet.attachments)
         assert "Released" in worksheet.pages[0].extract_text()
         assert "Not released" not in worksheet.pages[0].extract_text()
+        a_page_on_paper(page, address)
         context.close()
+
+
+def a_page_on_paper(page: Page, address: str) -> None:
+    """Read by night, printed black on white, whole, with the words of the next step but nothing to press."""
+    page.context.add_cookies([{"name": "light", "value": "night", "url": address}])
+    page.goto("/bench")
+    assert page.evaluate(INKS) == ["rgb(237, 242, 243)", "rgb(11, 22, 32)"]
+    page.emulate_media(media="print")
+    assert page.evaluate(INKS) == ["rgb(0, 0, 0)", "rgb(255, 255, 255)"]
+    for pressed in (".rail", ".act", ".title form", ".seek", "form .button"):
+        assert page.locator(f"{pressed}:visible").count() == 0, pressed
+    words = " ".join(each.extract_text() for each in pypdf.PdfReader(io.BytesIO(page.pdf(format="A4"))).pages)
+    assert {"Job 0001", "Job 0009"} == {each for each in ("Job 0001", "Job 0009") if each in words}
+    page.emulate_media(media="screen")
 
 
 def printed(page: Page, address: str) -> pypdf.PdfReader:

@@ -65,6 +65,11 @@ class Part:
         """Say whether it has arrived."""
         return self.there == self.size
 
+    @property
+    def percent(self) -> int:
+        """Give how much of it has arrived; what lacks a byte is not a hundred."""
+        return 100 * self.there // self.size
+
 
 def expect(data: Path, sender: str, key: str, name: str, size: int) -> Part:
     """Begin a file, or give how much of the same one has arrived.
@@ -105,6 +110,12 @@ def arrived(data: Path, sender: str, key: str) -> Part | None:
         said = json.loads(path.with_suffix(".json").read_text("utf-8"))
         return Part(path, said["name"], said["size"], path.stat().st_size)
     return None
+
+
+def begun(data: Path, sender: str) -> list[Part]:
+    """Give what a sender began and nobody has taken in yet, by name."""
+    parts = [arrived(data, sender, each.stem) for each in _folder(data, sender).glob("*.part")]
+    return sorted((part for part in parts if part is not None), key=lambda part: part.name)
 
 
 def add(part: Part, offset: int, pieces: Iterable[bytes]) -> Part:

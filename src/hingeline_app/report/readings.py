@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from hingeline_app.figures.wording import NOT_KNOWN, count_of, format_number, format_quantity, unit_text
+from hingeline_app.figures.wording import NOT_KNOWN, count_of, format_number, format_quantity, unit_text, with_unit
 from hingeline_app.report.pictures import mean_net
 from hingeline_app.report.quantities import arm_text, heading, listed, one_unit, value_of, written
 from hingeline_app.report.record import Result
@@ -129,4 +129,4 @@ def scale_words(result: Result, calibrated: str) -> str:
 def gravity_words(result: Result) -> str:
     """Say which local gravity is counted with; nothing where there is none."""
     gravity = value_of(result.get("local_gravity"))
-    return "" if gravity is None else f"Local gravity {format_number(gravity, 5)} {unit_text('m/s^2')}."
+    return "" if gravity is None else f"Local gravity {with_unit(format_number(gravity, 5), 'm/s^2')}."

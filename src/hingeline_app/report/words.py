@@ -122,7 +122,8 @@ def _other_statement(entry: Mapping[str, Any], result: Result) -> str:
     unit = unit_of(entry.get("value"))
     statement = _by_rule(entry, result) or entry.get("statement_simple") or "no statement"
     name = str(entry.get("of", "")).capitalize()
-    measured = format_measured(value or 0.0, expanded, unit)
+    # What was stated without a ± counts as exact and is written as it was stated: "± 0.0" would be a claim.
+    measured = format_measured(value or 0.0, expanded, unit) if expanded else written(entry.get("value"))
     return f"{name} {measured}, limits {format_range(lower, upper, unit)}: {statement}."
 
 

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from hingeline_app.report.job_record import ToldLine
 from hingeline_app.report.job_view import job_view
 from hingeline_app.report.job_worksheet import template
 from hingeline_app.report.release_wording import DEFAULT, filled
@@ -71,6 +72,29 @@ def test_what_was_typed_stays_even_where_it_is_a_phrase_of_the_program() -> None
     assert view["block"][0] == ["Flugzeug", "Not released"]
     assert view["workshop"] == "Weighing"
     assert view["state"] == "Nicht freigegeben"
+
+
+@pytest.mark.parametrize("language", ["de", "fr"])
+def test_each_step_and_the_scales_certificate_are_said(language: str) -> None:
+    """What was entered at the steps is headed in words of the reader; what was typed beside them stays."""
+    told = (
+        *(ToldLine(step, "this step", "not needed") for step in ("Arrive", "Arm", "Refit")),
+        ToldLine("Arm", "because", "The weight arm was not disturbed."),
+        ToldLine("Correct", "aim", "this step"),
+        ToldLine(
+            "Arm", "wall", "nominal wall 1.5 mm; ± of the gauge 0.1 mm; walls from manual 5-10"
+        ),
+    )
+    scale = "certificate holds until 2027-06-30"
+    record = replace(OPEN_JOB, told=told, sheet=replace(OPEN_JOB.sheet, scale_calibrated=scale))
+    english = job_view(record, MADE_AT, "1.0")
+    with reading_in(language):
+        there = said_sheet({"jobs": [english]}, template())["jobs"][0]
+    rows = list(zip(english["back"]["told"], there["back"]["told"], strict=True))
+    assert all(row[0] != said[0] or row[0] == "Arm" for row, said in rows)
+    assert all(row[1] != said[1] for row, said in rows)
+    assert [row[2] == said[2] for row, said in rows] == [False, False, False, True, True, False]
+    assert "holds until" not in there["scale"]
 
 
 def test_an_english_sheet_is_told_nothing_of_other_languages() -> None:

@@ -225,6 +225,13 @@ def test_another_limits_value_keeps_its_uncertainty_on_paper_as_on_the_page() ->
     assert line.replace("\u00a0", " ") == "Mass 4.210 ± 0.012 kg, limits 3.80 … 4.60 kg: inside."
     with reading_in("de"):
         assert say(line).replace("\u00a0", " ") == "Masse 4.210 ± 0.012 kg, Grenzen 3.80 … 4.60 kg: innerhalb."
+    stated = {
+        **mass,
+        "value": {**quantity(4.1, "kg"), "typed": "4.100 kg"},
+        "expanded_uncertainty": quantity(0.0, "kg"),
+    }
+    (line,) = [each for each in statement_lines(demo_result(statements=[stated])) if each.startswith("Mass")]
+    assert line.replace("\u00a0", " ") == "Mass 4.100 kg, limits 3.80 … 4.60 kg: inside."
 
 
 def test_limits_typed_in_another_unit_are_also_shown_as_typed() -> None:

@@ -58,6 +58,19 @@ def test_what_was_cut_off_goes_on_where_it_ended(fenholt: Fenholt, tmp_path: Pat
     assert left(tmp_path) == []
 
 
+def test_what_is_half_here_is_named_where_it_goes_on(fenholt: Fenholt) -> None:
+    """The page that takes recordings in names it, to its sender alone, until it is taken in."""
+    client = fenholt.client("jon")
+    assert b"Begun, and not all here" not in client.get("/recordings/new").content
+    begin(client)
+    piece(client, DATA[:CUT], 0)
+    assert f"growing.csv: {100 * CUT // len(DATA)} % has arrived".encode() in client.get("/recordings/new").content
+    assert b"growing.csv" not in fenholt.client("mara").get("/recordings/new").content
+    piece(client, DATA[CUT:], CUT)
+    take_in(client, fenholt)
+    assert b"growing.csv" not in client.get("/recordings/new").content
+
+
 def test_a_file_that_is_not_all_there_is_not_taken_in(fenholt: Fenholt, tmp_path: Path) -> None:
     """Half of it: refused at the field, nothing kept, and the half stays to be gone on with."""
     client = fenholt.client("jon")

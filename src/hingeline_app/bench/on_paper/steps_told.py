@@ -13,7 +13,7 @@ from hingeline_app.records.queries.jobs import JobRecord
 
 ARRIVED = {"drains": "Drains open", "dry": "Dry inside", "no_loose_matter": "No loose matter"}
 OF_A_WALL = {"nominal": "nominal wall", "walls": "wall readings", "uncertainty": "± of the gauge",
-             "limit": "smallest wall", "source": "from"}  # fmt: skip
+             "limit": "smallest wall", "source": "walls from"}  # fmt: skip
 OF_A_PLACE = ("name", "arm", "side", "present_mass", "largest_mass", "smallest_mass", "smallest_step", "fixed_mass",
               "spanwise")  # fmt: skip
 
@@ -88,8 +88,10 @@ def _between(job: JobRecord) -> Iterator[Line]:
 
 
 def _closed(job: JobRecord, name: str, step: str) -> Iterator[Line]:
-    state, reason = _text(job, f"{name}.state"), _text(job, f"{name}.reason")
-    yield Line(step, "this step", ": ".join(text for text in (state, reason) if text) if state != "open" else "")
+    state = _text(job, f"{name}.state")
+    if state != "open":
+        yield Line(step, "this step", state)
+        yield Line(step, "because", _text(job, f"{name}.reason"))
 
 
 def _text(job: JobRecord, place: str) -> str:

@@ -63,7 +63,8 @@ def _page(request: HttpRequest, template: str, kind: str) -> HttpResponse:
     else:
         wanted = {"of": request.GET.get("of", "")}
         form = begun(request, NewRecordingForm, wanted, subjects=offered)
-    context = {**HERE, "form": form, "subjects": offered}
+    here_in_part = arriving.begun(Path(settings.DATA_FOLDER), sender_of(request))
+    context = {**HERE, "form": form, "subjects": offered, "begun": here_in_part}
     return render(request, template, context, status=422 if form.errors else 200)
 
 

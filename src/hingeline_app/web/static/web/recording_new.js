@@ -7,6 +7,8 @@
   if (!form || !file || !box) return;
   const words = document.getElementById("sending-words");
   const bar = box.querySelector("progress");
+  const stop = box.querySelector("button");
+  const begin = document.querySelector("button[form=the-form]");
   const token = form.querySelector("input[name=csrfmiddlewaretoken]").value;
   // A digest needs the whole file in memory: a larger one is told apart by its size and its last field only.
   const LARGEST_HASHED = 300e6;
@@ -15,6 +17,10 @@
   // What it says stands in the page, in the reader's language.
   const said = box.dataset;
   const filled = (text, values) => text.replace(/\{(\w+)\}/g, (_all, key) => String(values[key]));
+  // One sending at a time; Stop ends it wherever it is.
+  let sending = null;
+  const inPieces = () => file.files[0]?.size > Number(form.dataset.piece);
+  const stopped = () => new Error(inPieces() ? said.stopped : said.stoppedSmall);
 
   const hex = (bytes) => [...new Uint8Array(bytes)].map((each) => each.toString(16).padStart(2, "0")).join("");
 
@@ -39,7 +45,23 @@
     if (part !== undefined) bar.value = part;
   }
 
-  const wait = (seconds) => new Promise((done) => { setTimeout(done, 1000 * seconds); });
+  const megabytes = (bytes) => (bytes / 1e6).toFixed(1);
+
+  // What has left this device, and of how much; at its end there is nothing to stop any more.
+  function sayPart(there, size) {
+    const part = Math.min(100, Math.floor(100 * there / size));
+    stop.hidden = part === 100;
+    say(part < 100 ? filled(said.part, { part, there: megabytes(there), size: megabytes(size) }) : said.sent, part);
+  }
+
+  const wait = (seconds) => new Promise((done) => {
+    setTimeout(done, 1000 * seconds);
+    sending.signal.addEventListener("abort", done, { once: true });
+  });
+
+  function goesOn() {
+    if (sending.signal.aborted) throw stopped();
+  }
 
   async function why(answer) {
     return (await answer.json().catch(() => ({}))).why || filled(said.answers, { status: answer.status });
@@ -49,76 +71,102 @@
   async function asked(address, options) {
     const until = Date.now() + 1000 * PATIENCE;
     for (let pause = 1; ; pause = Math.min(30, 2 * pause)) {
-      const answer = await fetch(address, { ...options, headers: { "X-CSRFToken": token, ...options.headers } }).catch(() => null);
+      const headers = { "X-CSRFToken": token, ...options.headers };
+      const answer = await fetch(address, { ...options, headers, signal: sending.signal }).catch(() => null);
+      goesOn();
       if (answer?.redirected) throw new Error(said.out);
       if (answer && answer.status !== 502 && answer.status !== 503) return answer;
       if (Date.now() > until) throw new Error(said.cut);
       say(filled(said.again, { pause }));
       await wait(pause);
+      goesOn();
     }
   }
 
+  // One request that tells how much of it has left; none where it was cut or stopped.
+  function sent(method, address, body, headers, far) {
+    return new Promise((done) => {
+      const request = new XMLHttpRequest();
+      request.open(method, address);
+      for (const [name, value] of Object.entries(headers)) request.setRequestHeader(name, value);
+      request.upload.addEventListener("progress", (event) => { if (event.lengthComputable) far(event.loaded, event.total); });
+      for (const end of ["load", "error", "abort"]) request.addEventListener(end, () => done(request.status ? request : null));
+      sending.signal.addEventListener("abort", () => request.abort(), { once: true });
+      request.send(body);
+    });
+  }
+
   // A piece that was cut off arrived in part, perhaps: where to go on is asked, never guessed.
-  async function pieceSent(address, piece, from) {
+  async function pieceSent(address, chosen, from) {
+    const piece = chosen.slice(from, from + Number(form.dataset.piece));
     const headers = { "X-CSRFToken": token, "Upload-Offset": from, "Content-Type": "application/offset+octet-stream" };
-    const answer = await fetch(address, { method: "PATCH", body: piece, headers }).catch(() => null);
-    if (answer && !answer.redirected && answer.status !== 502 && answer.status !== 503) return answer;
-    return asked(address, { method: "HEAD" });
+    const request = await sent("PATCH", address, piece, headers, (loaded) => {
+      // All of it is there when the server says so.
+      sayPart(Math.min(from + loaded, 0.99 * chosen.size), chosen.size);
+    });
+    goesOn();
+    const here = request && new URL(request.responseURL, location.href).pathname === new URL(address, location.href).pathname;
+    if (!here || request.status === 502 || request.status === 503) return asked(address, { method: "HEAD" });
+    const there = request.getResponseHeader("Upload-Offset") ?? "";
+    return new Response(request.responseText, { status: request.status, headers: { "Upload-Offset": there } });
   }
 
   async function sendInPieces(chosen) {
-    const key = keyOf(chosen), address = form.dataset.arriving.replace(/0$/, key), piece = Number(form.dataset.piece);
+    const key = keyOf(chosen), address = form.dataset.arriving.replace(/0$/, key);
     const asks = new URLSearchParams({ name: chosen.name, size: chosen.size });
     let answer = await asked(address, { method: "POST", body: asks });
     for (;;) {
       if (!answer.ok && answer.status !== 409) throw new Error(await why(answer));
       const there = Number(answer.headers.get("Upload-Offset"));
-      const part = Math.floor(100 * there / chosen.size);
-      say(there === chosen.size ? said.sent : filled(said.part, { part }), part);
+      sayPart(there, chosen.size);
       if (there === chosen.size) return key;
       if (answer.status === 409) await wait(0.5);
-      const next = chosen.slice(there, there + piece);
-      answer = await pieceSent(address, next, there);
+      goesOn();
+      answer = await pieceSent(address, chosen, there);
     }
   }
 
-  function send(fields) {
-    const request = new XMLHttpRequest();
-    request.open("POST", location.href);
-    request.upload.addEventListener("progress", (event) => {
-      if (!event.lengthComputable) return;
-      const part = Math.round(100 * event.loaded / event.total);
-      say(part < 100 ? filled(said.part, { part }) : said.sent, part);
-    });
-    request.addEventListener("load", () => {
-      if (request.responseURL && request.responseURL !== location.href && request.status < 400) location.assign(request.responseURL);
-      else { document.open(); document.write(request.responseText); document.close(); }
-    });
-    request.addEventListener("error", () => say(fields.get("arrived") ? said.cut : said.lost, 0));
-    request.send(fields);
+  async function sendForm(fields) {
+    const far = fields.get("arrived") ? () => {} : sayPart;
+    const request = await sent("POST", location.href, fields, {}, far);
+    goesOn();
+    if (!request) throw new Error(fields.get("arrived") ? said.cut : said.lost);
+    if (request.responseURL && request.responseURL !== location.href && request.status < 400) location.assign(request.responseURL);
+    else { document.open(); document.write(request.responseText); document.close(); }
+  }
+
+  async function send(chosen) {
+    const read = await digest(chosen).catch(() => null);
+    if (read === null) throw new Error(said.unreadable);
+    goesOn();
+    form.querySelector("input[name=digest]").value = read;
+    const fields = new FormData(form);
+    if (inPieces()) {
+      fields.set("arrived", await sendInPieces(chosen));
+      fields.delete("file");
+    }
+    await sendForm(fields);
   }
 
   form.addEventListener("submit", async (event) => {
     const chosen = file.files[0];
+    if (sending) { event.preventDefault(); return; }
     if (!chosen || event.defaultPrevented) return;
     event.preventDefault();
+    sending = new AbortController();
+    begin.disabled = true;
+    stop.hidden = false;
     say(said.digest, 0);
     try {
-      form.querySelector("input[name=digest]").value = await digest(chosen);
-    } catch {
-      say(said.unreadable, 0);
-      return;
+      await send(chosen);
+    } catch (fault) {
+      // What has arrived in pieces stays, and so does the bar that shows it.
+      say(fault.message, inPieces() ? undefined : 0);
+      stop.hidden = true;
+      begin.disabled = false;
+      sending = null;
     }
-    const fields = new FormData(form);
-    if (chosen.size > Number(form.dataset.piece)) {
-      try {
-        fields.set("arrived", await sendInPieces(chosen));
-      } catch (fault) {
-        say(fault.message, 0);
-        return;
-      }
-      fields.delete("file");
-    }
-    send(fields);
   });
+
+  stop.addEventListener("click", () => sending?.abort());
 })();
