@@ -81,9 +81,7 @@ def test_each_step_and_the_scales_certificate_are_said(language: str) -> None:
         *(ToldLine(step, "this step", "not needed") for step in ("Arrive", "Arm", "Refit")),
         ToldLine("Arm", "because", "The weight arm was not disturbed."),
         ToldLine("Correct", "aim", "this step"),
-        ToldLine(
-            "Arm", "wall", "nominal wall 1.5 mm; ± of the gauge 0.1 mm; walls from manual 5-10"
-        ),
+        ToldLine("Arm", "wall", "nominal wall 1.5 mm; ± of the gauge 0.1 mm; walls from manual 5-10"),
     )
     scale = "certificate holds until 2027-06-30"
     record = replace(OPEN_JOB, told=told, sheet=replace(OPEN_JOB.sheet, scale_calibrated=scale))
