@@ -32,6 +32,9 @@ LARGEST = 10_000.0
 SMALLEST = 1e-9
 _SI_UNITS = {"moment": "N m", "force": "N", "reading": "kg", "mass": "kg", "second_mass": "kg", "second_unit": "N m"}
 LONGEST = 10.0
+# Documents that print kg cm beside N m with 10 N to the kilogram are compared with themselves, print with print;
+# any other gravity is that of a place, as a weighing takes it.
+ROUNDED_GRAVITY = 10.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +170,7 @@ def check_rows(rows: tuple[LimitRow, ...], local_gravity: float = STANDARD_GRAVI
         SI, in each document's own sign. A number that remembers its text stands for its
         printed interval, a plain float for itself.
     local_gravity : float
-        [m/s^2]
+        As a weighing takes it, or the rounded 10 that a document itself counts with [m/s^2].
 
     Returns
     -------
@@ -177,7 +180,8 @@ def check_rows(rows: tuple[LimitRow, ...], local_gravity: float = STANDARD_GRAVI
     Raises
     ------
     InputRefused
-        A row has no moment, an arm or chord that is not positive, or a number that cannot be; or the gravity is none.
+        A row has no moment, an arm or chord that is not positive, or a number that cannot be; or no place on Earth has
+        the gravity, and it is not the rounded 10.
 
     Notes
     -----
@@ -190,8 +194,7 @@ def check_rows(rows: tuple[LimitRow, ...], local_gravity: float = STANDARD_GRAVI
 
 def _refuse_unusable(rows: tuple[LimitRow, ...], local_gravity: float) -> None:
     refused = [each for index, row in enumerate(rows) for each in _faults(f"row[{index}]", row)]
-    # Print is compared with print: a rounded 10 m/s² does for that; a slip of ten, or what is no number, does not.
-    gravity = () if 9.0 <= local_gravity <= 11.0 else gravity_faults(local_gravity)
+    gravity = () if local_gravity == ROUNDED_GRAVITY else gravity_faults(local_gravity)
     refusals = [*gravity, *(refusal for each in refused for refusal in each.refusals)]
     if refusals:
         raise InputRefused(refusals)

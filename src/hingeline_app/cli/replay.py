@@ -62,13 +62,19 @@ def _replayed(sheet: ReadWorksheet) -> dict[str, Any]:
             "check_sum": digest,
             "check_sum_printed": sheet.printed_digest,
             "check_sum_holds": digest == sheet.printed_digest,
-            "made_by_version": sheet.result.get("about", {}).get("version"),
+            "made_by_version": _made_by(sheet.result),
             "version": hingeline.__version__,
             "surface": _name_of(again),
             **_found(again),
             "cautions": again["cautions"],
         }
     )
+
+
+def _made_by(result: Mapping[str, Any]) -> str | None:
+    about = result.get("about")
+    version = about.get("version") if isinstance(about, Mapping) else None
+    return version if isinstance(version, str) else None
 
 
 def _again(sheet: ReadWorksheet) -> dict[str, Any]:

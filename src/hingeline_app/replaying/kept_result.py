@@ -12,12 +12,14 @@ from hingeline.errors import InputRefused
 from hingeline_app.evidence.again import differing
 from hingeline_app.files.toml_text import toml_text
 from hingeline_app.records.canonical import canonical
-from hingeline_app.replaying.worked_out import worked_out_again
+from hingeline_app.replaying.worked_out import WORKED_OUT, worked_out_again
 
 # By these names the text of a job file may stand in what was asked.
 TEXTS = ("file", "text", "weighing", "task")
 # What says who made it and when, and draws of chance: no part of what has to be the same.
 BESIDE = ("about", "monte_carlo")
+NO_SUCH_KIND = "no part of this program makes results of this kind"
+CUT_OFF = "what was kept of it is cut off or was edited, and cannot be read"
 
 
 @dataclass(frozen=True)
@@ -47,13 +49,36 @@ def replayed(result_format: str, number: int, asked: str, document: str, softwar
     software : str
         The version that made it.
     """
-    kept = json.loads(document)
+    if result_format not in WORKED_OUT:
+        return Replayed(result_format, number, False, (), NO_SUCH_KIND, software)
     try:
-        again = worked_out_again(result_format, job_file(json.loads(asked) if asked else {}))
-    except (KeyError, InputRefused, ValueError) as reason:
-        return Replayed(result_format, number, False, (), _why(reason), software)
-    found = tuple(differing("", _bare(kept), _bare(again)))
+        kept = _bare(_table(document))
+        again = _bare(worked_out_again(result_format, job_file(_table(asked) if asked else {})))
+    except (InputRefused, ValueError) as reason:
+        return Replayed(result_format, number, False, (), str(reason), software)
+    found = tuple(differing("", kept, again))
     return Replayed(result_format, number, not found, found, "", software)
+
+
+def _table(text: str) -> dict[str, Any]:
+    """Read what was kept; that it was cut off or edited is said, whatever is wrong with it.
+
+    Raises
+    ------
+    ValueError
+        It is no JSON, or no table.
+    """
+    try:
+        found = json.loads(text, parse_constant=_no_number)
+    except (ValueError, RecursionError):
+        raise ValueError(CUT_OFF) from None
+    if not isinstance(found, dict):
+        raise ValueError(CUT_OFF)
+    return found
+
+
+def _no_number(text: str) -> float:
+    raise ValueError(text)
 
 
 def job_file(asked: Mapping[str, Any]) -> bytes:
@@ -62,23 +87,20 @@ def job_file(asked: Mapping[str, Any]) -> bytes:
     Raises
     ------
     ValueError
-        Nothing of it was kept.
+        Nothing of it was kept, or what was kept is no job file.
     """
     for name in TEXTS:
         if isinstance(asked.get(name), str):
             return str(asked[name]).encode()
     if "format" not in asked:
         raise ValueError("what it was worked out from was not kept with it")
-    return toml_text(asked).encode()
+    try:
+        return toml_text(asked).encode()
+    except TypeError:
+        raise ValueError(CUT_OFF) from None
 
 
 def _bare(document: Mapping[str, Any]) -> dict[str, Any]:
     """Give a document in its one spelling, without what differs each time."""
     plain: dict[str, Any] = json.loads(canonical(document))
     return {name: value for name, value in plain.items() if name not in BESIDE}
-
-
-def _why(reason: Exception) -> str:
-    if isinstance(reason, KeyError):
-        return "no part of this program makes results of this kind"
-    return str(reason)

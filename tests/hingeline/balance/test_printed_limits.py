@@ -246,7 +246,7 @@ def test_notes_and_cautions() -> None:
     assert (result.rows[0].effectivity, result.rows[0].source) == ("all", "page 3")
 
 
-@pytest.mark.parametrize("gravity", [float("nan"), 0.0, 98.0665])
+@pytest.mark.parametrize("gravity", [float("nan"), 0.0, 98.0665, 9.6, 9.95, 10.5])
 def test_a_gravity_that_no_place_on_earth_has_is_refused(gravity: float) -> None:
     """With NaN every comparison of a reading was silently left out."""
     with pytest.raises(InputRefused, match="local_gravity"):

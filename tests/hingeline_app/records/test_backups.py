@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import errno
 import json
+import os
 import shutil
 import sqlite3
 import threading
@@ -14,12 +16,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from django.db import OperationalError
 
 from hingeline.errors import HingelineError, InputRefused
-from hingeline_app.records.backing_up import make, manifest, schedule
+from hingeline_app.records.backing_up import make, manifest, restore, schedule
 from hingeline_app.records.backing_up.manifest import backups_in, name_of, time_of
-from hingeline_app.records.backing_up.restore import restore_backup, try_to_restore
+from hingeline_app.records.backing_up.restore import NotTried, restore_backup, try_to_restore
 from hingeline_app.records.backing_up.retention import thin_out, to_keep
+from hingeline_app.records.looking.findings import Findings
 from hingeline_app.settings.databases import FILE_NAME
 from tests.hingeline_app.records.own_folder import hingeline_json, make_workshop, run
 
@@ -258,6 +262,50 @@ def test_a_backup_that_fails_its_trial_is_none(stick: Path) -> None:
     assert backups_in(stick) == []
     assert (stick / f"{backup.name}.part").is_dir()
     assert schedule.state_of_backups(stick, NOON).is_late
+
+
+@pytest.mark.parametrize(
+    "fault",
+    [
+        OSError(errno.ENOSPC, os.strerror(errno.ENOSPC)),
+        OSError(errno.EDQUOT, os.strerror(errno.EDQUOT)),
+        shutil.Error([("a", "b", f"[Errno 28] {os.strerror(errno.ENOSPC)}: 'b'")]),
+        OperationalError("database or disk is full"),
+    ],
+    ids=["no space", "quota", "a folder", "the database"],
+)
+def test_a_trial_that_finds_no_room_says_so_and_leaves_the_backup_as_it_was(
+    stick: Path, monkeypatch: pytest.MonkeyPatch, fault: Exception
+) -> None:
+    """It says nothing of the backup: it counts, told as not tried, and none of the older ones is taken away."""
+    backup = the_backup(stick)
+
+    def full(*_arguments: Any) -> None:
+        raise fault
+
+    monkeypatch.setattr(restore, "_restored", full)
+    with pytest.raises(NotTried, match="room for the records"):
+        try_to_restore(backup)
+    assert backups_in(stick) == [backup]
+    made = make.Backup(backup, NOON, 14, Findings("", {}))
+    monkeypatch.setattr(schedule, "back_up", lambda *_arguments: made)
+    monkeypatch.setattr(schedule, "thin_out", lambda *_arguments: pytest.fail("an older one was taken away"))
+    said: list[str] = []
+    assert schedule.made_here(stick, NOON, said.append)
+    assert said[0].startswith(f"backed up, but not restored as a trial: {backup.name}, 14 entries: TMPDIR")
+    assert "The backup is kept" in said[0]
+
+
+def test_a_trial_without_a_folder_for_a_while_is_none(stick: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A machine whose temporary folder is gone or read only."""
+
+    def nowhere(*_arguments: Any, **_named: Any) -> None:
+        raise FileNotFoundError(errno.ENOENT, "No usable temporary directory found")
+
+    monkeypatch.setattr(restore.tempfile, "TemporaryDirectory", nowhere)
+    with pytest.raises(NotTried):
+        try_to_restore(the_backup(stick))
+    assert backups_in(stick) == [the_backup(stick)]
 
 
 def test_a_late_backup_is_said(tmp_path: Path) -> None:

@@ -37,12 +37,13 @@ class NotABackup(HingelineError, RuntimeError):
 
 @dataclass(frozen=True)
 class Backup:
-    """A finished backup."""
+    """A finished backup; ``not_tried`` says why it was not restored as a trial, where it was not."""
 
     folder: Path
     at: datetime
     entries: int
     findings: Findings
+    not_tried: str = ""
 
 
 def back_up(to: Path, now: datetime | None = None) -> Backup:

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import errno
+import os
 import shutil
+import sqlite3
 import tempfile
 from contextlib import suppress
 from pathlib import Path
+
+from django.db import DatabaseError
 
 from hingeline.errors import InputRefused
 from hingeline_app.records.attachments import attachment_path
@@ -47,19 +52,55 @@ def restore_backup(backup: Path, to: Path) -> Findings:
     return findings
 
 
+class NotTried(InputRefused):
+    """There was no room to restore a backup for a while: that says nothing of the backup, which stays as it is."""
+
+
 def try_to_restore(backup: Path) -> Findings:
     """Restore into a folder for a while, with all checks, and take it away again.
 
     What fails is named a backup no longer: it would count as the last one, so that nobody was told that one is late
     and the next was made in an hour. It lies as half made, and goes with those after a day.
+
+    Raises
+    ------
+    NotTried
+        The folder for a while cannot hold it: the backup is kept, opened and compared but not restored.
     """
     try:
-        with tempfile.TemporaryDirectory(prefix="hingeline-trial-") as folder:
+        with _for_a_while(backup) as folder:
             return restore_backup(backup, Path(folder) / "records")
-    except BaseException:
+    except BaseException as fault:
+        if isinstance(fault, NotTried):
+            raise
+        if _is_want_of_room(fault):
+            raise _not_tried(backup) from fault
         with suppress(OSError):
             backup.rename(backup.with_name(f"{backup.name}{HALF}"))
         raise
+
+
+def _for_a_while(backup: Path) -> tempfile.TemporaryDirectory[str]:
+    try:
+        return tempfile.TemporaryDirectory(prefix="hingeline-trial-")
+    except OSError as fault:
+        raise _not_tried(backup) from fault
+
+
+def _is_want_of_room(fault: BaseException) -> bool:
+    """Whether writing found the disk full; a file that cannot be read is another matter."""
+    if isinstance(fault, OSError):
+        # Copying a whole folder tells its reasons in words alone.
+        full = (errno.ENOSPC, errno.EDQUOT)
+        return fault.errno in full or any(os.strerror(each) in str(fault) for each in full)
+    return isinstance(fault, DatabaseError | sqlite3.Error) and "disk is full" in str(fault)
+
+
+def _not_tried(backup: Path) -> NotTried:
+    needed = sum(path.stat().st_size for path in backup.rglob("*") if path.is_file()) // 1_000_000 + 1
+    remedy = "Make room there, or name another folder in TMPDIR. The backup is kept; it was not restored as a trial."
+    expected = f"room for the records, {needed} MB and the attached files"
+    return NotTried.of("TMPDIR", os.environ.get("TMPDIR") or "the folder for temporary files", expected, remedy)
 
 
 def _refuse_a_folder_in_use(to: Path) -> None:

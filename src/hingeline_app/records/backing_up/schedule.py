@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -12,7 +12,7 @@ from django.db import DatabaseError, connections
 from hingeline.errors import HingelineError
 from hingeline_app.records.backing_up.make import Backup, back_up
 from hingeline_app.records.backing_up.manifest import backups_in, time_of
-from hingeline_app.records.backing_up.restore import try_to_restore
+from hingeline_app.records.backing_up.restore import NotTried, try_to_restore
 from hingeline_app.records.backing_up.retention import thin_out
 
 EVERY = timedelta(hours=1)
@@ -41,9 +41,12 @@ def state_of_backups(folder: Path, now: datetime, every: timedelta = EVERY) -> B
 
 
 def backup_and_trial(folder: Path, now: datetime) -> Backup:
-    """Make a backup, restore it as a trial, and thin the older ones out."""
+    """Make a backup, restore it as a trial, and thin the older ones out; one that was not tried takes none away."""
     backup = back_up(folder, now)
-    try_to_restore(backup.folder)
+    try:
+        try_to_restore(backup.folder)
+    except NotTried as reason:
+        return replace(backup, not_tried=str(reason))
     thin_out(folder)
     return backup
 
@@ -91,5 +94,10 @@ def made_here(folder: Path, at: datetime, say: Callable[[str], None]) -> bool:
         return False
     finally:
         connections.close_all()
-    say(f"backed up and restored as a trial: {backup.folder.name}, {backup.entries} entries")
+    if backup.not_tried:
+        say(
+            f"backed up, but not restored as a trial: {backup.folder.name}, {backup.entries} entries: {backup.not_tried}"
+        )
+    else:
+        say(f"backed up and restored as a trial: {backup.folder.name}, {backup.entries} entries")
     return True

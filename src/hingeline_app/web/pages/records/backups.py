@@ -45,5 +45,9 @@ def backup_now(request: HttpRequest) -> HttpResponse:
         messages.error(request, _("No backup was made: %(why)s") % {"why": say(str(fault))})
     else:
         note_security(visit_of(request).actor, "backed up", {"backup": made.folder.name, "entries": made.entries})
-        messages.success(request, _("Backed up and restored as a trial: %(name)s") % {"name": made.folder.name})
+        if made.not_tried:
+            said = {"name": made.folder.name, "why": say(made.not_tried)}
+            messages.warning(request, _("Backed up, but not restored as a trial: %(name)s. %(why)s") % said)
+        else:
+            messages.success(request, _("Backed up and restored as a trial: %(name)s") % {"name": made.folder.name})
     return redirect("backups")
