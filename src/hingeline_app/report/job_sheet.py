@@ -69,7 +69,7 @@ def make_job_sheet(
     title = TITLES[result["format"]]
     texts = {
         "title": f"{title}: {shorten(name, 80)}",
-        "kind": title,
+        "heading": title,
         "workshop": AsTyped(shorten(sheet.workshop, 60)),
         "block": _title_block(sheet, name),
         "parts": [{key: value for key, value in part.items() if key != "svg"} for part in parts],

@@ -15,6 +15,7 @@ from pypdf import PdfReader
 from hingeline.errors import InputRefused
 from hingeline_app.cli.main import main
 from hingeline_app.report import SheetDetails, make_job_sheet, read_worksheet
+from hingeline_app.said import reading_in, says
 from tests.doors.checkouts import ROOT
 
 CASES = {
@@ -49,6 +50,20 @@ def test_a_sheet_says_what_the_page_says(command: str, tmp_path: Path, capsys: p
     assert "check sum" in words
     assert len(pypdfium2.PdfDocument(pdf)) == 1
     assert "The sheet was written to" in capsys.readouterr().err
+
+
+def test_the_heading_of_a_sheet_is_in_its_readers_language(tmp_path: Path) -> None:
+    """It was taken for a name of the template's own, and stood in English over a German sheet."""
+    with reading_in("de"):
+        pdf = sheet_of("swing", tmp_path)
+    assert says_in_german(CASES["swing"][1]) in words_of(pdf)
+    assert CASES["swing"][1] not in words_of(pdf)
+
+
+def says_in_german(english: str) -> str:
+    """Give the book's German."""
+    with reading_in("de"):
+        return str(says(english))
 
 
 @pytest.mark.parametrize("command", CASES)

@@ -94,10 +94,9 @@ def made_here(folder: Path, at: datetime, say: Callable[[str], None]) -> bool:
         return False
     finally:
         connections.close_all()
+    made = f"{backup.folder.name}, {backup.entries} entries"
     if backup.not_tried:
-        say(
-            f"backed up, but not restored as a trial: {backup.folder.name}, {backup.entries} entries: {backup.not_tried}"
-        )
+        say(f"backed up, but not restored as a trial: {made}: {backup.not_tried}")
     else:
-        say(f"backed up and restored as a trial: {backup.folder.name}, {backup.entries} entries")
+        say(f"backed up and restored as a trial: {made}")
     return True
