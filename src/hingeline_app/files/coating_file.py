@@ -12,7 +12,7 @@ from hingeline.errors import InputRefused, Refusal
 from hingeline.uncertainty import Measured
 from hingeline.units import STANDARD_GRAVITY
 from hingeline_app.files.job_models import apart, read_tables
-from hingeline_app.files.quantities import MOST_ITEMS, Given, MeasuredIn, Name, Table
+from hingeline_app.files.quantities import MOST_ITEMS, Given, MeasuredIn, Name, Part, Table
 from hingeline_app.files.weighing_file import Acceleration, BandTable, MassLimitsTable, Moment, SheetTable, Side
 
 FORMAT = "hingeline/coating/1"
@@ -31,9 +31,9 @@ class LayerTable(Table):
     film: Annotated[Given, MeasuredIn("length")] | None = None
     density: Annotated[Given, MeasuredIn("density")] | None = None
     wet_volume: Annotated[Given, MeasuredIn("volume")] | None = None
-    volume_solids: Annotated[Given, MeasuredIn()] | None = None
+    volume_solids: Annotated[Given, Part()] | None = None
     solids_density: Annotated[Given, MeasuredIn("density")] | None = None
-    transfer: Annotated[Given, MeasuredIn()] | None = None
+    transfer: Annotated[Given, Part()] | None = None
 
 
 class CoatingLimitsTable(Table):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Mapping
 from typing import Annotated, Any, NamedTuple
@@ -47,6 +48,9 @@ _SI = {
 }
 # Categories of characters that cannot be seen, end a line, or steer a terminal.
 UNSEEN = ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")
+_OF_A_PART = re.compile(
+    r"(?P<number>\S+?) *(?:(?:%|percent|per cent)(?P<of> of it| of the value)?|(?P<points>(?:percentage )?points?))"
+)
 _AMOUNTS = ("limit", "standard", "expanded", "resolution")
 
 
@@ -151,6 +155,40 @@ class MeasuredIn:
         if not _is_number(value):
             raise _refused(field, value, "a bare number", "Write it without quotes and without a unit.")
         return float(value)
+
+
+class Part(MeasuredIn):
+    """Marks a pure number that is a part of a whole, and is often printed in per cent.
+
+    Its uncertainty in per cent could be meant of it or of the whole: ``"2 % of it"`` and ``"2 points"`` say which,
+    ``"2 %"`` alone is refused.
+    """
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: Any) -> dict[str, Any]:
+        described: dict[str, Any] = super().__get_pydantic_json_schema__(schema, handler)
+        text = {"type": "string", "maxLength": 200, "description": 'a number with "% of it" or "points" behind it'}
+        for name in _AMOUNTS:
+            described["anyOf"][1]["properties"][name] = {"anyOf": [{"type": "number"}, text]}
+        return described
+
+    def _read(self, given: Any, info: core_schema.ValidationInfo[Any]) -> Given:
+        if isinstance(given, Mapping):
+            given = {name: self._said(name, item) if name in _AMOUNTS else item for name, item in given.items()}
+        return super()._read(given, info)
+
+    @staticmethod
+    def _said(name: str, amount: Any) -> Any:
+        """Give a percentage of the value as such, points of the whole as a bare number."""
+        found = _OF_A_PART.fullmatch(amount.strip()) if isinstance(amount, str) else None
+        if found is None:
+            return amount
+        percent = read(f"{found['number']} %", "ratio", field=f".{name}")
+        if found["of"] is None and found["points"] is None:
+            remedy = (
+                'Write "2 % of it" for a part of the value, "2 points" for 0.02 of the whole, or 0.02 without quotes.'
+            )
+            raise _refused(f".{name}", amount, "a percentage that says of what", remedy)
+        return float(percent) if found["points"] else f"{found['number']} %"
 
 
 def _stated_of_number(value: float, table: Mapping[str, Any]) -> Stated:

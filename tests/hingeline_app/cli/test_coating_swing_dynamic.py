@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 
 from hingeline_app.cli.main import main
+from hingeline_app.files.coating_file import read_coating
 from tests.doors.checkouts import ROOT
 
 EXAMPLES = {
@@ -111,6 +112,9 @@ BROKEN: dict[str, tuple[str, str, str, str, str]] = {
     "solids with a unit": ("coating", "{value = 0.48, limit = 0.03}", '"48 %"', "layer[1].volume_solids",
      "a bare number"),
     "solids in percent": ("coating", "value = 0.48", "value = 48", "layer[1].volume_solids", "above 0 and up to 1"),
+    "a percentage that does not say of what": ("coating",
+     "limit = 0.03", 'limit = "3 %"', "layer[1].volume_solids.limit", "a percentage that says of what"),
+    "points of text": ("coating", "limit = 0.03", 'limit = "few points"', "layer[1].volume_solids.limit", "a number"),
     "solids of text": ("coating", "value = 0.48", 'value = "much"', "layer[1].volume_solids.value", "a bare number"),
     "a part uncertain of nothing": ("coating", "value = 0.48", "value = 0.0", "layer[1].volume_solids.limit", "not 0"),
     "no layers": ("coating", COATING[COATING.index("[[layer]]"):] + WET, "", "layer", "at least one layer"),
@@ -276,3 +280,17 @@ def test_no_number_package_is_loaded(path: Path) -> None:
     )
     environment = os.environ | {"PYTHONPATH": str(ROOT / "src")}
     assert subprocess.run([sys.executable, "-c", code], env=environment, capture_output=True).returncode == 0
+
+
+def test_a_part_known_to_points_and_a_part_known_to_a_part_of_itself_are_two_things() -> None:
+    """3 points beside 0.48 are 0.45 … 0.51; 3 % of it are 0.4656 … 0.4944. A bare number is of the whole."""
+
+    def spread(amount: str) -> float:
+        (layer,) = (
+            read_coating((COATING + WET).replace("limit = 0.03", f"limit = {amount}").encode()).surfaces[0].layers[1:]
+        )
+        assert layer.volume_solids_uncertainty is not None
+        return layer.volume_solids_uncertainty.of(0.48)
+
+    assert spread('"3 points"') == spread("0.03") == pytest.approx(0.03 / 3**0.5)
+    assert spread('"3 % of it"') == pytest.approx(0.03 * 0.48 / 3**0.5)

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from django.db import DatabaseError
 
-from hingeline.errors import InputRefused
+from hingeline.errors import InputRefused, Refusal
 from hingeline_app.records.attachments import attachment_path
 from hingeline_app.records.backing_up.make import HEADS, KEYS, checked_copy, copy_attachment
 from hingeline_app.records.backing_up.manifest import MANIFEST, Manifest, digests_in, read_manifest
@@ -100,7 +100,8 @@ def _not_tried(backup: Path) -> NotTried:
     needed = sum(path.stat().st_size for path in backup.rglob("*") if path.is_file()) // 1_000_000 + 1
     remedy = "Make room there, or name another folder in TMPDIR. The backup is kept; it was not restored as a trial."
     expected = f"room for the records, {needed} MB and the attached files"
-    return NotTried.of("TMPDIR", os.environ.get("TMPDIR") or "the folder for temporary files", expected, remedy)
+    where = os.environ.get("TMPDIR") or "the folder for temporary files"
+    return NotTried(Refusal("TMPDIR", where, expected, remedy))
 
 
 def _refuse_a_folder_in_use(to: Path) -> None:
