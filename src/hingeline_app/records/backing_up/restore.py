@@ -101,7 +101,7 @@ def _not_tried(backup: Path) -> NotTried:
     remedy = "Make room there, or name another folder in TMPDIR. The backup is kept; it was not restored as a trial."
     expected = f"room for the records, {needed} MB and the attached files"
     where = os.environ.get("TMPDIR") or "the folder for temporary files"
-    return NotTried(Refusal("TMPDIR", where, expected, remedy))
+    return NotTried([Refusal("TMPDIR", where, expected, remedy)])
 
 
 def _refuse_a_folder_in_use(to: Path) -> None:
