@@ -154,7 +154,7 @@ def test_what_waits_is_usable_on_a_phone_in_every_light(bench: Bench) -> None:
         page = context.new_page()
         sign_in(page)
         page.goto(f"/job/{number}/arrive")
-        detail(page, number, "arrive.drains", "x", light)
+        detail(page, number, "arrive.remarks", "x", light)
         enter(page, number, kind="reading", measurement=measurement, typed="8x g")
         expect(page.locator("#waiting .refused")).to_be_visible()
         expect(page.locator("#waiting .moved")).to_be_visible()

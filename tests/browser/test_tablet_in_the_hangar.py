@@ -208,19 +208,19 @@ def test_two_tablets_set_the_same_detail_and_a_person_picks(tablet: Page, open_b
     second = other.new_page()
     sign_in(second, "mara")
     second.goto(f"/job/{number}/arrive")
-    for place in ("arrive.note", "arrive.remark"):
+    for place in ("arrive.remarks", "limits.version"):
         detail(tablet, number, place, "", "two screws new")
         all_kept(tablet)
         detail(second, number, place, "", "three screws new")
         strip(second).to_contain_text("Another person changed this too")
         strip(second).to_contain_text("two screws new")
-        second.get_by_role("button", name="Yours holds" if place.endswith("note") else "Theirs holds").click()
+        second.get_by_role("button", name="Yours holds" if place.endswith("remarks") else "Theirs holds").click()
         all_kept(second)
-    said = [each for each in open_bench.said("job detail set") if each["place"] == "arrive.note"]
+    said = [each for each in open_bench.said("job detail set") if each["place"] == "arrive.remarks"]
     assert [(each["was"], each["now"]) for each in said] == [(None, "two screws new"),
                                                             ("two screws new", "three screws new")]  # fmt: skip
     aside = open_bench.said("value set aside")[-1]
-    assert (aside["place"], aside["set aside"], aside["stands"]) == ("arrive.remark", "three screws new",
+    assert (aside["place"], aside["set aside"], aside["stands"]) == ("limits.version", "three screws new",
                                                                     "two screws new")  # fmt: skip
     other.close()
 
@@ -284,11 +284,12 @@ def test_a_change_of_what_waits_follows_on_it(tablet: Page, open_bench: Bench) -
     """A detail changed twice without a connection meets no conflict with itself."""
     number = open_bench.weighing[0]
     tablet.context.set_offline(True)
-    detail(tablet, number, "arrive.bolts", "", "two")
-    detail(tablet, number, "arrive.bolts", "", "three")
+    detail(tablet, number, "limits.option", "", "two")
+    detail(tablet, number, "limits.option", "", "three")
     tablet.context.set_offline(False)
     all_kept(tablet)
-    said = [(each["was"], each["now"]) for each in open_bench.said("job detail set") if each["place"] == "arrive.bolts"]
+    told = open_bench.said("job detail set")
+    said = [(each["was"], each["now"]) for each in told if each["place"] == "limits.option"]
     assert said == [(None, "two"), ("two", "three")]
 
 

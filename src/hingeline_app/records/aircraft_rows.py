@@ -37,6 +37,29 @@ Key = tuple[str, str]
 LEFT_BEHIND = (Workshop, Account, Passkey, Tablet)
 
 
+# What goes with a row beside what it names.
+BESIDE: Mapping[type[KeptRow], tuple[type[KeptRow], ...]] = {
+    Job: (Person,),
+    LimitRow: (RowReading,),
+    Scale: (DailyCheck,),
+    Part: (Task,),
+    Task: (SignOff, Deferral),
+}
+
+
+def carried_tables() -> frozenset[type[KeptRow]]:
+    """Give the tables whose rows an aircraft may take with it: no account, no right, no tablet."""
+    found: set[type[KeptRow]] = set()
+    waiting = [table for table, belongs in BELONGS.items() if belongs.owner is not None]
+    while waiting:
+        table = waiting.pop()
+        if table not in found and table not in LEFT_BEHIND:
+            found.add(table)
+            waiting += [field.remote_field.model for field in foreign_keys(table)]
+            waiting += BESIDE.get(table, ())
+    return frozenset(found)
+
+
 def rows_of_aircraft(aircraft: Aircraft) -> dict[Key, KeptRow]:
     """Give the rows of an aircraft with all that they name: people, limits with their readings, scales, parts."""
     found: dict[Key, KeptRow] = {}

@@ -8,6 +8,7 @@ from typing import Any
 from hingeline.errors import InputRefused
 
 DEEPEST, LONGEST_LIST = 8, 100
+LONGEST_STEP = 60
 
 
 def value_at(data: Any, place: str) -> Any:
@@ -23,7 +24,8 @@ def with_value(data: Mapping[str, Any], place: str, value: Any) -> dict[str, Any
     Raises
     ------
     InputRefused
-        The place is no dotted name, is too deep, or leaves a gap in a list.
+        The place is no dotted name, is too deep, leaves a gap in a list, or lies inside what stands there already:
+        a text, a list instead of a table.
     """
     put: dict[str, Any] = _put(data, _steps(place), value, place)
     return put
@@ -44,9 +46,13 @@ def without(data: Mapping[str, Any], place: str) -> dict[str, Any]:
 
 def _steps(place: str) -> list[str]:
     steps = place.split(".")
-    if not all(step.replace("_", "a").replace(" ", "a").isalnum() for step in steps) or len(steps) > DEEPEST:
+    if not all(map(_is_step, steps)) or len(steps) > DEEPEST:
         raise InputRefused.of("place", place, "a dotted name, such as support.0.arm", "Load the page again.")
     return steps
+
+
+def _is_step(step: str) -> bool:
+    return len(step) <= LONGEST_STEP and step.replace("_", "a").replace(" ", "a").isalnum()
 
 
 def _inside(data: Any, step: str) -> Any:
@@ -61,10 +67,13 @@ def _put(data: Any, steps: Sequence[str], value: Any, place: str) -> Any:
     if not steps:
         return value
     step, rest = steps[0], steps[1:]
-    if step.isdecimal():
-        return _put_in_list(data if isinstance(data, list) else [], int(step), rest, value, place)
-    table = dict(data) if isinstance(data, Mapping) else {}
-    return table | {step: _put(table.get(step), rest, value, place)}
+    if step.isdecimal() and (data is None or isinstance(data, list)):
+        return _put_in_list(data or [], int(step), rest, value, place)
+    if not step.isdecimal() and (data is None or isinstance(data, Mapping)):
+        table = dict(data or {})
+        return table | {step: _put(table.get(step), rest, value, place)}
+    # What is not seen by its own place is never written over.
+    raise InputRefused.of("place", place, "a place that is free", "Load the page again.")
 
 
 def _put_in_list(data: list[Any], number: int, rest: Sequence[str], value: Any, place: str) -> list[Any]:

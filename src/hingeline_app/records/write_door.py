@@ -130,7 +130,7 @@ def write_door(
     AlreadyDone
         The command was carried out before.
     OtherBody
-        The command's key was used for something else.
+        The command's key was used for something else, or by another person.
     OlderCopy
         The journal knows entries that the database does not.
     NotAcknowledged
@@ -140,7 +140,7 @@ def write_door(
     with in_plain_words(), one_writer():
         catch_up(actor.workshop.pk, chain)
         with transaction.atomic(durable=True):
-            _refuse_repetition(actor.workshop, command)
+            _refuse_repetition(actor, command)
             yield entry
             stored = _append(entry, chain, command)
         link = Link(stored.position, stored.previous, stored.digest, stored.body.encode())
@@ -156,18 +156,28 @@ def repeated(actor: Actor, command: Command | None) -> None:
     AlreadyDone, OtherBody
         As for :func:`write_door`.
     """
-    _refuse_repetition(actor.workshop, command)
+    _refuse_repetition(actor, command)
 
 
-def _refuse_repetition(workshop: Workshop, command: Command | None) -> None:
+def _refuse_repetition(actor: Actor, command: Command | None) -> None:
     if command is None:
         return
-    before = Entry.objects.filter(workshop=workshop, command_key=command.key).first()
+    before = Entry.objects.filter(workshop=actor.workshop, command_key=command.key).first()
     if before is None:
         return
-    if before.command_digest != command.digest:
+    if before.command_digest != command.digest or not _is_of_the_same(before, actor):
         raise OtherBody("this command's key was used for something else; nothing was written")
     raise AlreadyDone(Receipt(before.position, before.digest, repeated=True))
+
+
+def _is_of_the_same(entry: Entry, actor: Actor) -> bool:
+    """Whether an entry is the same person's: what one signed is not told to another as kept."""
+    try:
+        by = json.loads(entry.body)["by"]
+    except ValueError:
+        # Somebody wrote over it, which the look at the records names.
+        return False
+    return (by or {}).get("person") == _identifier(actor.person)
 
 
 def _append(entry: OpenEntry, chain: str, command: Command | None) -> Entry:

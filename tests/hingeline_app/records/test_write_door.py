@@ -42,6 +42,11 @@ def add_person(actor: Actor, name: str, command: Command | None = None) -> Any:
     return entry.receipt
 
 
+def added(actor: Actor, name: str) -> Person:
+    add_person(actor, name)
+    return Person.objects.get(name=name)
+
+
 def test_a_head_given_after_a_power_cut_stands_on_a_line_of_its_own(actor: Actor) -> None:
     """What was left of a line was never given away: the next head is not written onto it, and both stay readable."""
     add_person(actor, "Anna Berg")
@@ -119,6 +124,18 @@ def test_a_key_with_another_body_is_refused(actor: Actor) -> None:
     add_person(actor, "Anna Berg", Command("k1", {"name": "Anna Berg"}))
     with pytest.raises(OtherBody):
         add_person(actor, "Bo Lind", Command("k1", {"name": "Bo Lind"}))
+
+
+@pytest.mark.fault("F15")
+def test_a_key_that_another_person_used_is_refused(actor: Actor) -> None:
+    """The same key and the same words from somebody else are not told as kept: the entry is not theirs."""
+    command = Command("k1", {"name": "Anna Berg"})
+    first, other = (added(actor, name) for name in ("Bo Lind", "Cy Vale"))
+    add_person(Actor(actor.workshop, first), "Anna Berg", command)
+    with pytest.raises(OtherBody):
+        add_person(Actor(actor.workshop, other), "Anna Berg", command)
+    with pytest.raises(AlreadyDone):
+        add_person(Actor(actor.workshop, first), "Anna Berg", command)
 
 
 @pytest.mark.fault("F30")

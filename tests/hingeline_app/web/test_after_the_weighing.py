@@ -202,10 +202,10 @@ def test_a_change_after_the_second_inspection_ends_it_and_is_named(shop: Fenholt
     second = shop.client("ines")
     look_at_all(second, shop)
     assert signs(second, f"/job/{shop.job}/sign/second").status_code == 302
-    assert entry(worker, shop, "detail", place="arrive.note", was="", value="one more screw")[0] == 200
+    assert entry(worker, shop, "detail", place="arrive.remarks", was="", value="one more screw")[0] == 200
     shown = page(second, shop, "second-inspection")
     assert "Changed after the second inspection: look again" in shown
-    assert "job detail set: arrive.note" in shown
+    assert "job detail set: arrive.remarks" in shown
     assert "There is no second inspection that holds." in page(shop.client("ruth"), shop, "release")
 
 
@@ -217,7 +217,7 @@ def test_what_changed_while_the_page_was_open_is_not_signed(shop: Fenholt) -> No
     look_at_all(second, shop)
     address = f"/job/{shop.job}/sign/second"
     shown = second.get(address).content.decode()
-    entry(worker, shop, "detail", place="arrive.note", was="", value="a bolt was changed")
+    entry(worker, shop, "detail", place="arrive.remarks", was="", value="a bolt was changed")
     sent = {name: _field(shown, name) for name in ("seen", "proof_over", "command_key")}
     answer = second.post(address, {**sent, "proof_password": PASSWORD})
     assert answer.status_code == 422

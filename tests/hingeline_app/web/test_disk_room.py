@@ -35,7 +35,7 @@ def keep_a_detail(fenholt: Fenholt, client: Any, key: str) -> Any:
     fields = {
         "kind": "detail",
         "step": "arrive",
-        "place": "arrive.note",
+        "place": "arrive.remarks",
         "was": "",
         "value": "hail",
         "command_key": key,

@@ -36,12 +36,12 @@ def test_an_entry_sent_twice_is_one_entry(fenholt: Fenholt) -> None:
 def test_two_details_of_one_job_never_collide_and_the_same_one_is_told(fenholt: Fenholt) -> None:
     """What another set since is shown beside one's own; neither is written over."""
     assert sent(fenholt, **drains())[0] == 200
-    assert sent(fenholt, kind="detail", place="arrive.note", was="", value="two screws new")[0] == 200
-    status, said = sent(fenholt, kind="detail", place="arrive.note", was="", value="three screws new")
+    assert sent(fenholt, kind="detail", place="arrive.remarks", was="", value="two screws new")[0] == 200
+    status, said = sent(fenholt, kind="detail", place="arrive.remarks", was="", value="three screws new")
     assert (status, said["state"]) == (409, "moved")
-    assert said["yours"] == {"arrive.note": "three screws new"}
-    assert said["theirs"] == {"arrive.note": "two screws new"}
-    assert Job.objects.get(number=fenholt.job).details["arrive"]["note"] == "two screws new"
+    assert said["yours"] == {"arrive.remarks": "three screws new"}
+    assert said["theirs"] == {"arrive.remarks": "two screws new"}
+    assert Job.objects.get(number=fenholt.job).details["arrive"]["remarks"] == "two screws new"
 
 
 def test_what_cannot_be_carried_out_is_refused_in_words_and_nothing_is_written(fenholt: Fenholt) -> None:

@@ -52,15 +52,15 @@ def test_nothing_was_entered_and_nothing_is_offered(fenholt: Fenholt) -> None:
 
 def test_details_are_set_back_one_after_the_other(fenholt: Fenholt) -> None:
     """Each undo takes the next one back by a new entry; what was undone is not offered again, nor is the undo."""
-    sent(fenholt, kind="detail", place="arrive.note", was="", value="two screws new")
-    sent(fenholt, kind="detail", place="arrive.note", was="two screws new", value="three screws new")
+    sent(fenholt, kind="detail", place="arrive.remarks", was="", value="two screws new")
+    sent(fenholt, kind="detail", place="arrive.remarks", was="two screws new", value="three screws new")
     sent(fenholt, kind="detail", **{"as": "tick"}, place="arrive.drains", was="", value="on")
     before = Entry.objects.filter(chain="records").count()
     steps = []
     while (found := last(fenholt)) is not None:
         steps.append(found.words)
         assert undo(fenholt)[0] == 200
-    assert steps == ["drains", "note", "note"]
+    assert steps == ["drains", "remarks", "remarks"]
     assert {name: value for name, value in job(fenholt).details["arrive"].items() if value} == {}
     assert Entry.objects.filter(chain="records").count() == before + 3
 
@@ -124,32 +124,32 @@ def test_another_persons_entry_is_never_undone(fenholt: Fenholt) -> None:
 
 def test_a_detail_that_another_set_since_is_passed_over(fenholt: Fenholt) -> None:
     """Undo never writes over what stands there by somebody else."""
-    sent(fenholt, kind="detail", place="arrive.note", was="", value="two screws new")
+    sent(fenholt, kind="detail", place="arrive.remarks", was="", value="two screws new")
     body = Entry.objects.get(kind="job detail set").body
     assert '"now":"two screws new"' in body
     other = job(fenholt)
     assert last(fenholt) is not None
-    Job.objects.filter(pk=other.pk).update(details={"arrive": {"note": "by Mara"}})
+    Job.objects.filter(pk=other.pk).update(details={"arrive": {"remarks": "by Mara"}})
     assert last(fenholt) is None
 
 
 def test_undo_sent_twice_undoes_once(fenholt: Fenholt) -> None:
     """The same key is the same undo; another key for the same entry is refused in words."""
-    sent(fenholt, kind="detail", place="arrive.note", was="", value="one")
-    sent(fenholt, kind="detail", place="arrive.why", was="", value="two")
+    sent(fenholt, kind="detail", place="arrive.remarks", was="", value="one")
+    sent(fenholt, kind="detail", place="limits.version", was="", value="two")
     found = last(fenholt)
     assert found is not None
     said = {"kind": "undo", "undoes": str(found.position), "words": found.words}
     assert sent(fenholt, command_key="u1", **said)[0] == 200
     assert sent(fenholt, command_key="u1", **said)[0] == 200
     assert sent(fenholt, command_key="u2", **said)[0] == 422
-    assert job(fenholt).details["arrive"]["note"] == "one"
+    assert job(fenholt).details["arrive"]["remarks"] == "one"
 
 
 def test_a_value_set_aside_stays_in_the_history(fenholt: Fenholt) -> None:
     """Who keeps the other person's value leaves the own one in the ledger, and changes nothing of the job."""
     before = job(fenholt).changes
-    fields = {"kind": "set-aside", "place": "arrive.note", "yours": "two screws", "theirs": "three screws"}
+    fields = {"kind": "set-aside", "place": "arrive.remarks", "yours": "two screws", "theirs": "three screws"}
     assert sent(fenholt, **fields)[0] == 200
     says = json.loads(Entry.objects.get(kind="value set aside").body)["says"]
     assert (says["set aside"], says["stands"], says["number"]) == ("two screws", "three screws", fenholt.job)

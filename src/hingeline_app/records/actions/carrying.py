@@ -9,18 +9,21 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 from uuid import UUID
 
 from django.conf import settings
-from django.db import models
+from django.core.exceptions import ValidationError
+from django.db import DataError, IntegrityError, models
 
 from hingeline.errors import InputRefused
 from hingeline_app.records.actions.entrance import acting, require, signed_in
 from hingeline_app.records.aircraft_rows import attached, foreign_keys, parted, rows_of_aircraft
 from hingeline_app.records.attachments import keep_attachment
+from hingeline_app.records.brought_in import here_already
 from hingeline_app.records.chain import Link
 from hingeline_app.records.dates import today
 from hingeline_app.records.exporting import save_ledger
@@ -70,7 +73,8 @@ def import_aircraft(actor: Actor, file: Path) -> Aircraft:
     """Take an aircraft with all its records in.
 
     People of the other workshop come with it as people who have left: they hold no role here. One whose
-    licence number is known here is the same person.
+    licence number is known here is the same person. What is here already, since it came with another aircraft, stays
+    as it is.
 
     Raises
     ------
@@ -79,17 +83,31 @@ def import_aircraft(actor: Actor, file: Path) -> Aircraft:
     InputRefused
         The file does not hold, is of no aircraft, or the aircraft is here already.
     """
-    with OpenLedger(file) as opened, acting(actor, Act.EXPORT, "aircraft imported") as entry:
+    with OpenLedger(file) as opened, acting(actor, Act.EXPORT, "aircraft imported") as entry, _in_words(file):
         ledger = opened.ledger
         notes = _notes(ledger)
-        identifier = _refuse_what_is_no_aircraft(ledger, notes, file)
+        here = here_already(actor.workshop, notes, file.name)
+        coming = {key: note for key, note in notes.items() if key not in here}
+        identifier = _refuse_what_is_no_aircraft(ledger, coming, file)
         for digest in ledger.attachments:
             entry.attachments.append(keep_attachment(Path(settings.DATA_FOLDER), opened.attachment(digest)))
         head = ledger.chains["records"][-1].digest
         entry.says |= {"from": ledger.workshop, "name": str(ledger.about.get("workshop", "")), "head": head}
-        for row in _rows(actor.workshop, ledger, notes):
+        for row in _rows(actor.workshop, ledger, coming):
             entry.keep(row)
     return Aircraft.objects.get(pk=identifier)
+
+
+@contextmanager
+def _in_words(file: Path) -> Iterator[None]:
+    """Refuse rows whose values are none for their columns: they were not written by this program."""
+    try:
+        yield
+    except InputRefused:
+        raise
+    except (ValidationError, DataError, IntegrityError, ArithmeticError, LookupError, TypeError, ValueError) as fault:
+        remedy = "Have the aircraft exported again."
+        raise InputRefused.of("FILE", file.name, "the records of one aircraft", remedy) from fault
 
 
 def _notes(ledger: Ledger) -> dict[Key, Note]:
@@ -100,16 +118,14 @@ def _notes(ledger: Ledger) -> dict[Key, Note]:
     return apart | noted
 
 
-def _refuse_what_is_no_aircraft(ledger: Ledger, notes: Mapping[Key, Note], file: Path) -> UUID:
+def _refuse_what_is_no_aircraft(ledger: Ledger, coming: Mapping[Key, Note], file: Path) -> UUID:
     named = str(ledger.about.get("aircraft", ""))
-    note = notes.get(("aircraft", named))
-    if note is None:
-        raise InputRefused.of("FILE", file.name, "the records of one aircraft", "Have the aircraft exported again.")
-    values = note["values"]
-    same = Aircraft.objects.filter(models.Q(pk=named) | models.Q(registration=values["registration"]))
-    if same.exists():
+    marks = [note["values"]["registration"] for key, note in coming.items() if key[0] == "aircraft"]
+    if Aircraft.objects.filter(models.Q(pk=UUID(named)) | models.Q(registration__in=marks)).exists():
         remedy = "It is here already: nothing was taken in."
-        raise InputRefused.of("FILE", values["registration"], "an aircraft that is not here yet", remedy)
+        raise InputRefused.of("FILE", file.name, "an aircraft that is not here yet", remedy)
+    if ("aircraft", named) not in coming:
+        raise InputRefused.of("FILE", file.name, "the records of one aircraft", "Have the aircraft exported again.")
     return UUID(named)
 
 

@@ -6,6 +6,7 @@ from typing import Any
 
 from hingeline.errors import InputRefused
 from hingeline_app.records.actions.jobs import set_detail
+from hingeline_app.web.entry_kinds.set_by_place import refuse_no_detail, refuse_no_tick
 from hingeline_app.web.entry_kinds.told import Told
 
 # A tick is stored as true or not at all, any other detail as the text that was typed.
@@ -14,12 +15,14 @@ TICKS = {"on": True, "": None}
 
 def detail(told: Told) -> Any:
     """Set one detail of the job; ``was`` is what the page showed."""
-    value, was = told.text("value"), told.text("was")
+    place, value, was = told.text("place"), told.text("value"), told.text("was")
     if told.text("as") == "tick":
+        refuse_no_tick(place)
         if not {was, value} <= TICKS.keys():
             raise InputRefused.of("value", value, "on, or nothing", "Load the page again.")
-        return set_detail(told.actor, told.job, told.text("place"), TICKS[was], TICKS[value], told.command)
-    return set_detail(told.actor, told.job, told.text("place"), was or None, value or None, told.command)
+        return set_detail(told.actor, told.job, place, TICKS[was], TICKS[value], told.command)
+    refuse_no_detail(place, value)
+    return set_detail(told.actor, told.job, place, was or None, value or None, told.command)
 
 
 KINDS = {"detail": detail}

@@ -38,7 +38,10 @@ OF_THE_SURFACE = {"inertia": "inertia", "product": "inertia"}
 
 def place(told: Told) -> Any:
     """Enter a place where the approved data allows mass, or take one out again."""
-    where = f"correct.place.{told.text('index')}"
+    index = told.text("index")
+    if not index.isascii() or not index.isdecimal():
+        raise InputRefused.of("place", index[:60], "a place of this page's form", "Load the page again.")
+    where = f"correct.place.{index}"
     was = was_shown(told)
     if told.text("out"):
         return set_detail(told.actor, told.job, where, was, None, told.command)

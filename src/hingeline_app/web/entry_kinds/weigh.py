@@ -28,6 +28,7 @@ from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord, job
 from hingeline_app.records.queries.last_weighing import last_weighing
 from hingeline_app.records.write_door import repeated
 from hingeline_app.web.entry_kinds.rows import was_shown
+from hingeline_app.web.entry_kinds.set_by_place import refuse_no_set_up
 from hingeline_app.web.entry_kinds.told import Told
 
 # What a field of a set-up holds, by its last word: a quantity, or one of some words.
@@ -84,6 +85,7 @@ def in_words(place: str, typed: str) -> str | None:
 def set_up(told: Told) -> Any:
     """Set one value of the set-up; ``was`` is what the page showed."""
     place = told.text("place")
+    refuse_no_set_up(place)
     value = in_words(place, told.text("value"))
     return change_set_up(
         told.actor, told.identifier("measurement"), place, told.text("was") or None, value, told.command
@@ -125,7 +127,7 @@ def datum_arm(told: Told) -> Any:
 
 def part(told: Told) -> Any:
     """Enter a part that was off, or was on and must not count."""
-    if not told.text("index").isdecimal():
+    if not told.text("index").isascii() or not told.text("index").isdecimal():
         raise InputRefused.of("part", told.text("index"), "the next part", "Load the page again.")
     table = {name: in_words(name, told.text(name)) for name in ("name", "state", "mass", "arm", "side")}
     for name, value in table.items():
@@ -141,6 +143,7 @@ def corrected_set_up(told: Told) -> Any:
     repeated(told.actor, told.command)
     weighing = _weighing(told)
     place = told.text("place")
+    refuse_no_set_up(place)
     value = in_words(place, told.text("value"))
     name = place.partition(".")[0]
     changed = value_at(with_value(weighing.set_up, place, value), name)
