@@ -50,7 +50,7 @@ BESIDE: Mapping[type[KeptRow], tuple[type[KeptRow], ...]] = {
 def carried_tables() -> frozenset[type[KeptRow]]:
     """Give the tables whose rows an aircraft may take with it: no account, no right, no tablet."""
     found: set[type[KeptRow]] = set()
-    waiting = [table for table, belongs in BELONGS.items() if belongs.owner is not None]
+    waiting: list[Any] = [table for table, belongs in BELONGS.items() if belongs.owner is not None]
     while waiting:
         table = waiting.pop()
         if table not in found and table not in LEFT_BEHIND:
