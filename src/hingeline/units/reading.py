@@ -103,7 +103,7 @@ def read(
     try:
         return _read(text.strip(SPACES), asked, local_gravity, page)
     except _Fault as fault:
-        raise InputRefused.of(field, shortened(text), fault.expected or _expected(asked), fault.remedy) from None
+        raise InputRefused.of(field, shortened(text), fault.expected or _expected(asked, page), fault.remedy) from None
 
 
 class _Fault(Exception):
@@ -212,10 +212,10 @@ def _wanted(asked: tuple[str, ...]) -> str:
     return " or ".join(words_for(dimension) for dimension in asked)
 
 
-def _expected(asked: tuple[str, ...]) -> str:
-    """Say what would be accepted, with every unit."""
+def _expected(asked: tuple[str, ...], page: bool = False) -> str:
+    """Say what would be accepted, with every unit; quotes are for files."""
     listed = (f"{words_for(dimension)} in {', '.join(units_of(dimension))}" for dimension in asked)
-    return "a number with its unit, in quotes: " + "; or ".join(listed)
+    return ("a number with its unit: " if page else "a number with its unit, in quotes: ") + "; or ".join(listed)
 
 
 def _example(asked: tuple[str, ...]) -> str:

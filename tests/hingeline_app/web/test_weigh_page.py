@@ -4,6 +4,7 @@ last digit; what is wrong withdraws the statement at once.
 
 from __future__ import annotations
 
+import html
 import json
 from datetime import date, timedelta
 from pathlib import Path
@@ -286,3 +287,26 @@ def test_where_the_hinge_line_lies_is_kept_for_the_balance_record(fenholt: Fenho
     status, said = entered(fenholt, kind="datum-arm", value="2000 m", was="4.32 m")
     assert status == 422
     assert "at most 100 m" in str(said["faults"])
+
+
+def test_what_was_typed_to_begin_with_stays_where_it_is_refused(fenholt: Fenholt) -> None:
+    """A number without its unit: told without the words of a file, and every field stands as it was typed."""
+    typed = {"way": "pull", "support.0.arm": "255", "support.0.side": "forward", "surface.mass": "4.1 kg"}
+    sent = {"kind": "begin-weighing", "step": "weigh", "scale": "", "stand": "", **typed}
+    answer = fenholt.client("jon").post(f"/job/{fenholt.job}/entry", sent, follow=True)
+    said, shown = html.unescape(answer.content.decode()), answer.context
+    assert "The number has no unit" in said
+    assert "in quotes" not in said
+    assert [shown[name] for name in ("arm", "side", "mass", "scale")] == ["255", "forward", "4.1 kg", ""]
+    assert [way for way, *_words, is_on in shown["ways"] if is_on] == ["pull"]
+    assert not Measurement.objects.filter(kind="weighing").exists()
+
+
+def test_a_number_that_is_too_small_says_so_beside_its_makeup(fenholt: Fenholt) -> None:
+    """One reading, nothing stated of friction: what is not in the ± stands under its makeup, not folded away."""
+    weighing = begun(fenholt)
+    read(fenholt, weighing, "840 g")
+    makeup = html.unescape(page(fenholt).partition('id="w-makeup"')[2].partition("</div>")[0])
+    assert "One reading: its repeatability is not known and not counted." in makeup
+    assert "Not stated, so counted as nothing" in makeup
+    assert "friction in the bearings" in makeup

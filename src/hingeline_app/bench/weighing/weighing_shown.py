@@ -21,6 +21,8 @@ from hingeline_app.report.words import budget_rows, sum_written_out, term_rows, 
 
 WIDE, NARROW = 650.0, 348.0
 MOST_CAUSES, ALL_CAUSES = 3, 99
+# How a note begins that says of something that it is not in the ±.
+TOO_SMALL = ("Not stated, so counted as nothing", "One reading", "One pair")
 LIVE, RECORDED, STALE, NONE = "live", "recorded", "stale", "none"
 
 
@@ -48,6 +50,7 @@ class WeighingShown:
     window: str = ""
     causes: tuple[tuple[str, str], ...] = ()
     more_causes: int = 0
+    too_small: tuple[str, ...] = ()
     budget: tuple[tuple[str, ...], ...] = ()
     terms: tuple[tuple[str, ...], ...] = ()
     shrink: str = ""
@@ -96,6 +99,7 @@ def _with(document: Mapping[str, Any], state: str, before: StatementShown | None
         window=window_words(document),
         causes=tuple((row[0].capitalize(), row[2]) for row in rows[:MOST_CAUSES]),
         more_causes=max(0, len(rows) - MOST_CAUSES),
+        too_small=tuple(note for note in document.get("notes") or () if str(note).startswith(TOO_SMALL)),
         budget=tuple(rows),
         terms=tuple(tuple(row) for row in term_rows(document)),
         shrink=shrink_words(document),

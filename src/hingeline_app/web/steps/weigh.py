@@ -47,9 +47,9 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
     listed = scales(viewer)
     weighing = _asked_for(request, job)
     if weighing is None or (job.state == OPEN and request.GET.get("new")):
-        return _beginning(viewer, job, listed)
+        return _beginning(request, job, listed)
     if job.weigh_again and job.state == OPEN and not request.GET.get("weighing"):
-        return {**_beginning(viewer, job, listed), "again": True}
+        return {**_beginning(request, job, listed), "again": True}
     return _weighing(request, job, weighing, listed)
 
 
@@ -60,11 +60,13 @@ def _asked_for(request: HttpRequest, job: JobRecord) -> MeasurementRecord | None
     return named[0] if named else job.weighing
 
 
-def _beginning(viewer: Any, job: JobRecord, listed: Sequence[ScaleRecord]) -> dict[str, Any]:
-    last = last_weighing(viewer, job)
-    way = way_of(last.set_up) if last else "push"
-    set_up = set_up_by(way, last.set_up if last else {})
-    support = set_up["support"][0]
+def _beginning(request: HttpRequest, job: JobRecord, listed: Sequence[ScaleRecord]) -> dict[str, Any]:
+    """Gather what a weighing begins with: what was typed and refused, else what the last one says."""
+    viewer: Any = visit_of(request).actor.person
+    typed, last = request.GET, last_weighing(viewer, job)
+    way = typed.get("way") or (way_of(last.set_up) if last else "push")
+    set_up = set_up_by(way if way in WAYS else "push", last.set_up if last else {})
+    support = (set_up["support"] or [{}])[0]
     return {
         "begins": True,
         "next_number": len(job.of_kind("weighing")) + 1,
@@ -73,11 +75,14 @@ def _beginning(viewer: Any, job: JobRecord, listed: Sequence[ScaleRecord]) -> di
         "ways": _ways(way),
         "scales": sorted((each for each in listed if each.withdrawn_on is None), key=lambda each: each.is_expired),
         "stands": stand_choices(viewer),
-        "arm": support.get("arm") or "",
-        "side": support.get("side") or "aft",
-        "tare": support.get("tare") or "",
-        "mass": value_at(set_up, "surface.mass") or "",
-        "offset": value_at(set_up, "surface.vertical_offset") or "",
+        # None: the first of the list stands there; empty: none of the list was used.
+        "scale": typed.get("scale", str(last.scale or "") if last else None),
+        "stand": typed.get("stand", str(last.stand or "") if last else None),
+        "arm": typed.get("support.0.arm", support.get("arm") or ""),
+        "side": typed.get("support.0.side", support.get("side") or "aft"),
+        "tare": typed.get("support.0.tare", support.get("tare") or ""),
+        "mass": typed.get("surface.mass", value_at(set_up, "surface.mass") or ""),
+        "offset": typed.get("surface.vertical_offset", value_at(set_up, "surface.vertical_offset") or ""),
         "earlier": [_line(each) for each in reversed(job.of_kind("weighing"))],
         "limits_named": limits_named(job.limit_row),
     }

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from typing import Any
+from urllib.parse import urlencode
 from uuid import UUID
 
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
@@ -18,11 +20,15 @@ from hingeline_app.records.queries.photographs import PAGE
 from hingeline_app.records.queries.undo import last_undoable
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.web.access import Who, open_to
-from hingeline_app.web.entries import Outcome, carry_out
+from hingeline_app.web.entries import REFUSED, Outcome, carry_out
 from hingeline_app.web.requests import visit_of
 from hingeline_app.web.steps import BY_NAME, STEPS
 
 HERE = {"here": "bench"}
+TYPED_TO_BEGIN = frozenset({
+    "way", "scale", "stand", "support.0.arm", "support.0.side", "support.0.tare", "surface.mass",
+    "surface.vertical_offset",
+})  # fmt: skip
 
 
 @open_to(Who.SIGNED_IN)
@@ -109,7 +115,15 @@ def _page_again(request: HttpRequest, number: int, outcome: Outcome) -> HttpResp
     photograph = _photograph(request.POST.get("photograph", ""))
     if photograph is not None:
         return redirect("job-photograph", number, photograph)
+    if outcome.state == REFUSED and request.POST.get("kind") == "begin-weighing":
+        return redirect(f"{reverse('job-step', args=[number, 'weigh'])}?{_typed_to_begin(request)}")
     return redirect("job-step", number, step) if step in BY_NAME else redirect("job", number)
+
+
+def _typed_to_begin(request: HttpRequest) -> str:
+    """Give what a weighing was to begin with as the form's own address: what was typed is never cleared."""
+    typed = {name: value for name, value in request.POST.items() if name in TYPED_TO_BEGIN}
+    return urlencode({"new": "1", **typed})
 
 
 def _photograph(text: str) -> UUID | None:

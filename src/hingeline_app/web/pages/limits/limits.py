@@ -88,14 +88,16 @@ def issue_add(request: HttpRequest, document: UUID) -> HttpResponse:
     refuse_who_may_not_enter(request)
     form = IssueForm(request.POST) if request.method == "POST" else begun(request, IssueForm)
     actor = visit_of(request).actor
+    before = [issue for issue in issues_of(actor.person) if issue.document == document]  # type: ignore[arg-type]
     if request.method == "POST" and done(
         request,
         form,
         lambda: add_issue(actor, document, **form.said("issue", "issued_on"), command=command_of(form)),
-        _("The issue was entered. Rows of the issue before are superseded: what used them is listed here."),
+        _("The issue was entered. Rows of the issue before are superseded: what used them is listed here.")
+        if before
+        else _("The issue was entered. Now enter its rows."),
     ):
         return redirect("limits-document", document=document)
-    before = [issue for issue in issues_of(actor.person) if issue.document == document]  # type: ignore[arg-type]
     if not before and not any(each.pk == document for each in documents_without_issue(actor.person)):  # type: ignore[arg-type]
         raise Http404
     context = {**HERE, "form": form, "before": before[0] if before else None, "document": document}
