@@ -99,11 +99,17 @@ def _with(document: Mapping[str, Any], state: str, before: StatementShown | None
         window=window_words(document),
         causes=tuple((row[0].capitalize(), row[2]) for row in rows[:MOST_CAUSES]),
         more_causes=max(0, len(rows) - MOST_CAUSES),
-        too_small=tuple(note for note in document.get("notes") or () if str(note).startswith(TOO_SMALL)),
+        too_small=too_small(document),
         budget=tuple(rows),
         terms=tuple(tuple(row) for row in term_rows(document)),
         shrink=shrink_words(document),
     )
+
+
+def too_small(document: Mapping[str, Any]) -> tuple[str, ...]:
+    """Say what is not in the ±: the first sentence of each note that tells of it."""
+    notes = (str(note) for note in document.get("notes") or ())
+    return tuple(f"{note.partition('. ')[0].rstrip('.')}." for note in notes if note.startswith(TOO_SMALL))
 
 
 def beam_drawn(picture: BeamPicture) -> Picture:
