@@ -159,7 +159,7 @@ def _reading_fault(field: str, reading: float, top: float, unit: str) -> Refusal
     remedy = "Check the number and its unit."
     if reading < 0.0:
         remedy = (
-            "A support only pushes: where the surface must be held down, it is nose-heavy about an aft support; "
+            "A support only pushes. Where the surface must be held down, it is nose-heavy about an aft support: "
             'use a support forward of the hinge line, or a hook with pushes = "down".'
         )
     return _fault(field, reading, f"a reading from 0 to {top:g} {unit}", remedy)

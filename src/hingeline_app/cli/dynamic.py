@@ -23,8 +23,8 @@ from hingeline_app.files.dynamic_file import read_dynamic
 def command(run: Run, file: str, as_json: bool, picture: str | None, pdf: str | None, paper: str) -> None:
     """Set static balance beside dynamic balance.
 
-    FILE says how the mass of a surface is spread, by points and plates, and may name
-    a weight to try at several places along the span; or is - for standard input.
+    FILE says how the mass of a surface is spread, by points and plates. It may name
+    a weight to try at several places along the span. FILE is - for standard input.
     The page shows what each place makes of the static moment and of K/I.
 
     Example: hingeline dynamic examples/15-aileron-dynamic-balance.toml

@@ -17,8 +17,8 @@ from hingeline_app.cli.records_answer import answer
 def command() -> None:
     """Look at the workshop's ledger, and take it out or in.
 
-    Every entry is hashed to the one before it. 'verify' looks at all of it; 'head' gives
-    a code that proves later, from outside, that the record up to today was not made anew.
+    Every entry is hashed to the one before it. 'verify' looks at all of it. 'head' gives
+    a code: it proves later, from outside, that the ledger up to today was not made anew.
 
     Example: hingeline ledger verify
     """

@@ -21,8 +21,8 @@ from hingeline_app.files.swing_file import read_swing
 def command(run: Run, file: str, as_json: bool, pdf: str | None, paper: str) -> None:
     """Find the inertia about the hinge line from a swing.
 
-    FILE says how the surface swung (by its own weight, with an added mass, on two
-    wires, or on a spring) and the times that were taken, or is - for standard
+    FILE says how the surface swung: by its own weight, with an added mass, on two
+    wires, or on a spring. It gives the times that were taken. FILE is - for standard
     input. The times are brought to zero amplitude; air is not corrected for.
 
     Example: hingeline swing examples/14-rudder-swung-with-a-mass.toml

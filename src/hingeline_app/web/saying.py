@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 from django import template
@@ -18,6 +19,7 @@ from django.utils.functional import lazy
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
+from hingeline.due import words
 from hingeline_app.said import SOURCE, AsTyped, say, says, the_readers_language
 
 register = template.Library()
@@ -55,6 +57,12 @@ class SayingLoader(Loader):
 
 # Words of the program in a form's choices, which are made before anybody reads.
 said_later = lazy(say, str)
+
+
+@register.filter
+def day_in_words(day: date | None) -> str:
+    """Give a day as results do, 28 Nov 2026, in the reader's language; the framework's own months are others."""
+    return say(words.day(day)).replace(" ", "\u00a0") if day else ""
 
 
 @register.filter

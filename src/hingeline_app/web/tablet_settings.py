@@ -41,7 +41,7 @@ DECIMAL = Setting("decimal", _("Decimal sign on the pad"), {
     "": _("as the workshop's language writes it"), "point": _("point: 0.840"), "comma": _("comma: 0,840")})  # fmt: skip
 # The first is what most scales are set to (common practice, no source).
 SPEEDS = ("9600", "1200", "2400", "4800", "19200", "38400", "115200")
-BAUD = Setting("baud", _("Speed of the scale's line, signs of a bit each a second"), {each: each for each in SPEEDS})
+BAUD = Setting("baud", _("Speed of the scale's line, bits a second"), {each: each for each in SPEEDS})
 # Each language by its own name: who looks for it reads that one.
 LANGUAGE = Setting("language", _("Language of these pages"), {
     "": _("the workshop's language"), **dict(settings.LANGUAGES)})  # fmt: skip

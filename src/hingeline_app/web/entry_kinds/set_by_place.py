@@ -70,7 +70,7 @@ def _refuse_no_choice(place: str, value: str, choices: tuple[str, ...]) -> None:
 
 def _refuse_long(place: str, text: str, longest: int) -> None:
     if len(text) > longest:
-        raise InputRefused.of(place, f"{len(text)} signs", f"at most {longest}", "Shorten it.")
+        raise InputRefused.of(place, f"{len(text)} characters", f"at most {longest}", "Shorten it.")
 
 
 def _no_place(place: str) -> InputRefused:

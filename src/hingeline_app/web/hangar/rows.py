@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
 from decimal import Decimal
 from typing import Any
 from uuid import UUID
@@ -17,7 +16,7 @@ from django.utils.translation import gettext_lazy, ngettext
 from hingeline.due import words
 from hingeline_app.figures.due_signs import draw_due_glyph, draw_ruler
 from hingeline_app.records.queries.checks_ahead import STATES, CheckAhead, ChecksAhead
-from hingeline_app.said import say
+from hingeline_app.web.saying import day_in_words
 
 STATE_WORDS: dict[str, str | Promise] = {
     "overdue": gettext_lazy("overdue"),
@@ -109,10 +108,10 @@ def amount(number: Decimal | int, counter: str | None) -> str:
 def _binds(check: CheckAhead) -> str:
     state = check.state
     if state.binding == "date":
-        return _("by date, %(day)s") % {"day": _day(state.due_date)}
+        return _("by date, %(day)s") % {"day": day_in_words(state.due_date)}
     counter = _("by hours") if state.binding == "hours" else _("by landings")
     if state.state == "coming" and state.forecast is not None:
-        return _("%(counter)s, estimate %(day)s") % {"counter": counter, "day": _day(state.forecast.mid)}
+        return _("%(counter)s, estimate %(day)s") % {"counter": counter, "day": day_in_words(state.forecast.mid)}
     every = getattr(check.task.every, state.binding or "", None) if state.last_done else None
     if every is None:
         return counter
@@ -121,10 +120,6 @@ def _binds(check: CheckAhead) -> str:
 
 def _each(every: Any, counter: str | None) -> str:
     return f"{words.amount(Decimal(every))}\u00a0h" if counter == "hours" else str(every)
-
-
-def _day(day: date | None) -> str:
-    return say(words.day(day)).replace(" ", "\u00a0") if day else ""
 
 
 def _unknown(check: CheckAhead, totals: Any) -> tuple[str, str]:
@@ -145,8 +140,8 @@ def _not_applicable(check: CheckAhead, _totals: Any) -> tuple[str, str]:
 def _closed(check: CheckAhead, _totals: Any) -> tuple[str, str]:
     ending = check.task.ends_with
     if ending is not None:
-        return _day(ending.date), ending.by
-    return _day(check.state.last_done), _("done once")
+        return day_in_words(ending.date), ending.by
+    return day_in_words(check.state.last_done), _("done once")
 
 
 def _used_words(check: CheckAhead) -> str:
