@@ -13,15 +13,17 @@ import zipfile
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Any
+from typing import Any, NoReturn
 
 from hingeline.errors import InputRefused, MissingExtra, Refusal
 from hingeline_app.files.onboarding_columns import KINDS, cell_value
+from hingeline_app.files.quantities import UNSEEN
 from hingeline_app.files.shown import guess, shown
 
 LARGEST_FILE = 20_000_000
 LARGEST_UNPACKED = 200_000_000
 MOST_ROWS, MOST_COLUMNS, LONGEST_CELL = 20_000, 40, 2_000
+FARTHEST_COLUMN = 5 * MOST_COLUMNS
 MOST_TOLD = 50
 MARKS = {b"\xff\xfe": "utf-16", b"\xfe\xff": "utf-16"}
 
@@ -92,12 +94,21 @@ def _workbook(data: bytes, name: str) -> list[tuple[str, list[list[str]]]]:
 
 
 def _bounded(sheet: Any) -> Iterable[Sequence[Any]]:
-    for number, row in enumerate(sheet.iter_rows(values_only=True, max_col=MOST_COLUMNS), 1):
+    if (sheet.max_column or 0) > FARTHEST_COLUMN:
+        _refuse_wide(sheet.title, f"{sheet.max_column} columns")
+    for number, row in enumerate(sheet.iter_rows(values_only=True, max_col=FARTHEST_COLUMN), 1):
+        if any(cell not in (None, "") for cell in row[MOST_COLUMNS:]):
+            _refuse_wide(f"{sheet.title}, row {number}", f"more than {MOST_COLUMNS} columns")
         if number > MOST_ROWS:
             raise InputRefused.of(
                 sheet.title, f"more than {MOST_ROWS} rows", "fewer rows", "Give them in several files."
             )
-        yield row
+        yield row[:MOST_COLUMNS]
+
+
+def _refuse_wide(place: str, shown_width: str) -> NoReturn:
+    remedy = "Save the table alone in a new workbook."
+    raise InputRefused.of(place, shown_width, f"at most {MOST_COLUMNS} columns", remedy)
 
 
 def _refuse_bomb(data: bytes, name: str) -> None:
@@ -131,7 +142,7 @@ def _as_text(value: Any) -> str:
 
 def _sheet(title: str, rows: list[list[str]], refusals: list[Refusal]) -> Sheet | None:
     """Read one table; its faults are added to the list."""
-    rows = [[_plain(cell) for cell in row] for row in rows]
+    rows = [_cells([_plain(cell) for cell in row]) for row in rows]
     filled = [(number, row) for number, row in enumerate(rows, 1) if any(row)]
     place = title or "file"
     if not filled:
@@ -191,16 +202,20 @@ def _row(kind: str, header: list[str], number: int, row: list[str], refusals: li
         return SheetRow(number, cells)
     for name, cell in zip(header, row + [""] * (len(header) - len(row)), strict=True):
         try:
-            _refuse_long(cell)
+            _refuse_unreadable(cell)
             cells[name] = cell_value(KINDS[kind][name], cell)
         except InputRefused as refused:
             refusals.extend(refused.at(f"{kind}, row {number}, {name}").refusals)
     return SheetRow(number, cells)
 
 
-def _refuse_long(cell: str) -> None:
+def _refuse_unreadable(cell: str) -> None:
     if len(cell) > LONGEST_CELL:
         raise InputRefused.of("", shown(cell), f"at most {LONGEST_CELL} characters", "Shorten it.")
+    unseen = [letter for letter in cell if unicodedata.category(letter) in UNSEEN and letter not in "\n\r\t"]
+    if unseen:
+        code = f"U+{ord(unseen[0]):04X}"
+        raise InputRefused.of("", shown(cell), "characters that can be seen", f"Take out the character {code}.")
 
 
 def _plain(cell: str) -> str:

@@ -15,6 +15,7 @@ from hingeline_app.files.recording_table import NAMES, QUANTITIES, UNITS_OF
 
 FASTEST_KEPT = 2000.0
 """Samples are averaged down to at most so many a second: surfaces move slower [1/s]."""
+FEWEST_KEPT = 2
 MOST_CHANNELS, MOST_FRAMES = 8, 60_000_000
 
 
@@ -42,6 +43,10 @@ def read_recording_sound(data: bytes, columns: Mapping[str, str] | None = None, 
     rate, samples = _samples(data)
     stride = max(1, int(np.ceil(rate / FASTEST_KEPT)))
     count = samples.shape[0] // stride
+    if count < FEWEST_KEPT:
+        shown = f"{samples.shape[0]} samples, {rate:.0f} a second"
+        expected = f"at least {FEWEST_KEPT} samples at {FASTEST_KEPT:.0f} a second"
+        raise InputRefused.of("FILE", shown, expected, "It is too short, or its rate is wrong: export it again.")
     thin = samples[: count * stride].reshape(count, stride, samples.shape[1]).mean(axis=1)
     times = (np.arange(count) + 0.5 * (stride - 1) / stride) * stride / rate
     tracks = _tracks(thin, columns or {})
@@ -53,13 +58,14 @@ def _samples(data: bytes) -> tuple[float, NDArray[np.float64]]:
     try:
         with wave.open(io.BytesIO(data)) as sound:
             channels, width, rate, frames = sound.getparams()[:4]
-            if not (1 <= channels <= MOST_CHANNELS and rate > 0 and 0 < frames <= MOST_FRAMES):
-                shown = f"{channels} channels, {rate} a second, {frames} samples"
-                raise InputRefused.of("FILE", shown, f"1 to {MOST_CHANNELS} channels with samples", "Export it again.")
-            content = sound.readframes(frames)
+            holds = 1 <= channels <= MOST_CHANNELS and rate > 0 and 0 < frames <= MOST_FRAMES
+            content = sound.readframes(frames) if holds else b""
     except (wave.Error, EOFError, ValueError, RuntimeError) as fault:
         remedy = "Export it as WAV, PCM, 16 bit."
         raise InputRefused.of("FILE", str(fault) or "cut off", "a whole WAV file in PCM", remedy) from None
+    if not holds:
+        shown = f"{channels} channels, {rate} a second, {frames} samples"
+        raise InputRefused.of("FILE", shown, f"1 to {MOST_CHANNELS} channels with samples", "Export it again.")
     if len(content) < frames * channels * width:
         shown = f"{len(content)} bytes of samples"
         raise InputRefused.of("FILE", shown, f"{frames * channels * width}", "It is cut off: copy it again.")

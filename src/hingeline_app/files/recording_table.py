@@ -29,6 +29,7 @@ QUANTITIES: dict[str, Quantity] = {
     "acceleration": "acceleration",
 }
 NAMES = "time_s, plunge_m, pitch_deg, surface_deg, acceleration_x_m_s2, airspeed_m_s"
+Track = list[float | None]
 MISSING = {"", "nan", "na", "null", "none", "-"}
 _NUMBER = re.compile(r"[+\-−]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+\-]?[0-9]+)?")
 _NAME = re.compile(r"(time|plunge|pitch|surface|acceleration|airspeed)(?:_([a-z0-9]+))??_(m_s2|m_s|km_h|[a-z]+)")
@@ -53,7 +54,7 @@ def read_recording_table(
     ----------
     data : bytes
         Text in UTF-8: a header, then numbers; parted by commas, semicolons or tabs. An empty cell is a lost value.
-        A comma may be the decimal sign where commas do not part the columns.
+        A comma may be the decimal sign where commas do not part the columns; never beside a point.
     columns : mapping of str to str, optional
         Header that stands for a name of ours, such as ``{"pitch_deg": "Angle"}``.
     captured_at : float, optional
@@ -65,10 +66,10 @@ def read_recording_table(
     InputRefused
         With every fault of the header, or of the first rows that have one.
     """
-    rows = _rows(_decoded(data))
-    header = [cell.strip().lstrip("﻿") for cell in rows[0]]
+    (_, first), *rows = _rows(_decoded(data))
+    header = [cell.strip().lstrip("\ufeff") for cell in first]
     found = _columns(header, columns or {})
-    values = _values(rows[1:], found)
+    values = _values(rows, found, len(header))
     times = [value for value in values[0] if value is not None]
     rest = [[value for value, at in zip(track, values[0], strict=True) if at is not None] for track in values[1:]]
     return Recording(
@@ -108,8 +109,11 @@ def _decoded(data: bytes) -> str:
         raise InputRefused.of("FILE", shown, "a table in UTF-8, or a WAV file", "Save it as plain text.") from None
 
 
-def _rows(text: str) -> list[list[str]]:
-    lines = [line for line in text.splitlines() if line.strip() and not line.startswith("#")]
+def _rows(text: str) -> list[tuple[int, list[str]]]:
+    """Part the text into rows, each with the line where it ends, as an editor counts."""
+    numbered = [(number, line) for number, line in enumerate(text.splitlines(), 1) if line.strip()]
+    numbered = [(number, line) for number, line in numbered if not line.startswith("#")]
+    lines = [line for _, line in numbered]
     if len(lines) < 2:
         raise InputRefused.of("FILE", f"{len(lines)} lines", "a header and rows of numbers", f"Columns: {NAMES}.")
     if len(lines) > MOST_ROWS + 1:
@@ -117,7 +121,8 @@ def _rows(text: str) -> list[list[str]]:
         raise InputRefused.of("FILE", f"{len(lines)} lines", f"at most {MOST_ROWS} rows", remedy)
     separator = max(";\t,", key=lambda each: (lines[0].count(each), each != ","))
     try:
-        return list(csv.reader(lines, delimiter=separator))
+        reader = csv.reader(lines, delimiter=separator)
+        return [(numbered[reader.line_num - 1][0], row) for row in reader]
     except csv.Error as fault:
         raise InputRefused.of("FILE", str(fault), "a table", "Save it as plain CSV.") from None
 
@@ -140,6 +145,9 @@ def _columns(header: Sequence[str], renamed: Mapping[str, str]) -> list[Column]:
         twice = [column.name for column in found if column.quantity == quantity]
         if len(twice) > 1:
             faults.append(Refusal("header", ", ".join(twice), f"one column of {quantity}", "Rename the others."))
+    names = [column.name.lower() for column in found if column.quantity == "acceleration"]
+    for name in sorted({each for each in names if names.count(each) > 1}):
+        faults.append(Refusal("header", name, "each column once", "Rename one of them, as acceleration_x_m_s2."))
     if faults:
         raise InputRefused(faults)
     return sorted(found, key=lambda column: column.quantity != "time")
@@ -156,6 +164,11 @@ def _named(header: Sequence[str], renamed: Mapping[str, str], faults: list[Refus
             faults.append(
                 Refusal("--column", f"{ours}={theirs}", f"a header of the file: {shown}", "Check its spelling.")
             )
+        elif header.count(theirs) > 1:
+            faults.append(Refusal("--column", f"{ours}={theirs}", "a header that stands once", "Rename one of them."))
+        elif header.index(theirs) in mapped:
+            remedy = "Leave one of the two out."
+            faults.append(Refusal("--column", f"{ours}={theirs}", "one name for each column", remedy))
         else:
             mapped[header.index(theirs)] = ours
     for place, given in enumerate(header):
@@ -171,26 +184,38 @@ def _column(given: str, place: int) -> Column | None:
     return None if factor is None else Column(quantity, given, factor, place)
 
 
-def _values(rows: Sequence[Sequence[str]], columns: Sequence[Column]) -> list[list[float | None]]:
+def _values(rows: Sequence[tuple[int, Sequence[str]]], columns: Sequence[Column], width: int) -> list[Track]:
     faults: list[Refusal] = []
-    found: list[list[float | None]] = [[] for _ in columns]
-    for number, row in enumerate(rows, 2):
+    found: list[Track] = [[] for _ in columns]
+    signs: dict[str, str] = {}
+    for number, row in rows:
+        if any(map(str.strip, row[width:])):
+            remedy = "A comma in a number needs semicolons or tabs between the columns."
+            faults.append(Refusal(f"row {number}", f"{len(row)} cells", f"{width} cells, as in the header", remedy))
         for column, track in zip(columns, found, strict=True):
             cell = row[column.index].strip() if column.index < len(row) else ""
-            track.append(_value(cell, column, number, faults))
+            track.append(_value(cell, f"{column.name}, row {number}", column.factor, signs, faults))
+    if len(signs) > 1:
+        place = signs[","]
+        shown, remedy = f"a comma, beside a point at {signs['.']}", "Write every number with the same one."
+        faults.append(Refusal(place, shown, "one decimal sign in the whole table", remedy))
     if faults:
         raise InputRefused(islice(faults, MOST_TOLD))
     return found
 
 
-def _value(cell: str, column: Column, number: int, faults: list[Refusal]) -> float | None:
+def _value(cell: str, place: str, factor: float, signs: dict[str, str], faults: list[Refusal]) -> float | None:
+    """Read a cell; where each decimal sign stands first is noted."""
     if cell.lower() in MISSING:
         return None
-    plain = cell.replace("−", "-").replace(",", ".") if cell.count(",") == 1 and "." not in cell else cell
+    has_comma = cell.count(",") == 1 and "." not in cell
+    plain = cell.replace("−", "-").replace(",", ".") if has_comma else cell
     if len(plain) <= LONGEST_CELL and _NUMBER.fullmatch(plain):
-        value = float(plain.replace("−", "-")) * column.factor
+        value = float(plain.replace("−", "-")) * factor
         if math.isfinite(value):
+            if "." in plain:
+                signs.setdefault("," if has_comma else ".", place)
             return value
     remedy = "Leave the cell empty where the value was lost."
-    faults.append(Refusal(f"{column.name}, row {number}", cell[:LONGEST_CELL], "a number", remedy))
+    faults.append(Refusal(place, cell[:LONGEST_CELL], "a number", remedy))
     return None

@@ -76,6 +76,9 @@ def test_a_decimal_comma_in_a_file_with_commas_is_refused_with_its_row() -> None
         (COUNTERS.replace("2026-03-12", "2026-02-30"), "2026-03-12"),
         (COUNTERS.replace("hours", "x" * 3000), "at most 2000"),
         ('a,b\n"1,2\n', "whole CSV"),
+        (COUNTERS.replace("hours", "ho\x00urs"), "U+0000"),
+        (COUNTERS.replace("hours", "hou\u200brs"), "U+200B"),
+        (COUNTERS.replace("\n", "\n\ufeff", 1), "U+FEFF"),
     ],
 )
 def test_what_is_refused_says_where_and_why(table: str, words: str) -> None:
@@ -110,6 +113,15 @@ def test_a_workbook_has_a_sheet_for_each_kind() -> None:
     people, counters = read_tables(data, "begin.xlsx")
     assert people.rows[0].cells["roles"] == ("engineer", "certifying")
     assert [row.cells["shown"] for row in counters.rows] == [Decimal("613.5"), Decimal("900")]
+
+
+def test_empty_cells_to_the_right_are_no_cells_and_filled_ones_far_out_are_refused() -> None:
+    """A spreadsheet writes its separators to the end; what stands far to the right was left out without a word."""
+    (sheet,) = read_tables(b"name,initials,\nNora Ashby,NA,,,\n,,,\n", "x")
+    assert [dict(row.cells) for row in sheet.rows] == [{"name": "Nora Ashby", "initials": "NA"}]
+    for far in (45, 16_000):
+        (fault,) = refused(workbook({"People": [["name", "initials"], ["A", "B", *[None] * far, "x"]]}))
+        assert "at most 40 columns" in fault
 
 
 def test_a_decomposed_name_is_composed() -> None:

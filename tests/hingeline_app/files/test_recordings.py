@@ -87,6 +87,16 @@ def test_slow_motion_gets_its_scale_from_the_true_rate() -> None:
         ("time_s,plunge_m\n0,1\n1,twelve\n", "plunge_m, row 3"),
         ("time_s,plunge_m\n0,1e999\n", "plunge_m, row 2"),
         ("time_s,plunge_m\n0,1_000\n", "plunge_m, row 2"),
+        # A decimal comma between commas had made 0 s and 1 m of 0.1 s and 2.3 m.
+        ("time_s,plunge_m\n0,1,2,3\n0,2,2,4\n", "row 2"),
+        # 1.5 stands beside: 1,234 is a thousand, or 1.234, and nobody here knows.
+        ("time_s;plunge_m\n0.1;1.5\n0.2;1,234\n", "plunge_m, row 3"),
+        ("time_s,acceleration_g,acceleration_g\n0,1,2\n1,1,2\n", "header"),
+        # As an editor counts: remarks and blank lines are lines.
+        ("# rig 2\n\ntime_s,plunge_m\n0,1\n\n1,x\n", "plunge_m, row 6"),
+        ("time_s,plunge_m\n0,1\n\ufeff1,2\n", "time_s, row 3"),
+        ("time_s,plunge_m\n0,1\x002\n", "plunge_m, row 2"),
+        ("time_s,plunge_m\n0,1 m\n1,2\n", "plunge_m, row 2"),
     ],
 )
 def test_what_is_no_table_is_refused_by_place(text: str, field: str) -> None:
@@ -104,6 +114,29 @@ def test_a_wrong_mapping_is_refused() -> None:
 
     assert "plunge_m" in refused(data, columns={"pitch_rad": "Angle"}).refusals[0].expected
     assert refused(data, columns={"height": "pitch_deg"}).refusals[0].field == "--column"
+
+
+def test_a_header_is_mapped_once_and_only_where_it_stands_once() -> None:
+    """Of two columns with one name the first was taken without a word; of two names for one column, the last."""
+    twice = refused(b"time_s,Angle,Angle\n0,1,5\n1,2,6\n", columns={"pitch_deg": "Angle"}).refusals[0]
+    assert (twice.value, twice.expected) == ("pitch_deg=Angle", "a header that stands once")
+    names = {"pitch_deg": "Angle", "surface_deg": "Angle"}
+    assert refused(b"time_s,Angle\n0,1\n1,2\n", columns=names).refusals[0].expected == "one name for each column"
+
+
+def test_empty_cells_beyond_the_header_are_no_cells() -> None:
+    """A spreadsheet writes its separators to the end."""
+    record = read_recording(b"time_s,plunge_m\n0,1,,\n1,2,,\n")
+    assert record.channels[0].values == (1.0, 2.0)
+
+
+@pytest.mark.parametrize(("rate", "frames"), [(4_000_000_000, 1000), (8000, 1), (0, 1000)])
+def test_a_sound_of_no_length_or_of_a_rate_that_cannot_be_is_refused_in_one_sentence(rate: int, frames: int) -> None:
+    """It was read as a recording without a single sample, or refused within a refusal."""
+    data = bytearray(sound(rate=8000, seconds=frames / 8000))
+    data[24:28] = rate.to_bytes(4, "little")
+    (one,) = refused(bytes(data)).refusals
+    assert one.value.endswith(f"{rate} a second, {frames} samples" if not rate else f"{rate} a second")
 
 
 def sound(width: int = 2, channels: int = 1, rate: int = 8000, seconds: float = 6.0) -> bytes:
