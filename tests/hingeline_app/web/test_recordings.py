@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import io
 import json
+import wave
 from contextlib import redirect_stdout
+from math import sin
 from pathlib import Path
 from typing import Any
 from uuid import UUID
@@ -71,6 +73,24 @@ def test_the_page_keeps_what_the_command_line_says_of_the_same_table(
     assert f"<strong>{wanted['statement'].capitalize()}</strong>" in page
     assert page.count('aria-current="true"') == 1
     assert f"surface={surface}" in page.partition("Start an inspection job")[0].rpartition("<a ")[2]
+
+
+def test_a_sound_is_asked_for_no_rate_and_an_older_page_s_rate_is_refused(fenholt: Fenholt, surface: UUID) -> None:
+    """Its rate stands in the file: "Taken per second" was refused after it had been asked for."""
+    client, out = fenholt.client("jon"), io.BytesIO()
+    with wave.open(out, "wb") as sound:
+        sound.setnchannels(1)
+        sound.setsampwidth(2)
+        sound.setframerate(2000)
+        sound.writeframes(b"".join(int(8000 * sin(0.1 * at)).to_bytes(2, "little", signed=True) for at in range(8000)))
+    row = taken(client, out.getvalue(), "hum.wav", f"surface:{surface}")
+    page = client.get(f"/recordings/{row.number}").content.decode()
+    assert 'name="captured_at"' not in page
+    assert page.count('type="radio" name="time"') == 2
+    sent = {**READ, "time": "given", "captured_at": "240"}
+    assert client.post(f"/recordings/{row.number}/judge", sent).status_code == 422
+    assert client.post(f"/recordings/{row.number}/judge", {**READ, "time": "unknown"}).status_code == 302
+    assert row.findings.count() == 1
 
 
 def test_a_video_is_followed_beside_the_pages_and_gives_the_numbers_of_the_command_line(

@@ -113,6 +113,23 @@ class TimeForm(PageForm):
         return Asked(captured_at=self.cleaned_data["captured_at"], time_unknown=self.cleaned_data["time"] == "unknown")
 
 
+class SoundForm(PageForm):
+    """Whether the seconds of a sound are true: its rate is its own, so there is none to be typed."""
+
+    time = forms.ChoiceField(
+        label=_("True time"),
+        choices=[("file", _("As the file says")), ("unknown", _("Unknown: it may be slow motion"))],
+        initial="file",
+        widget=forms.RadioSelect,
+        help_text=_("Never assumed. Unknown: the statement stands, the frequency is given per second of the file."),
+    )
+
+    @property
+    def asked(self) -> Asked:
+        """Give what is asked."""
+        return Asked(time_unknown=self.cleaned_data["time"] == "unknown")
+
+
 class TableForm(TimeForm):
     """Which column is what, where the header does not say it by itself."""
 

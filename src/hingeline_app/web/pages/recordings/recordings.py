@@ -42,7 +42,7 @@ from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.roles import Act
 from hingeline_app.said import kept_by_language
 from hingeline_app.web.access import Who, open_to
-from hingeline_app.web.forms.recordings import TableForm, TimeForm
+from hingeline_app.web.forms.recordings import SoundForm, TableForm, TimeForm
 from hingeline_app.web.pages.acts import command_of, done
 from hingeline_app.web.pages.recordings.recording_following import run_of
 from hingeline_app.web.pages.recordings.recording_new import refuse_who_may_not
@@ -207,10 +207,10 @@ def _views(key: str, kept: RecordingRecord, finding: FindingRecord) -> tuple[Vie
     return _drawn(_Keyed(key, kept, finding))
 
 
-def _form_of(request: HttpRequest, kept: RecordingRecord, sent: Any) -> TimeForm:
+def _form_of(request: HttpRequest, kept: RecordingRecord, sent: Any) -> SoundForm | TimeForm:
     """Give the form of a recording; columns of a header like this one are remembered from the last time."""
     if kept.kind == "sound":
-        return TimeForm(sent)
+        return SoundForm(sent)
     header = _header(kept)
     remembered = {} if kept.findings or sent is not None else columns_like(_viewer(request), header)
     named = {f"column_{name}": theirs for name, theirs in remembered.items()}
