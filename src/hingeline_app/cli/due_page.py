@@ -41,11 +41,11 @@ def show_due(document: Document, visits: Sequence[str]) -> None:
 def _finding(tasks: Sequence[Document]) -> tuple[str, str, list[str], str]:
     counts = {state: sum(task["state"] == state for task in tasks) for state in (*PRESSING, *LATER)}
     worst = next((state for state in PRESSING if counts[state]), None)
-    told = ", ".join(f"{count} {state}" for state, count in counts.items() if count) or "no task"
+    told = ", ".join(f"{count} {state}" for state, count in counts.items() if count) or "No task"
     if worst is None:
-        return "[  ]", told.upper(), ["By what was typed in, none of these tasks is due on that day."], "bold"
+        return "[  ]", told, ["By what was typed in, none of these tasks is due on that day."], "bold"
     _, shape, colour = PRESSING[worst]
-    return shape, told.upper(), ["What is overdue, due or not known comes before the next flight."], colour
+    return shape, told, ["What is overdue, due or not known comes before the next flight."], colour
 
 
 def _urgency(task: Document) -> tuple[int, str]:

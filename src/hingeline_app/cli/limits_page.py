@@ -27,7 +27,7 @@ def _row(page: Page, row: Document) -> None:
     lower, upper = value_of(row["lower"]), value_of(row["upper"])
     facts = [("limits", format_moment_range(lower, upper))]
     facts += [(name, row[name]) for name in ("effectivity", "source") if row[name]]
-    facts += [("CONTRADICTION", sentence) for sentence in map(_sentence, row["contradictions"])]
+    facts += [("contradiction", sentence) for sentence in map(_sentence, row["contradictions"])]
     facts += [("small difference", sentence) for sentence in map(_sentence, row["small_differences"])]
     facts += [("doubt", doubt["sentence"]) for doubt in row["doubts"]]
     if not any(row[kind] for kind in ("contradictions", "small_differences", "doubts")):

@@ -17,6 +17,7 @@ from rich.text import Text
 
 from hingeline_app.cli.narrow_table import fits, row_under_row
 from hingeline_app.cli.output import columns, put, to_terminal, visible
+from hingeline_app.cli.sections import statement_head
 from hingeline_app.figures.wording import format_quantity
 
 # Shape and word first, colour last; nothing here is green.
@@ -59,8 +60,8 @@ class Page:
 
     def statement(self, word: str | None, sentence: str, also: str, *, predicted: bool = False) -> None:
         """Show the statement in a frame: shape, word, reason. What was not weighed says so before the word."""
-        colour, first = COLOURS[word], "predicted " if predicted and word else ""
-        head = Text.assemble((SHAPES[word], colour), "  ", ((first + (word or "no statement")).upper(), colour))
+        colour = COLOURS[word]
+        head = Text.assemble((SHAPES[word], colour), "  ", (statement_head(word, predicted=predicted), colour))
         self._parts.append(
             Panel(Text("\n").join([head, Text(visible(sentence)), Text(visible(also))]), style="", border_style=colour)
         )

@@ -6,6 +6,11 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 
+def statement_head(word: str | None, *, predicted: bool) -> str:
+    """Give a statement as it stands over its sentences, on a page and on paper."""
+    return f"Predicted {word}, not weighed" if predicted and word else (word or "no statement").capitalize()
+
+
 class Sections:
     """Gathers a page as plain data, for a worksheet; :class:`~hingeline_app.cli.page.Page` has the same words."""
 
@@ -23,7 +28,7 @@ class Sections:
 
     def statement(self, word: str | None, sentence: str, also: str, *, predicted: bool = False) -> None:
         """Keep the statement with its word."""
-        head = f"Predicted {word}, not weighed" if predicted and word else (word or "No statement").capitalize()
+        head = statement_head(word, predicted=predicted)
         part = {"kind": "statement", "heading": head, "rows": [[sentence], [also]], "head": [], "colour": word or ""}
         self.parts.append({**part, "words": ""})
 

@@ -151,7 +151,7 @@ def test_every_example_gives_a_page_with_its_cautions(path: Path, capsys: pytest
     assert main(["ballast", str(path)]) == 0
     said = capsys.readouterr().out
     flat = " ".join(said.replace("│", " ").split())
-    assert "PREDICTED INSIDE" in said or "PREDICTED OUTSIDE" in said
+    assert "Predicted inside, not weighed" in said or "Predicted outside, not weighed" in said
     assert "a new weighing decides" in flat
     assert "Use only the places, parts and amounts that the approved data allows." in flat
     assert "What it does" in said

@@ -223,7 +223,7 @@ def test_the_page_says_what_the_document_says(path: Path, capsys: pytest.Capture
     for sentence in (*document["notes"], *document["cautions"]):
         assert " ".join(sentence.replace("·", " ").split()) in page, sentence
     if EXAMPLES[path] == "coating":
-        assert "PREDICTED INSIDE" in page
+        assert "Predicted inside, not weighed" in page
         assert "A new weighing decides." in page
     if EXAMPLES[path] == "dynamic":
         assert "an estimate" in page
@@ -235,7 +235,7 @@ def test_a_page_without_moment_or_limits(tmp_path: Path, capsys: pytest.CaptureF
     (tmp_path / "job.toml").write_text('format = "hingeline/coating/1"\n' + layer, encoding="utf-8")
     assert main(["coating", str(tmp_path / "job.toml")]) == 0
     page = capsys.readouterr().out
-    assert "PREDICTED" not in page
+    assert "Predicted" not in page
     assert "No moment is given" in page
 
 

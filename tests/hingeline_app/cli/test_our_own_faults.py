@@ -18,7 +18,7 @@ from tests.faults.good_files import EXAMPLE, HUNG_CUP, LIMITS, changed
 from tests.faults.running import Answer, Runner
 
 # Found in a page or a document only where a statement was made.
-STATEMENTS = ("inside", "INSIDE", "outside", "OUTSIDE", "too close", "static_moment", "tail-heavy", "nose-heavy")
+STATEMENTS = ("inside", "Inside", "outside", "Outside", "too close", "static_moment", "tail-heavy", "nose-heavy")
 
 
 def broken(*_: object, **__: object) -> None:
