@@ -20,7 +20,7 @@ from hingeline_app.report.pictures import limit_bar
 
 DAYS_A_YEAR = 365.25
 # What was chosen when the job was opened: it is the same in every language, the words beside it are not.
-PAINTED, REPAIRED = "painted", "repaired"
+PAINTED, REPAIRED, CORROSION, WEIGHT_OFF = "painted", "repaired", "corrosion", "weight off"
 PAINT = ("paint", "coat", "stripp")
 
 
@@ -37,7 +37,7 @@ class HistoryOnPage:
 def history_on_page(history: SurfaceHistory) -> HistoryOnPage:
     """Put weighings and paper in the order of time, and look for drift among the weighings."""
     weighings = [each for each in history.weighings if _moment(each) is not None]
-    drift = look_for_drift([_on_day(each, before, weighings[0].on) for each, before in _with_before(weighings)])
+    drift = look_for_drift([_on_day(each, weighings[0].on) for each in weighings])
     rows = [(each.on, _row(each, before)) for each, before in _with_before(weighings)]
     beyond = drift.beyond
     for change in beyond:
@@ -58,31 +58,45 @@ def _moment(weighing: PastWeighing) -> float | None:
     return None if found is None else float(found)
 
 
-def _on_day(weighing: PastWeighing, before: PastWeighing | None, first: date) -> MomentOnDay:
+def _on_day(weighing: PastWeighing, first: date) -> MomentOnDay:
     moment: dict[str, Any] = weighing.document["static_moment"]
     return MomentOnDay(
         (weighing.on - first).days / DAYS_A_YEAR,
         float(moment["value"]),
         moment.get("standard_uncertainty") or None,
-        work_before=bool(_work(weighing, before)),
+        work_before=bool(_work(weighing)),
     )
 
 
-def _work(weighing: PastWeighing, before: PastWeighing | None) -> str:
-    """Say which work is recorded between two weighings: paint before a job, or a correction within one."""
-    if before is not None and before.number == weighing.number:
-        return _("corrected and weighed again")
-    why = weighing.why_here
-    if weighing.why == PAINTED or any(word in why.lower() for word in PAINT):
+def _work(weighing: PastWeighing) -> str:
+    """Say which work is recorded since the weighing before: why the job was opened, and what was done in it."""
+    done = {
+        _("another piece fitted"): weighing.is_other_piece,
+        _before_the_job(weighing): weighing.is_first_of_job,
+        _("the arm treated"): weighing.is_treated,
+        _("corrected"): weighing.is_corrected,
+    }
+    return ", ".join(words for words, holds in done.items() if holds and words)
+
+
+def _before_the_job(weighing: PastWeighing) -> str:
+    why, said = weighing.why, weighing.why_here
+    if why == PAINTED or any(word in said.lower() for word in PAINT):
         return _("painted")
-    return why if weighing.why == REPAIRED or "repair" in why.lower() else ""
+    if why == REPAIRED or "repair" in said.lower():
+        return said
+    return {CORROSION: _("corrosion treated"), WEIGHT_OFF: _("weight or arm off")}.get(why, "")
+
+
+def _between(weighing: PastWeighing) -> str:
+    """Say what lies between two weighings; weighed again in the same job, it need not have been touched."""
+    again = "" if weighing.is_first_of_job else _("weighed again")
+    return ", ".join(words for words in (_work(weighing), again) if words)
 
 
 def _row(weighing: PastWeighing, before: PastWeighing | None) -> YearRow:
     job = _("job %(number)s") % {"number": f"{weighing.number:04d}"}
-    return YearRow(
-        weighing.on.isoformat(), job, limit_bar(weighing.document), _work(weighing, before) if before else ""
-    )
+    return YearRow(weighing.on.isoformat(), job, limit_bar(weighing.document), _between(weighing) if before else "")
 
 
 def _paper(on: date, moment: str) -> YearRow | None:

@@ -14,6 +14,7 @@ from hingeline_app.records.actions.working import Work, working
 from hingeline_app.records.legible import mark, remark
 from hingeline_app.records.models import Job, Surface, WorkOrder
 from hingeline_app.records.queries.matter import OPEN, VOIDED
+from hingeline_app.records.queries.pieces import INSTEAD_OF, SWAPPED
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.roles import Act
 from hingeline_app.records.write_door import Actor, Command
@@ -99,10 +100,11 @@ def swap_surface(actor: Actor, job: UUID, serial_number: str, reason: str, comma
         new = mark("serial number", serial_number)
         if new == surface.serial_number:
             raise InputRefused.of("serial number", new, "another serial number", "Read the plate of the new piece.")
-        work.entry.says |= {"taken off": surface.serial_number, "fitted": new}
+        swapped = {"taken off": surface.serial_number, "fitted": new}
+        work.entry.says |= swapped
         surface.serial_number = new
         work.keep(surface)
-        return _instead(work, actor, surface, {"why": "other"})
+        return _instead(work, actor, surface, {"why": "other", SWAPPED: swapped})
 
 
 def _instead(
@@ -112,7 +114,7 @@ def _instead(
     old = work.job
     old.state, old.version = VOIDED, old.version + 1
     order = old.work_order if old.work_order and old.work_order.aircraft_id == surface.aircraft_id else None
-    said = {**details, "instead_of": old.number}
+    said = {**details, INSTEAD_OF: old.number}
     kept = opened_job(work.entry, actor, surface, old.why_here, said, order, worked_on_by)
     work.entry.says |= {"instead": kept.number}
     return kept

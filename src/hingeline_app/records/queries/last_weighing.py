@@ -11,6 +11,7 @@ from uuid import UUID
 from hingeline_app.records.models import Measurement, Person
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.matter import VOIDED
+from hingeline_app.records.queries.pieces import swapped_at
 from hingeline_app.records.queries.visible import visible_to
 
 
@@ -29,12 +30,13 @@ class LastWeighing:
 
 
 def last_weighing(viewer: Person, job: JobRecord) -> LastWeighing | None:
-    """Give the last weighing of the job's surface; None where it never was weighed here. One query.
+    """Give the last weighing of the piece that the job is about; None where it never was weighed here.
 
-    A voided job was opened on the wrong surface, or on a piece that is gone: what was set up there is of another one.
+    A voided job was opened on the wrong surface, or on a piece that is gone; weighings from before a piece was swapped
+    are of the other one: what was set up there, and where mass is allowed, need not hold for this one. Two queries.
     """
     rows = visible_to(viewer, Measurement).filter(kind="weighing", job__surface=job.surface)
-    rows = rows.exclude(job__state=VOIDED)
+    rows = rows.exclude(job__state=VOIDED).filter(job__number__gte=max(swapped_at(job.surface), default=0))
     last = rows.select_related("job").order_by("-job__number", "-number").first()
     if last is None:
         return None

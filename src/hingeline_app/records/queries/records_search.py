@@ -13,6 +13,7 @@ from zoneinfo import ZoneInfo
 from django.db.models import Q, QuerySet
 
 from hingeline_app.records.models import (
+    BallastProposal,
     Job,
     Measurement,
     PaperRecord,
@@ -24,7 +25,9 @@ from hingeline_app.records.models import (
 )
 from hingeline_app.records.models.jobs import JobRow
 from hingeline_app.records.queries.matter import RELEASE, VOIDED
+from hingeline_app.records.queries.pieces import swapped_at
 from hingeline_app.records.queries.visible import Nowhere, visible_to
+from hingeline_app.records.treatment import treated_after
 
 A_PAGE = 40
 WEIGHING = "hingeline/weighing-result/"
@@ -86,6 +89,12 @@ class PastWeighing:
     is_first_of_job: bool
     why: str = ""
     """What was chosen of the list, whatever language ``why_here`` says it in; empty where nothing was."""
+    is_corrected: bool = False
+    """A correction was fitted in this job since the weighing before, or since it was opened."""
+    is_treated: bool = False
+    """The arm was treated so in this job, with something that has a mass."""
+    is_other_piece: bool = False
+    """The piece was swapped since the weighing before."""
 
 
 @dataclass(frozen=True)
@@ -131,8 +140,7 @@ def surface_history(viewer: Person, surface: UUID) -> SurfaceHistory:
     results = results.exclude(job__state=VOIDED).select_related("job", "measurement")
     last = {each.measurement_id: each for each in results.order_by("change")}
     ordered = sorted(last.values(), key=lambda each: (each.measurement.begun_on, each.job.number, each.change))  # type: ignore[union-attr]
-    seen: set[UUID] = set()
-    weighings = [_past(each, seen) for each in ordered]
+    weighings = _with_what_was_done(row.pk, ordered)
     paper = visible_to(viewer, PaperRecord).filter(surface=row).exclude(moment="").order_by("original_date")
     told = tuple((each.original_date, each.moment, each.original_signer) for each in paper)
     aircraft = row.aircraft
@@ -204,11 +212,24 @@ def _line(job: Job, weighing: dict[str, Any] | None, released: Signature | None)
     )
 
 
-def _past(result: Result, seen: set[UUID]) -> PastWeighing:
-    measurement = result.measurement
+def _with_what_was_done(surface: UUID, results: Sequence[Result]) -> list[PastWeighing]:
+    """Give each weighing with what is recorded between it and the one before."""
+    fitted: dict[UUID, list[int]] = {}
+    rows = BallastProposal.objects.filter(job__surface=surface, fitted_at_change__isnull=False)
+    for job, change in rows.values_list("job", "fitted_at_change"):
+        fitted.setdefault(job, []).append(change or 0)
+    swapped, told, before = swapped_at(surface), list[PastWeighing](), None
+    for each in results:
+        told.append(_past(each, before, fitted.get(each.job_id, ()), swapped))
+        before = each
+    return told
+
+
+def _past(result: Result, before: Result | None, fitted: Sequence[int], swapped: Sequence[int]) -> PastWeighing:
+    measurement, last = result.measurement, before.measurement if before else None
     assert measurement is not None, "only results of a measurement were asked for"
-    first = result.job_id not in seen
-    seen.add(result.job_id)
+    same = last if before is not None and before.job_id == result.job_id else None
+    since, weighed = (same.change, same.number) if same else (0, 0)
     return PastWeighing(
         result.job.number,
         measurement.number,
@@ -216,6 +237,9 @@ def _past(result: Result, seen: set[UUID]) -> PastWeighing:
         result.change,
         json.loads(result.document),
         result.job.why_here,
-        first,
+        same is None,
         str(result.job.details.get("why") or ""),
+        any(since < change <= measurement.change for change in fitted),
+        weighed <= treated_after(result.job.details) < measurement.number,
+        before is not None and any(before.job.number < number <= result.job.number for number in swapped),
     )

@@ -1,0 +1,34 @@
+"""From which job on the piece that is on an aircraft now has been there: what was weighed before was another one."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+from uuid import UUID
+
+from django.db.models import CharField
+from django.db.models.functions import Cast
+
+from hingeline_app.records.models import Job
+from hingeline_app.records.queries.matter import VOIDED
+
+# Where a job's details say that it was opened for a piece fitted in the place of another, and instead of which job.
+SWAPPED, INSTEAD_OF = "swapped", "instead_of"
+
+
+def swapped_at(surface: UUID) -> list[int]:
+    """Give the numbers of the jobs that were opened for another piece of a surface, the last first.
+
+    Jobs from before they said so: one of the same surface in place of which it was opened was voided by the swap; on
+    a wrong surface, a job goes on at another.
+    """
+    told = Job.objects.annotate(told=Cast("details", CharField())).filter(surface=surface, told__contains=INSTEAD_OF)
+    jobs: list[tuple[int, Mapping[str, Any]]] = list(told.order_by("-number").values_list("number", "details"))
+    unsaid = [details[INSTEAD_OF] for _number, details in jobs if SWAPPED not in details and INSTEAD_OF in details]
+    before = _voided(surface, unsaid) if unsaid else set()
+    return [number for number, details in jobs if SWAPPED in details or details.get(INSTEAD_OF) in before]
+
+
+def _voided(surface: UUID, numbers: list[int]) -> set[int]:
+    rows = Job.objects.filter(surface=surface, number__in=numbers, state=VOIDED)
+    return set(rows.values_list("number", flat=True))
