@@ -25,10 +25,10 @@ def main(folder: Path, file: Path) -> None:
 def taken_in(file: Path) -> dict[str, Any]:
     from hingeline_app.records.actions.carrying import import_aircraft
     from hingeline_app.records.actions.people import add_person
-    from hingeline_app.records.actions.signing import faults_of
     from hingeline_app.records.actions.workshop import set_up_workshop
     from hingeline_app.records.aircraft_rows import rows_of_aircraft
     from hingeline_app.records.looking.look import Places, look_at_the_records
+    from hingeline_app.records.looking.signed_texts import faults_of
     from hingeline_app.records.models import Entry, Person, Right, Signature
     from hingeline_app.records.rows import note_of
     from hingeline_app.records.write_door import Actor

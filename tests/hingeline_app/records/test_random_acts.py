@@ -18,10 +18,10 @@ from hingeline_app.records.actions.jobs import change_details
 from hingeline_app.records.actions.limits import enter_limits, look_again, read_again
 from hingeline_app.records.actions.measuring import add_reading, open_measurement, record_result, withdraw_reading
 from hingeline_app.records.actions.releasing import release, withdraw_release
-from hingeline_app.records.actions.signing import faults_of
 from hingeline_app.records.actions.working import Moved
 from hingeline_app.records.chain import Link, breaks
 from hingeline_app.records.looking.rows_as_noted import kept_tables, row_findings
+from hingeline_app.records.looking.signed_texts import faults_of
 from hingeline_app.records.models import (
     BallastProposal,
     Entry,

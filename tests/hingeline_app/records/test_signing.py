@@ -22,10 +22,13 @@ from hingeline_app.records.actions.measuring import add_reading, open_measuremen
 from hingeline_app.records.actions.people import add_person, correct_person
 from hingeline_app.records.actions.releasing import CLOSE_TOGETHER, ON_OWN_INSPECTION, release, withdraw_release
 from hingeline_app.records.actions.rights import confirm_right, give_right
-from hingeline_app.records.actions.signing import LICENCE_NUMBER, faults_of
+from hingeline_app.records.actions.signing import LICENCE_NUMBER
 from hingeline_app.records.actions.tablets import enrol_tablet
 from hingeline_app.records.actions.working import Moved
 from hingeline_app.records.actions.workshop import set_up_workshop
+from hingeline_app.records.looking import look as looking
+from hingeline_app.records.looking import look_at_the_records
+from hingeline_app.records.looking.signed_texts import faults_of, signature_findings
 from hingeline_app.records.models import InspectionItem, Job, Signature
 from hingeline_app.records.permission import Matter
 from hingeline_app.records.queries.items import items_of
@@ -37,7 +40,7 @@ from hingeline_app.records.queries.standing import may
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.roles import ADMINISTRATOR, CERTIFYING, Act
 from hingeline_app.records.ways_in import PASSKEY, PIN
-from hingeline_app.records.write_door import Actor
+from hingeline_app.records.write_door import Actor, write_door
 from tests.hingeline_app.records.merle import (
     CHECKED,
     INSIDE,
@@ -231,6 +234,33 @@ def test_a_signature_holds_for_its_own_job_only(job: Merle) -> None:
     assert "purpose" in faults_of(copied)
     with pytest.raises((Moved, NotAllowed)):
         release(job.shop.cy, {other.job.pk: copied.seen}, proof(job.shop.cy), judge=no_bench)
+
+
+@pytest.mark.fault("F37")
+def test_a_signature_copied_by_an_entry_of_its_own_is_told_at_the_next_look(
+    job: Merle, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Chain and rows agree, since it came through the door: only its text says that it stands under another job."""
+    monkeypatch.setattr(looking, "schema_findings", lambda _connection: [])
+    released(job)
+    other = merle(job.shop, serial="T2-04").job
+    assert [each for each in look_at_the_records().findings if each.what == "signature"] == []
+    kept = Signature.objects.get(purpose=RELEASE)
+    fields = ("purpose", "seen", "text", "digest", "proved_by", "signed_at", "change", "made_by")
+    with write_door(job.shop.cy, "released") as entry:
+        entry.keep(Signature(job=other, **{name: getattr(kept, name) for name in fields}))
+    findings = look_at_the_records()
+    assert [(each.what, each.where, each.says) for each in findings.findings] == [
+        ("signature", f"job {other.number:04d}, release", "its text names another job")
+    ]
+    assert not findings.may_sign
+
+
+@pytest.mark.parametrize("text", ["no text", "[]", "{}", '{"signer": 1}'])
+def test_a_signature_that_cannot_be_read_is_told_as_one(job: Merle, text: str) -> None:
+    released(job)
+    Signature.objects.filter(purpose=RELEASE).update(text=text)
+    assert {each.says for each in signature_findings("default")} == {"its text cannot be read"}
 
 
 def test_a_change_after_the_second_inspection_ends_it(job: Merle) -> None:

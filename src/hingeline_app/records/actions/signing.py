@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 from datetime import timedelta
 from typing import Any
@@ -106,35 +105,6 @@ def signed(
         notes=list(notes),
         **work.made,
     )
-
-
-def faults_of(signature: Signature) -> list[str]:
-    """Name what in a signature does not belong to the job it stands under: a copied text is found here."""
-    text = json.loads(signature.text)
-    expected: dict[str, Any] = {
-        "workshop": _workshop_of(signature.job, text),
-        "job": str(signature.job_id),
-        "change": signature.change,
-        "purpose": signature.purpose,
-        "seen": signature.seen,
-    }
-    found = [name for name, value in expected.items() if text.get(name) != value]
-    others = {"signer": _is_signer(signature, text), "digest": digest_of(signature.text.encode()) == signature.digest}
-    return found + [name for name, is_right in others.items() if not is_right]
-
-
-def _workshop_of(job: Job, text: Mapping[str, Any]) -> str:
-    """Give the workshop that a signature must name: where the aircraft came from counts for what was signed there."""
-    came_from, named = job.surface.aircraft.came_from, str(text.get("workshop"))
-    return named if came_from and came_from.startswith(named) else str(job.workshop_id)
-
-
-def _is_signer(signature: Signature, text: Mapping[str, Any]) -> bool:
-    """Compare persons; of one who is known in two workshops, the licence number."""
-    signer, person = text.get("signer", {}), signature.made_by
-    same = signer.get("person") == str(person.pk)
-    known = bool(signature.job.surface.aircraft.came_from and person.licence_number)
-    return same or (known and signer.get("licence") == person.licence_number)
 
 
 def together(first: JobRow, work: Work) -> bool:

@@ -16,8 +16,8 @@ START, SIGNING, NOTHING = "start", "signing", "nothing"
 class Finding:
     """One thing that is not as it should be.
 
-    ``what`` is one of: setting, program, schema, trigger, chain, other chain, row, journal, attachment, head,
-    clock.
+    ``what`` is one of: setting, program, schema, trigger, chain, other chain, row, signature, journal, attachment,
+    head, clock.
     """
 
     what: str

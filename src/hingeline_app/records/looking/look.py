@@ -23,6 +23,7 @@ from hingeline_app.records.looking.journal_beside import journal_findings
 from hingeline_app.records.looking.rows_as_noted import row_findings
 from hingeline_app.records.looking.schema import newer_data, schema_findings
 from hingeline_app.records.looking.settings_held import setting_findings, settings_read_back
+from hingeline_app.records.looking.signed_texts import signature_findings
 from hingeline_app.records.looking.walking import Step, Walked, in_order, last_notes, walk
 from hingeline_app.records.models import Entry, Workshop
 from hingeline_app.records.rows import Note
@@ -55,7 +56,7 @@ class Places:
 def look_at_the_records(
     places: Places | None = None, heads: Sequence[OutsideHead] = (), now: datetime | None = None
 ) -> Findings:
-    """Look at settings, schema, chains, rows, journals, heads and the clock.
+    """Look at settings, schema, chains, rows, signatures, journals, heads and the clock.
 
     Parameters
     ----------
@@ -94,6 +95,7 @@ def _chains(places: Places, heads: Sequence[OutsideHead], at: str, found: list[F
         notes |= last_notes(in_order(both[RECORDS].steps, both[SECURITY].steps))
     if not places.chains_only:
         found += row_findings(notes, places.using)
+        found += signature_findings(places.using)
     return [state for state in states if state.entries]
 
 
