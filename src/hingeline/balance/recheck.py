@@ -18,10 +18,13 @@ from typing import Any
 from hingeline.balance.model import Comparison, HungMass, Part, Support, Weighing
 from hingeline.errors import RoutesDisagree
 from hingeline.exact import CannotRead, fraction, was_typed
+from hingeline.uncertainty import Statement, guarded
 from hingeline.uncertainty.decimals import combine_decimal, squared_contribution
 from hingeline.uncertainty.stated import Stated
 
 ALLOWED = Fraction(1, 10**12)
+ROOT_KNOWN_TO = Fraction(1, 10**40)
+"""Of U in decimals: fifty digits, less those that rounding on the way may take."""
 
 # Square of standard uncertainty over stated amount: the shapes of GUM 4.3.7, 4.3.9 and F.2.2.1, squared.
 _SQUARED = {
@@ -46,7 +49,7 @@ class ExactWeighing:
     sum_of_terms: Fraction
     lower: Fraction | None
     upper: Fraction | None
-    expanded: Decimal | None
+    expanded: Decimal | Fraction | None
 
     @property
     def allowed(self) -> Fraction:
@@ -57,6 +60,19 @@ class ExactWeighing:
     def allowed_expanded(self) -> Fraction:
         """The same for the expanded uncertainty, which is there even where the moment is exactly zero [N m]."""
         return self.allowed + ALLOWED * Fraction(self.expanded or 0)
+
+    @property
+    def guarded(self) -> Statement | None:
+        """The guarded statement: what U, a root, is known to is given to it, so that touching stays touching."""
+        widened = Fraction(self.expanded or 0) * (1 + ROOT_KNOWN_TO)
+        return guarded(self.moment, widened, self.lower, self.upper)  # type: ignore[arg-type]
+
+    @property
+    def from_touching(self) -> Fraction:
+        """How far the nearer end of value ± U lies from a limit [N m]."""
+        expanded = Fraction(self.expanded or 0)
+        ends = (self.moment - expanded, self.moment + expanded)
+        return min(abs(end - bound) for bound in (self.lower, self.upper) if bound is not None for end in ends)
 
 
 def recheck(weighing: Weighing, lower: float | None, upper: float | None) -> ExactWeighing:
@@ -80,7 +96,7 @@ def recheck(weighing: Weighing, lower: float | None, upper: float | None) -> Exa
 
 
 def recheck_reading(weighing: Weighing, exact: ExactWeighing) -> ExactWeighing:
-    """Give the reading at the document's own point and its limits, in the limits' unit; without its U.
+    """Give the reading at the document's own point, its limits and its U, in the limits' unit.
 
     Parameters
     ----------
@@ -101,7 +117,34 @@ def recheck_reading(weighing: Weighing, exact: ExactWeighing) -> ExactWeighing:
         lower, upper = (None if bound is None else fraction(bound) for bound in (limits.lower, limits.upper))
     except CannotRead as fault:
         raise RoutesDisagree("typed text", "read", f"not known: {fault}", "no difference") from fault
-    return ExactWeighing(exact.moment / per_unit, exact.sum_of_terms / per_unit, lower, upper, None)
+    expanded = None if exact.expanded is None else Fraction(exact.expanded) / per_unit
+    return ExactWeighing(exact.moment / per_unit, exact.sum_of_terms / per_unit, lower, upper, expanded)
+
+
+def recheck_mass(weighing: Weighing, lower: float | None, upper: float | None) -> ExactWeighing:
+    """Give the surface's mass, its limits and its U [kg].
+
+    Parameters
+    ----------
+    weighing : Weighing
+        Of a surface whose mass is known.
+    lower, upper : float, optional
+        The limits that hold, as typed [kg].
+
+    Raises
+    ------
+    RoutesDisagree
+        The second reader does not know what the first one read.
+    """
+    surface = weighing.surface
+    assert surface.mass is not None
+    try:
+        mass = fraction(surface.mass)
+        low, high = (None if bound is None else fraction(bound) for bound in (lower, upper))
+        variance = _stated(surface.mass_uncertainty, mass, Fraction(1))
+        return ExactWeighing(mass, mass, low, high, _expanded(weighing, [variance] if variance[0] else []))
+    except CannotRead as fault:
+        raise RoutesDisagree("typed text", "read", f"not known: {fault}", "no difference") from fault
 
 
 def _recheck(weighing: Weighing, lower: float | None, upper: float | None) -> ExactWeighing:

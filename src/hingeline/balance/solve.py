@@ -22,6 +22,7 @@ from hingeline.balance.model import (
     Comparison,
     Decision,
     Planning,
+    Statement,
     Term,
     WeighedSupport,
     Weighing,
@@ -29,7 +30,7 @@ from hingeline.balance.model import (
 )
 from hingeline.balance.notes import CAUTIONS, notes_of
 from hingeline.balance.planning import plan_improvement
-from hingeline.balance.recheck import ExactWeighing, compare, comparison, recheck, recheck_reading
+from hingeline.balance.recheck import ExactWeighing, compare, comparison, recheck, recheck_mass, recheck_reading
 from hingeline.balance.terms import SupportTerm, hung_terms, part_terms, support_terms
 from hingeline.balance.window import reading_window, shown_in_own_unit
 from hingeline.errors import RoutesDisagree
@@ -120,10 +121,13 @@ def _decisions(
     exact: ExactWeighing,
 ) -> tuple[Decision, ...]:
     of_moment, of_reading = decide_moment(moment, applicable), decide_reading(weighing, moment, supports)
+    of_mass = decide_mass(weighing, applicable)
+    if of_mass is not None and not applicable.no_band:
+        of_mass = _settled(of_mass, recheck_mass(weighing, of_mass.lower, of_mass.upper))
     found = (
         None if of_moment is None else _settled(of_moment, exact),
         None if of_reading is None else _settled(of_reading, recheck_reading(weighing, exact)),
-        decide_mass(weighing, applicable),
+        of_mass,
     )
     return tuple(decision for decision in found if decision is not None)
 
@@ -139,7 +143,20 @@ def _settled(decision: Decision, exact: ExactWeighing) -> Decision:
         return decision
     if statement != decision.statement_simple and abs(margin) > exact.allowed:
         raise RoutesDisagree("statement", decision.statement_simple, statement, "nothing")
-    return replace(decision, statement_simple=statement, margin=float(margin))
+    return replace(
+        decision, statement_simple=statement, margin=float(margin), statement_guarded=_settled_guarded(decision, exact)
+    )
+
+
+def _settled_guarded(decision: Decision, exact: ExactWeighing) -> Statement | None:
+    """Let the second way say whether value ± U touches a limit: touching is too close to tell."""
+    first = decision.statement_guarded
+    if first is None:
+        return None
+    second = exact.guarded
+    if second != first and exact.from_touching > exact.allowed + exact.allowed_expanded:
+        raise RoutesDisagree("guarded statement", first, str(second), "nothing")
+    return second
 
 
 def _result(found: _Found) -> WeighingResult:

@@ -4,12 +4,25 @@ from __future__ import annotations
 
 import importlib
 from dataclasses import replace
+from decimal import Decimal
 from fractions import Fraction
 
 import pytest
 
 import hingeline.balance
-from hingeline.balance import HungMass, Limits, Stated, StatedUncertainty, Support, Surface, Weighing, solve, weigh
+from hingeline.balance import (
+    HungMass,
+    Limits,
+    MassLimits,
+    ReadingLimits,
+    Stated,
+    StatedUncertainty,
+    Support,
+    Surface,
+    Weighing,
+    solve,
+    weigh,
+)
 from hingeline.balance.recheck import ExactWeighing, compare, recheck
 from hingeline.errors import RoutesDisagree
 from hingeline.units import Typed, read
@@ -84,6 +97,65 @@ def test_on_the_limit_the_fractions_decide() -> None:
     on = Limits(upper=read("2.058 N m", "moment"))
     found = weigh(Weighing(Surface("rudder"), (support,), limits=on, local_gravity=read("9.8 m/s^2", "acceleration")))
     assert (found.statement_simple, found.margin) == ("inside", 0.0)
+
+
+TOUCHING = [
+    (arm, mass, half, limit)
+    for arm in ("0.3 m", "0.255 m", "0.110 m")
+    for mass, half in (("0.7 kg", "0.1 kg"), ("0.840 kg", "0.005 kg"), ("1.1 kg", "0.3 kg"), ("0.49 kg", "0.07 kg"))
+    for limit in ("upper", "lower", "beyond upper", "beyond lower")
+]
+
+
+def _touching(arm: str, mass: str, half: str) -> tuple[Weighing, str, str]:
+    """A weighing whose U is half times arm times gravity to the last digit, and moment ± U as they are typed."""
+    support = Support(read(arm, "length"), readings=(read(mass, "mass"),))
+    stated = StatedUncertainty(calibration=Stated(read(half, "mass"), "kg", "expanded", 2.0), k=2.0)
+    one = Weighing(
+        Surface("rudder"), (support,), uncertainty=stated, local_gravity=read("9.80665 m/s^2", "acceleration")
+    )
+    lever, middle, wide = (Fraction(text.split()[0]) for text in (arm, mass, half))
+    ends = (Fraction("9.80665") * lever * (middle + sign * wide) for sign in (-1, 1))
+    low, high = (f"{Decimal(end.numerator) / Decimal(end.denominator)} N m" for end in ends)
+    return one, low, high
+
+
+@pytest.mark.parametrize(("arm", "mass", "half", "limit"), TOUCHING)
+def test_an_interval_that_touches_its_limit_is_too_close_to_tell(arm: str, mass: str, half: str, limit: str) -> None:
+    """By the fractions, on either side of either limit: a float's last bit called some of them inside or outside."""
+    one, low, high = _touching(arm, mass, half)
+    limits = {
+        "upper": Limits(upper=read(high, "moment")),
+        "lower": Limits(lower=read(low, "moment")),
+        "beyond upper": Limits(upper=read(low, "moment")),
+        "beyond lower": Limits(lower=read(high, "moment")),
+    }[limit]
+    assert weigh(replace(one, limits=limits)).statement_guarded == "too close to tell"
+
+
+def test_a_reading_whose_interval_touches_its_limit_is_too_close_to_tell() -> None:
+    """The same at the document's own point: 0.840 kg ± 5 g with a limit of 0.845 kg, and for the mass 4.1 kg ± 20 g."""
+    support = Support(read("0.255 m", "length"), readings=(read("0.840 kg", "mass"),))
+    stated = StatedUncertainty(calibration=Stated(read("5 g", "mass"), "kg", "expanded", 2.0), k=2.0)
+    surface = Surface("rudder", read("4.1 kg", "mass"), Stated(read("20 g", "mass"), "kg", "expanded", 2.0))
+    for bound in ("0.845 kg", "0.835 kg"):
+        for reading in (ReadingLimits(upper=read(bound, "mass")), ReadingLimits(lower=read(bound, "mass"))):
+            found = weigh(Weighing(surface, (support,), uncertainty=stated, limits=Limits(reading=reading)))
+            assert found.statement_guarded == "too close to tell"
+    for bound in ("4.12 kg", "4080 g"):
+        for mass in (MassLimits(upper=read(bound, "mass")), MassLimits(lower=read(bound, "mass"))):
+            found = weigh(Weighing(surface, (support,), uncertainty=stated, limits=Limits(mass=mass)))
+            assert found.statement_guarded == "too close to tell"
+
+
+def test_another_guarded_statement_far_from_the_limit_is_a_disagreement(monkeypatch: pytest.MonkeyPatch) -> None:
+    """9.8 ± 0.098 N m below 12 N m is inside by the guarded rule; a second route that says outside ends it."""
+    stated = StatedUncertainty(calibration=Stated(0.01, "kg", "standard"), k=2.0)
+    limited = replace(ONE, limits=Limits(upper=12.0), uncertainty=stated)
+    assert weigh(limited).statement_guarded == "inside"
+    monkeypatch.setattr("hingeline.balance.recheck.guarded", lambda *bounds: "outside")
+    with pytest.raises(RoutesDisagree, match="guarded statement"):
+        weigh(limited)
 
 
 @pytest.mark.parametrize(
