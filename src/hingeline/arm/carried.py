@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from hingeline.arm.model import ArmTask
+from hingeline.arm.wall_readings import gauge_uncertainty, lowest
 from hingeline.arm.worked import own_frequency, work_out
 from hingeline.uncertainty import Budget, Contribution, Measured, combine
 from hingeline.uncertainty.stated import Stated
@@ -91,6 +92,16 @@ def stated_of(task: ArmTask) -> Iterator[tuple[Place, Stated]]:
         stated = None if part is None else getattr(part, f"{place[1]}_uncertainty")
         if stated is not None:
             yield place, stated
+    yield from _of_a_wall_as_drawn(task)
+
+
+def _of_a_wall_as_drawn(task: ArmTask) -> Iterator[tuple[Place, Stated]]:
+    """Give the gauge's uncertainty to the nominal wall where the lowest reading is no loss: it was measured too."""
+    if task.tube is None or task.loss is not None or not task.readings:
+        return
+    stated = gauge_uncertainty(lowest(task.readings))
+    if stated is not None:
+        yield ("tube", "wall"), stated
 
 
 def _value(task: ArmTask, place: Place) -> float:

@@ -14,9 +14,12 @@ from hingeline.arm.refusing import (
     FIRMEST,
     HEAVIEST,
     LONGEST,
+    SHORTEST,
     STIFFEST,
+    THINNEST,
     above_zero,
     fault,
+    from_least,
     from_zero,
     one_of_words,
     stated_faults,
@@ -84,7 +87,7 @@ def _readings(task: ArmTask, tube: Tube) -> Iterator[Refusal]:
         yield fault("tube.wall", tube.wall, "the nominal wall alone, beside readings", remedy)
     for number, each in enumerate(task.readings):
         place = f"loss.reading.{number}.wall"
-        yield from above_zero(place, each.wall, WIDEST, "a wall", "m")
+        yield from from_least(place, each.wall, THINNEST, WIDEST, "a wall")
         yield from stated_faults(place, each.wall_uncertainty, "m", each.wall)
 
 
@@ -114,7 +117,7 @@ def _material(task: ArmTask, place: str) -> Iterator[Refusal]:
 
 def _root(task: ArmTask, place: str) -> Iterator[Refusal]:
     root = task.root
-    yield from above_zero(f"{place}.length", root.length, LONGEST, "the length of the arm", "m")
+    yield from from_least(f"{place}.length", root.length, SHORTEST, LONGEST, "the length of the arm")
     yield from stated_faults(f"{place}.length", root.length_uncertainty, "m", root.length)
     if root.stiffness is not None:
         yield from above_zero(f"{place}.root_stiffness", root.stiffness, 1e12, "a stiffness", "N m/rad")
@@ -135,8 +138,8 @@ def _weight(task: ArmTask, place: str) -> Iterator[Refusal]:
 
 def _tube(tube: Tube, loss: Loss | None) -> Iterator[Refusal]:
     diameter = tube.outside_diameter
-    yield from above_zero("tube.outside_diameter", diameter, WIDEST, "a diameter", "m")
-    yield from above_zero("tube.wall", tube.wall, WIDEST, "a wall", "m")
+    yield from from_least("tube.outside_diameter", diameter, SHORTEST, WIDEST, "a diameter")
+    yield from from_least("tube.wall", tube.wall, THINNEST, WIDEST, "a wall")
     yield from stated_faults("tube.outside_diameter", tube.outside_diameter_uncertainty, "m", diameter)
     yield from stated_faults("tube.wall", tube.wall_uncertainty, "m", tube.wall)
     if tube.wall >= diameter / 2.0 > 0.0:
@@ -174,7 +177,7 @@ def _hole(tube: Tube, loss: Loss | None) -> Iterator[Refusal]:
 def _bar(bar: Bar, loss: Loss | None) -> Iterator[Refusal]:
     for name in ("width", "height"):
         size = getattr(bar, name)
-        yield from above_zero(f"bar.{name}", size, WIDEST, f"a {name}", "m")
+        yield from from_least(f"bar.{name}", size, SHORTEST, WIDEST, f"a {name}")
         yield from stated_faults(f"bar.{name}", getattr(bar, f"{name}_uncertainty"), "m", size)
     if loss is None:
         return
@@ -258,8 +261,8 @@ def _bolts(task: ArmTask) -> Iterator[Refusal]:
         return
     if task.tube is None:
         yield fault("bolts", "a bar", "bolts through a tube", "Leave the table out: a bar's bolts are not worked out.")
-    yield from above_zero("bolts.spacing", bolts.spacing, LONGEST, "a distance", "m")
-    yield from above_zero("bolts.diameter", bolts.diameter, WIDEST, "a diameter", "m")
+    yield from from_least("bolts.spacing", bolts.spacing, SHORTEST, LONGEST, "a distance")
+    yield from from_least("bolts.diameter", bolts.diameter, SHORTEST, WIDEST, "a diameter")
     yield from above_zero("bolts.shear_strength", bolts.shear_strength, FIRMEST, "a strength", "Pa")
     yield from above_zero("bolts.bearing_strength", bolts.bearing_strength, FIRMEST, "a strength", "Pa")
     if bolts.shear_planes not in (1, 2):

@@ -10,6 +10,8 @@ from hingeline.uncertainty.stated import Stated
 
 CHECK = "Check the number and its unit."
 LONGEST, HEAVIEST = 10.0, 1000.0
+SHORTEST, THINNEST = 1e-3, 1e-5
+"""No arm, tube or bar is smaller, no gauge reads a thinner wall (common practice, no source) [m]."""
 FIRMEST, STIFFEST = 1e10, 1e13
 # What lies so much closer to 0 than to the largest is a slip, and what is divided by it would have no end.
 SMALLEST_PART = 1e-15
@@ -27,6 +29,12 @@ def above_zero(
     """Refuse what is not finite, not above 0, or out of all proportion."""
     if not (math.isfinite(value) and 0.0 < value <= most) or value < (SMALLEST_PART * most if least is None else least):
         yield fault(field, value, f"{kind} above 0 and up to {most:g} {unit}".rstrip(), CHECK)
+
+
+def from_least(field: str, value: float, least: float, most: float, kind: str) -> Iterator[Refusal]:
+    """Refuse a length [m] that is not finite, or out of all proportion at either end."""
+    if not (math.isfinite(value) and least <= value <= most):
+        yield fault(field, value, f"{kind} from {1e3 * least:g} mm to {most:g} m", CHECK)
 
 
 def from_zero(field: str, value: float, most: float, kind: str, unit: str) -> Iterator[Refusal]:

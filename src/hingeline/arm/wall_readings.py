@@ -39,7 +39,7 @@ def loss_by_readings(nominal: float, where: Where, readings: Sequence[WallReadin
     """
     low = lowest(readings)
     depth = nominal - low.wall
-    return Loss(where, depth, _in_metres(low)) if depth > ROUNDING * nominal else None
+    return Loss(where, depth, gauge_uncertainty(low)) if depth > ROUNDING * nominal else None
 
 
 def lowest(readings: Sequence[WallReading]) -> WallReading:
@@ -67,15 +67,25 @@ def _told(task: ArmTask, reading: WallReading, nominal: float, counts: bool) -> 
 
 
 def _measured(task: ArmTask, value: float, reading: WallReading) -> Measured:
-    stated = _in_metres(reading)
+    stated = gauge_uncertainty(reading)
     if stated is None or not stated.standard:
         return Measured(value, None)
     k = normal_quantile((1.0 + task.coverage) / 2.0) if task.k is None else task.k
     return Measured(value, stated.standard, k * stated.standard, k, None)
 
 
-def _in_metres(reading: WallReading) -> Stated | None:
-    """Give the gauge's uncertainty as a length, where it was stated as a part of the reading too."""
+def gauge_uncertainty(reading: WallReading) -> Stated | None:
+    """Give the gauge's uncertainty as a length, where it was stated as a part of the reading too.
+
+    Parameters
+    ----------
+    reading : WallReading
+
+    Returns
+    -------
+    Stated or None
+        [m]; None where none is stated.
+    """
     stated = reading.wall_uncertainty
     if stated is None or not stated.relative:
         return stated

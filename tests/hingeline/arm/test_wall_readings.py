@@ -39,6 +39,27 @@ def test_nothing_below_the_nominal_wall_is_no_loss() -> None:
     assert loss_by_readings(1.50e-3, "outside", [WallReading("top", 1.51e-3, GAUGE)]) is None
 
 
+@pytest.mark.parametrize("wall", [1.50e-3, 1.51e-3])
+def test_a_wall_read_as_drawn_keeps_the_gauges_uncertainty(wall: float) -> None:
+    """At the nominal wall and above it the wall is known no better than a hundredth of a millimetre below it.
+
+    The wall that is left and the modulus, worked by hand: U of the wall 2 x 0.02 mm = 0.04 mm; the modulus of a thin
+    tube falls about in proportion to the wall.
+    """
+    task = replace(read_arm(EXAMPLE.read_bytes()), readings=(WallReading("root", wall, GAUGE),), loss=None, k=2.0)
+    assert task.tube is not None
+    assert task.tube.wall == 1.50e-3
+    drawn = examine(task)
+    assert drawn.section.wall_left is not None
+    assert drawn.section.wall_left.value == pytest.approx(1.50e-3)
+    assert drawn.section.wall_left.expanded_uncertainty == pytest.approx(0.04e-3, rel=1e-9)
+    below = examine(replace(task, loss=loss_by_readings(1.50e-3, "inside", [WallReading("root", 1.49e-3, GAUGE)])))
+    for found, near in ((drawn.loads[0].stress, below.loads[0].stress),
+                        (drawn.section.section_modulus, below.section.section_modulus)):  # fmt: skip
+        assert found.expanded_uncertainty == pytest.approx(near.expanded_uncertainty, rel=0.03)
+    assert not any("No uncertainty is stated" in note for note in drawn.notes)
+
+
 def test_the_nominal_wall_read_in_another_unit_is_no_loss() -> None:
     """0.059 in is 1.4986 mm; what turning one into the other leaves, 2e-19 m, was refused as a depth."""
     assert loss_by_readings(1.4986e-3, "outside", [WallReading("top", 0.059 * 0.0254, GAUGE)]) is None
