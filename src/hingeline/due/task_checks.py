@@ -20,6 +20,7 @@ from hingeline.due.refusing import (
     fault,
     hours_fault,
 )
+from hingeline.due.tolerances import DAYS_OF_A_MONTH
 from hingeline.errors import Refusal
 
 _WORDS = {
@@ -28,6 +29,21 @@ _WORDS = {
     "months_are": get_args(MonthsAre),
     "counts_from": get_args(CountsFrom),
 }
+_BY_DATE = (
+    ("every", "months"), ("every", "days"), ("start", "within_months"), ("start", "within_days"),
+    ("start", "not_later_than"),
+)  # fmt: skip
+_LIMITS_OF = (
+    ("hours", (("every", "hours"), ("start", "total_hours"), ("start", "within_hours")), "a limit in hours beside it"),
+    (
+        "landings",
+        (("every", "landings"), ("start", "total_landings"), ("start", "within_landings")),
+        "a limit in landings beside it",
+    ),
+    ("months", _BY_DATE, "a limit by date beside it"),
+    ("days", _BY_DATE, "a limit by date beside it"),
+)
+"""By counter of a tolerance: where the task may have its limit, and what is expected where it has none."""
 _WITHIN = ("within_hours", "within_landings", "within_months", "within_days")
 
 
@@ -102,14 +118,27 @@ def _tolerance_faults(place: str, tolerance: Tolerance, task: Task) -> Iterator[
 
 def _of_nothing(place: str, tolerance: Tolerance, task: Task) -> Iterator[Refusal]:
     """Refuse a tolerance of a counter that the task does not have, or as long as its interval."""
-    every, start = task.every or Interval(), task.start or Start()
-    if tolerance.hours is not None and every.hours is None and start.total_hours is None and start.within_hours is None:
-        yield fault(f"{place}.hours", tolerance.hours, "a limit in hours beside it", "Leave it out, or add the limit.")
+    for name, limits, words in _LIMITS_OF:
+        amount = getattr(tolerance, name)
+        if amount is not None and all(getattr(getattr(task, part), limit, None) is None for part, limit in limits):
+            yield fault(f"{place}.{name}", amount, words, "Leave it out, or add the limit.")
+    every = task.every or Interval()
     for name in ("hours", "landings", "months", "days"):
-        amount, interval = getattr(tolerance, name), getattr(every, name)
-        both = amount is not None and interval is not None and _are_numbers(amount, interval)
-        if both and amount >= interval > 0:
+        amount, interval = getattr(tolerance, name), _interval_as(name, every)
+        if amount is None or interval is None or not _are_numbers(amount, interval):
+            continue
+        if amount >= interval > 0:
             yield fault(f"{place}.{name}", amount, f"less than the interval of {interval}", "Check both.")
+
+
+def _interval_as(name: str, every: Interval) -> Decimal | int | None:
+    """Give the interval as a tolerance counts it: days and months by thirty, as a part in per cent is."""
+    own: Decimal | int | None = getattr(every, name)
+    if own is None and name == "days" and every.months is not None:
+        return every.months * DAYS_OF_A_MONTH
+    if own is None and name == "months" and every.days is not None:
+        return -(-every.days // DAYS_OF_A_MONTH)
+    return own
 
 
 def _are_numbers(*amounts: Decimal | int) -> bool:

@@ -79,6 +79,21 @@ TASKS: dict[str, tuple[Task, str, str]] = {
     "tolerance of a counter that is not there": (
         task(every=Interval(months=12), tolerance=Tolerance(hours=d(5))), "task[0].tolerance.hours", "Leave it out"
     ),
+    "tolerance in landings of a task that has none": (
+        replace(HOURLY, tolerance=Tolerance(landings=5)), "task[0].tolerance.landings", "a limit in landings"
+    ),
+    "tolerance in days of a task without a date": (
+        replace(HOURLY, tolerance=Tolerance(days=5)), "task[0].tolerance.days", "a limit by date"
+    ),
+    "tolerance in months of a task without a date": (
+        replace(HOURLY, tolerance=Tolerance(months=1)), "task[0].tolerance.months", "a limit by date"
+    ),
+    "tolerance in days as long as an interval in months": (
+        task(every=Interval(months=1), tolerance=Tolerance(days=30)), "task[0].tolerance.days", "Check both"
+    ),
+    "tolerance in months as long as an interval in days": (
+        task(every=Interval(days=60), tolerance=Tolerance(months=2)), "task[0].tolerance.months", "Check both"
+    ),
     "tolerance beyond half": (
         replace(HOURLY, tolerance=Tolerance(percent=d(51))), "task[0].tolerance.percent", "ten per"
     ),
@@ -116,6 +131,22 @@ def test_a_task_that_cannot_be_is_refused(case: str) -> None:
     found = refusal([spoilt])
     assert found.field.startswith(field)
     assert word in found.remedy or word in found.expected
+
+
+HOLD: dict[str, Task] = {
+    "landings of the first time": replace(
+        with_start(total_landings=2000), tolerance=Tolerance(landings=5), source="programme"
+    ),
+    "a last day": replace(with_start(not_later_than=ON + timedelta(30)), tolerance=Tolerance(days=5)),
+    "days within a month": task(every=Interval(months=1), tolerance=Tolerance(days=29)),
+    "a month within 31 days": task(every=Interval(days=31), tolerance=Tolerance(months=1)),
+}
+
+
+@pytest.mark.parametrize("case", HOLD)
+def test_a_tolerance_of_a_limit_that_is_there_is_taken(case: str) -> None:
+    """In the interval or in the start, in its own unit or in the other of the calendar."""
+    assert what_is_due([plane(landings=100)], [], [HOLD[case]], ON)
 
 
 AIRCRAFT: dict[str, tuple[Aircraft, str, str]] = {
