@@ -104,13 +104,18 @@ def of_the_marks(tracks: PixelTracks, moving: list[Mark], lost: float) -> Iterat
 
 
 def of_the_lines(angle: float, known: bool) -> Iterator[Doubt]:
-    """Doubts from a shutter that reads line after line."""
+    """Doubts from a shutter that reads line after line; a known readout comes here only where it could not be used."""
     if angle > ANGLE_THAT_MATTERS:
-        how = "" if known else ", if it needs the whole time between two pictures,"
+        moved = f"{np.degrees(angle):.2f}"
         sentence = (
-            f"A shutter that reads line after line{how} moves the angle by {np.degrees(angle):.2f} degrees (rms). "
-            "Say its readout time, or keep the marks in the same lines."
+            "A shutter that reads line after line, if it needs the whole time between two pictures, moves the angle by "
+            f"{moved} degrees (rms). Say its readout time, or keep the marks in the same lines."
         )
+        if known:
+            sentence = (
+                "The readout time of the shutter cannot be used while the rate of the pictures is unknown: line after "
+                f"line it may move the angle by {moved} degrees (rms). Say how many pictures a second were taken."
+            )
         yield Doubt("rolling shutter", sentence, "wider")
 
 

@@ -73,7 +73,8 @@ def section_tracks(tracks: PixelTracks, captured_at: float | None = None) -> Sec
     turns = _turns(tracks, seen)
     metres = _metres_per_pixel(tracks, seen)
     noise = {body: _noise(seen, body) for body in seen.of}
-    by_lines = _by_lines(tracks, times, turns)
+    set_right = _set_right(tracks.marks.readout, scale)
+    by_lines = 0.0 if set_right else _by_lines(tracks, times, turns)
     channels = _channels(tracks, seen, turns, metres)
     lost = float(np.mean([np.isnan(track) for track in channels.values()]))
     moving = [mark for mark in tracks.marks.marks if mark.on != "background"]
@@ -87,8 +88,9 @@ def section_tracks(tracks: PixelTracks, captured_at: float | None = None) -> Sec
         grounds.of_the_rate(times, channels.get("pitch", next(iter(channels.values())))),
     )
     recording = recording_of(
-        times, channels, time_scale=scale, row_skew=_row_skew(tracks, seen, times), source="video", name=tracks.name
-    )
+        times, channels, time_scale=scale, row_skew=0.0 if set_right else _row_skew(tracks, seen, times),
+        source="video", name=tracks.name,
+    )  # fmt: skip
     return SectionTracks(
         recording,
         _turn_uncertainty(seen, noise, "section", by_lines) if "pitch" in channels else None,
@@ -165,6 +167,11 @@ def time_scale(times: Reals, in_file: float | None, given: float | None) -> Time
 def _in_file(readout: float | None, scale: TimeScale) -> float:
     """Give the readout in seconds of the file; where the scale is unknown it cannot be used."""
     return 0.0 if readout is None or scale.true_over_file is None else readout / scale.true_over_file
+
+
+def _set_right(readout: float | None, scale: TimeScale) -> bool:
+    """Whether what the shutter does is taken out: its readout is known, and how long that is in the file too."""
+    return readout == 0.0 or (readout is not None and scale.true_over_file is not None)
 
 
 # -------------------------------------------------------------------- places
@@ -308,8 +315,8 @@ def _plunge_uncertainty(tracks: PixelTracks, seen: _Seen, noise: dict[str, float
 
 
 def _by_lines(tracks: PixelTracks, times: Reals, turns: dict[str, Reals]) -> float:
-    """Bound what a shutter of unknown readout does to an angle [rad, rms]: worked out with the longest there can be."""
-    if tracks.marks.readout is not None or not turns:
+    """Bound what a shutter that is not set right does to an angle [rad, rms]: with the longest readout there can be."""
+    if not turns:
         return 0.0
     longest = _turns(tracks, _seen(tracks, times, 1.0 / file_rate(times)))
     away = [longest[body] - turns[body] for body in turns]
@@ -317,9 +324,7 @@ def _by_lines(tracks: PixelTracks, times: Reals, turns: dict[str, Reals]) -> flo
 
 
 def _row_skew(tracks: PixelTracks, seen: _Seen, times: Reals) -> float:
-    """Give the longest time between the lines of two marks that move [s of the file]; none where it was set right."""
-    if tracks.marks.readout is not None:
-        return 0.0
+    """Give the longest time between the lines of two marks that move [s of the file]."""
     moving = seen.raw[[index for body in MOVING for index in seen.of.get(body, [])]]
     late = lateness(moving, 1.0 / file_rate(times), _rows(tracks), tracks.turn)
     return float(np.nanmax(np.nanmedian(late, axis=1)) - np.nanmin(np.nanmedian(late, axis=1)))
