@@ -17,6 +17,12 @@ from hingeline.balance.window import reading_window
 from hingeline.errors import InputRefused
 from hingeline.uncertainty import Budget
 
+SCATTER_LACKING = "Estimate: the scatter of the readings is not in it. Only the weighing decides."
+SCATTER_STATED = (
+    "Estimate: the scatter is in it as it was stated, that of a single reading; the readings will have their own. "
+    "Only the weighing decides."
+)
+
 
 def plan_weighing(weighing: Weighing) -> WeighingPlan:
     """Work out the reading window before the work, from the limits and the stated uncertainties.
@@ -30,7 +36,8 @@ def plan_weighing(weighing: Weighing) -> WeighingPlan:
     -------
     WeighingPlan
         The gross readings at each limit, simple and guarded. The guarded ones use the U
-        expected at that limit, without the scatter of readings not yet taken: an estimate.
+        expected at that limit, without the scatter of readings not yet taken unless a
+        repeatability is stated: an estimate.
 
     Raises
     ------
@@ -102,7 +109,7 @@ def _drawn_in(applicable: Applicable, budgets: dict[float | None, Budget]) -> Mo
 
 
 def _notes(weighing: Weighing, limits: MomentLimits, window: ReadingWindow | None) -> Iterator[str]:
-    yield "Estimate: the scatter of the readings is not in it. Only the weighing decides."
+    yield SCATTER_STATED if weighing.uncertainty.repeatability is not None else SCATTER_LACKING
     if limits.guarded_lower is None and limits.guarded_upper is None:
         yield "No uncertainty is stated, so no guarded window can be given."
     low, high = limits.guarded_lower, limits.guarded_upper

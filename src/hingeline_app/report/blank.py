@@ -110,7 +110,7 @@ def blank_view(
         "window_first": "",
         "sum": "scale × local gravity × arm = static moment",
         "scale": gravity_words(record.result),
-        "uncertainty": "± expected, without the scatter of the readings",
+        "uncertainty": _expected_words(weighing),
         "readings": {**view["readings"], "heading": _heading(plan), "boxes": _rows(weighing), "table": [], "hand": []},
         "withdrawn_words": "",
         "by_hand_lines": [list(line) for line in _hand_lines(weighing)],
@@ -118,6 +118,12 @@ def blank_view(
         "back": {**view["back"], **emptied},
         "attached": {INPUT_NAME: weighing_text},
     }  # fmt: skip
+
+
+def _expected_words(weighing: Mapping[str, Any]) -> str:
+    """Say what the ± before the work holds: of the scatter only what was stated."""
+    stated = (weighing.get("uncertainty") or {}).get("repeatability")
+    return "± expected, scatter as stated" if stated else "± expected, without the scatter of the readings"
 
 
 def not_weighed(plan: Mapping[str, Any] | None, weighing: Mapping[str, Any]) -> dict[str, Any]:

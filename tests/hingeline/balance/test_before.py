@@ -85,6 +85,10 @@ def test_a_stated_repeatability_is_expected() -> None:
     stated = replace(STATED, repeatability=Stated(0.01, "kg", "standard"))
     plan = plan_weighing(replace(PLANNED, uncertainty=stated))
     assert plan.expected_expanded_uncertainty == pytest.approx(2.0 * math.sqrt(2.0) * 0.049, rel=1e-12)
+    assert plan.notes == (
+        "Estimate: the scatter is in it as it was stated, that of a single reading; the readings will have their own. "
+        "Only the weighing decides.",
+    )
 
 
 def test_one_limit() -> None:
