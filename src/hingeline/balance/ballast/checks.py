@@ -129,12 +129,21 @@ def _of_surface(task: BallastTask) -> Iterator[Refusal]:
         return
     if surface.mass is not None:
         yield from _within("surface.mass", surface.mass, 0.0, HEAVIEST, "a mass", "kg")
+        yield from _lighter_than_its_weights(surface.mass, task.places)
     depth = surface.hinge_to_trailing_edge
     if depth is not None:
         yield from _within("surface.hinge_to_trailing_edge", depth, SHORTEST_ARM, LONGEST, "a length", "m")
     for index, weight in enumerate(surface.balance_weights):
         yield from _within(f"surface.balance_weight[{index}].mass", weight.mass, 0.0, HEAVIEST, "a mass", "kg")
         yield from _of_arm(f"surface.balance_weight[{index}].arm", weight.arm)
+
+
+def _lighter_than_its_weights(mass: float, places: tuple[Place, ...]) -> Iterator[Refusal]:
+    """Refuse a surface that weighs no more than what its places carry now: the weights are part of it."""
+    carried = math.fsum(place.present_mass for place in places)
+    if math.isfinite(carried) and 0.0 < mass <= carried:
+        remedy = "Give the mass of the whole surface, its weights included; check the numbers and their units."
+        yield _fault("surface.mass", mass, f"more than the weights present, {carried:.6g} kg", remedy)
 
 
 def _within(field: str, value: float, low: float, high: float, kind: str, unit: str) -> Iterator[Refusal]:

@@ -13,6 +13,9 @@ CAUTIONS = (
     "A surface inside its static limits can still flutter. Nothing here says that it may fly.",
 )
 
+LARGE_CHANGE = 0.5
+"""Part of the surface's mass from which a change is told as doubtful (common practice, no source)."""
+
 
 def notes_of(task: BallastTask, best: Best, plan: Plan, plans: Sequence[Plan]) -> tuple[str, ...]:
     """Gather the notes of a correction."""
@@ -22,6 +25,7 @@ def notes_of(task: BallastTask, best: Best, plan: Plan, plans: Sequence[Plan]) -
         *_of_the_edge(task, plan),
         *_of_uncertainty(task),
         *_of_places(task, plan),
+        *_of_mass(task, plan),
         *_of_dynamics(task, plan),
         *_of_the_search(task, best, plans),
     )
@@ -83,6 +87,22 @@ def _of_places(task: BallastTask, plan: Plan) -> Iterator[str]:
         yield (
             "The loads on a weight are 24, 12 and 12 times its weight (14 CFR 23.659, as it stood before 2017): "
             "information for its attachment. The type's own basis rules."
+        )
+
+
+def _of_mass(task: BallastTask, plan: Plan) -> Iterator[str]:
+    if not plan.changes:
+        return
+    mass = None if task.surface is None else task.surface.mass
+    if mass is not None and plan.sum_of_changes > LARGE_CHANGE * mass:
+        yield (
+            f"The plan changes {plan.sum_of_changes:.3g} kg of a surface of {mass:.3g} kg, more than half of it: check "
+            "moment, arms and mass, and their units."
+        )
+    if task.limits.lower is not None or task.limits.upper is not None:
+        yield (
+            "Limits of the surface's mass, and moment limits that step with it, are not looked at in a plan: compare "
+            "the mass after it."
         )
 
 

@@ -41,6 +41,13 @@ PLACES: dict[str, tuple[dict[str, Any], str]] = {
 }
 
 TASKS: dict[str, tuple[dict[str, Any], str]] = {
+    "a surface lighter than its weights": (
+        {
+            "places": (replace(GOOD, present_mass=0.3), Place("tip", 0.2, present_mass=0.2)),
+            "surface": Surface("rudder", mass=0.5),
+        },
+        r"surface\.mass: .* more than the weights present, 0\.5 kg",
+    ),
     "no place": ({"places": ()}, r"place: .* 1 to 20 places"),
     "two of one name": ({"places": (GOOD, GOOD)}, r"place\[1\]\.name: .* a name of its own"),
     "gravity of the moon": ({"local_gravity": 1.62}, r"local_gravity: .* between 9\.7 and 9\.9"),

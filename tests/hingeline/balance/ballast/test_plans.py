@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import hingeline
-from hingeline.balance import Limits, Stated
+from hingeline.balance import Limits, Stated, Surface
 from hingeline.balance.ballast import BallastTask, Place, inertia_loads, mass_to_add, plan_ballast
 from hingeline.balance.ballast import programme as programme_module
 from hingeline.document import from_document, to_document
@@ -53,6 +53,19 @@ def test_one_place_in_any_amount_is_the_closed_form(moment: float, target: float
     else:
         assert result.sum_of_changes == pytest.approx(wanted, rel=1e-12)
         assert result.moment_after.value == pytest.approx(target, abs=1e-12)
+
+
+def test_a_plan_of_more_than_half_the_surface_is_doubted() -> None:
+    """3 kg of lead on a surface of 2 kg is told; 145 g on one of 4 kg is not; what is not looked at stands beside."""
+    lead = Place("lead", 0.180, "forward")
+    heavy = plan_ballast(task_of(lead, moment=Measured(7.3, 0.022, 0.044, 2.0), surface=Surface("rudder", mass=2.0)))
+    assert heavy.sum_of_changes > 1.0
+    assert any("more than half of it: check" in note for note in heavy.notes)
+    plain = plan_ballast(task_of(ARM, surface=Surface("elevator", mass=4.1)))
+    assert plain.changes
+    assert not any("more than half of it" in note for note in plain.notes)
+    for told in (heavy, plain):
+        assert any("are not looked at in a plan" in note for note in told.notes)
 
 
 def test_the_demo_correction() -> None:
