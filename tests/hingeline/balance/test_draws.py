@@ -180,6 +180,21 @@ def test_what_is_told_beside_the_draws() -> None:
     )
 
 
+def test_a_budget_that_is_too_narrow_is_told_as_narrower() -> None:
+    """Two supports of two readings each: one degree of freedom apart, two by Welch and Satterthwaite, k = 4.303.
+
+    The sum of two t of one degree of freedom and scale s is one of scale 2 s (Cauchy, closed under addition), so that
+    95 % lie within 12.706 x 2 s = 25.4 s, and the budget says 4.303 √2 s = 6.1 s.
+    """
+    twice = replace(ONE, readings=(0.99, 1.01))
+    found = drawn(twice, twice)
+    s = 0.01 * PER_KG
+    assert found.budget_high - found.budget_low == pytest.approx(2.0 * 4.303 * math.sqrt(2.0) * s, rel=1e-3)
+    assert found.high - found.low == pytest.approx(2.0 * 12.706 * 2.0 * s, rel=0.1)
+    assert not found.agrees
+    assert "is narrower than the drawn one" in found.sentence
+
+
 def test_without_a_height_a_level_is_not_drawn() -> None:
     """A level of nothing beside another error adds nothing."""
     found = drawn(surface=LOW, level=Stated(0.0, "rad"), scale=TEN_GRAMS)
