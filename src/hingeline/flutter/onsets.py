@@ -42,10 +42,13 @@ class Onsets:
         Lowest crossing into growth [m/s]; infinite where there is none in the range.
     growing : array of bool (s,)
         Something grows at the lowest speed already; the speed is then infinite too.
+    begins_again : array of bool (s,), optional
+        Growth ends within the range and begins again at a higher speed; None where nobody looked.
     """
 
     speeds: Array
     growing: Flags
+    begins_again: Flags | None = None
 
 
 def onsets_of(
@@ -98,10 +101,11 @@ def onsets_of_stack(
     """
     whole = expand(stack, None if loops is None else loops.expanded)
     found = scan(whole, speeds, wake, loops)
-    growing = growing_at(stack, whole, speeds[0], wake, loops)
+    counts = growing_number_at(stack, whole, speeds[0], wake, loops)
+    growing = counts > 0
     lowest = np.full(len(stack.mass), np.inf)
     np.minimum.at(lowest, found.sample[found.into], found.speed[found.into])
-    return Onsets(np.where(growing, np.inf, lowest), growing)
+    return Onsets(np.where(growing, np.inf, lowest), growing, begin_again(found.sample, found.into, counts))
 
 
 def one_by_one(systems: Sequence[AeroelasticSystem], speeds: tuple[float, float], wake: Wake) -> Onsets:
@@ -119,7 +123,8 @@ def one_by_one(systems: Sequence[AeroelasticSystem], speeds: tuple[float, float]
     Onsets
     """
     each = [_one(system, speeds, wake) for system in systems]
-    return Onsets(np.array([speed for speed, _ in each]), np.array([grows for _, grows in each], dtype=bool))
+    speeds_found, growing, again = zip(*each, strict=True)
+    return Onsets(np.array(speeds_found), np.array(growing, dtype=bool), np.array(again, dtype=bool))
 
 
 def _fast(task: FlutterTask, names: Sequence[str], values: Array, wake: Wake) -> Stack | None:
@@ -128,16 +133,43 @@ def _fast(task: FlutterTask, names: Sequence[str], values: Array, wake: Wake) ->
     return stack_of(task, names, values)
 
 
-def _one(system: AeroelasticSystem, speeds: tuple[float, float], wake: Wake) -> tuple[float, bool]:
-    """Find the onset of one system, thoroughly."""
+def _one(system: AeroelasticSystem, speeds: tuple[float, float], wake: Wake) -> tuple[float, bool, bool]:
+    """Find the onset of one system, thoroughly; whether something grows from the start; whether growth begins again."""
     if is_undamped(system, wake):
         points = find_coalescences(system, speeds)
-        growing = growing_pairs(system, speeds[0]) > 0
+        growing = growing_pairs(system, speeds[0])
     else:
         points = find_neutral_points(system, speeds, wake)
-        growing = count_growing(system, speeds[0], wake) > 0
+        growing = count_growing(system, speeds[0], wake)
     lowest = min((point.speed for point in points if point.direction == "into"), default=np.inf)
-    return (np.inf, True) if growing else (float(lowest), False)
+    into = np.array([point.direction == "into" for point in sorted(points, key=lambda one: one.speed)], dtype=bool)
+    again = begin_again(np.zeros(len(into), dtype=np.int64), into, np.array([growing]))
+    return (np.inf if growing else float(lowest)), growing > 0, bool(again[0])
+
+
+def begin_again(sample: Counts, into: Flags, growing: Counts) -> Flags:
+    """Say of which samples growth ends and begins again at a higher speed.
+
+    Parameters
+    ----------
+    sample : array of int (c,)
+        Of each neutral point, by sample and speed.
+    into : array of bool (c,)
+        A motion goes into growth there.
+    growing : array of int (s,)
+        How many motions grow at the lowest speed.
+
+    Returns
+    -------
+    array of bool (s,)
+        True where no motion grows any more between two ranges in which some do.
+    """
+    step = np.where(into, 1, -1)
+    passed = np.cumsum(step) - step
+    first = np.searchsorted(sample, sample)
+    before = growing[sample] + passed - passed[first]
+    starts = np.bincount(sample[into & (before <= 0)], minlength=len(growing)) + (growing > 0)
+    return np.asarray(starts > 1)
 
 
 def growing_at(
@@ -159,16 +191,23 @@ def growing_at(
     -------
     array of bool (s,)
     """
+    return growing_number_at(stack, whole, speed, wake, loops) > 0
+
+
+def growing_number_at(
+    stack: Stack, whole: Determinants, speed: float, wake: Wake, loops: CompiledLoops | None = None
+) -> Counts:
+    """Count the growing oscillations of each sample at one speed; as :func:`growing_at`."""
     (held,) = np.nonzero(whole.free == (3 - stack.mass.shape[-1]))
-    growing, sure = np.zeros(len(stack.mass), dtype=bool), np.zeros(len(stack.mass), dtype=bool)
+    growing, sure = np.zeros(len(stack.mass), dtype=np.int64), np.zeros(len(stack.mass), dtype=bool)
     if loops is None or not loops.take(wake):
         roots, settled = _roots(stack.chosen(held), whole.chosen(held), speed, wake)
     else:
         roots, settled = loops.roots_of_many(stack.chosen(held), speed, wake)
-    growing[held], sure[held] = (roots.real > GROWING * np.abs(roots)).any(axis=1), settled
+    growing[held], sure[held] = (roots.real > GROWING * np.abs(roots)).sum(axis=1), settled
     (unsure,) = np.nonzero(~sure)
     if len(unsure):
-        growing[unsure] = _counted(stack.chosen(unsure), whole.chosen(unsure), speed, wake, loops) > 0
+        growing[unsure] = _counted(stack.chosen(unsure), whole.chosen(unsure), speed, wake, loops)
     return growing
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from hingeline.flutter.air_words import air_assumptions
-from hingeline.flutter.model import Divergence, FlutterTask, Onset
+from hingeline.flutter.model import FlutterTask, Onset
 
 FAST = 100.0
 SLOW_MOTION = 1.0
@@ -16,6 +16,7 @@ DAMPING_MATTERS = (
     "Control modes have little damping of their own: with another assumed damping the speed can be very different."
 )
 COMPRESSIBLE = "Above about 100 m/s the air no longer behaves as incompressible: the true speed may be lower."
+DIVERGED = "Already diverged at"
 DOUBTFUL_DAMPING = "At so low a frequency damping as part of a stiffness is doubtful: compare with g = 0."
 
 
@@ -83,15 +84,22 @@ def _growing_from_the_start(task: FlutterTask, counts: tuple[int, ...]) -> str:
     ) + always
 
 
-def notes_on_divergence(task: FlutterTask, divergence: Divergence | None, lowest: float | None) -> tuple[str, ...]:
-    """Say where divergence lies when it is not in the range."""
-    if divergence is not None:
-        return ()
-    if lowest is None:
+def notes_on_divergence(task: FlutterTask, speeds: tuple[float, ...]) -> tuple[str, ...]:
+    """Say where divergence lies when it is not in the range, and where another follows."""
+    if not speeds:
         return ("No divergence at any speed, by this model.",)
-    if lowest < task.speeds[0]:
-        return (f"Divergence at {lowest:.4g} m/s, below the range searched.",)
-    return (f"Divergence at {lowest:.4g} m/s, above the range searched.",)
+    low, high = task.speeds
+    first = () if low <= speeds[0] <= high else (_beside_the_range(speeds[0], low),)
+    more = tuple(
+        f"A further divergence, of another shape, at {speed:.4g} m/s." for speed in speeds[1:] if speed <= high
+    )
+    return (*first, *more)
+
+
+def _beside_the_range(speed: float, low: float) -> str:
+    if speed < low:
+        return f"{DIVERGED} {speed:.4g} m/s, below the range searched: the air overcomes the stiffness in all of it."
+    return f"Divergence at {speed:.4g} m/s, above the range searched."
 
 
 def note_on_turned(speeds: tuple[float, ...]) -> tuple[str, ...]:

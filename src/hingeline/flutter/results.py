@@ -147,12 +147,15 @@ class SpeedDistribution:
     flutter_fraction, growing_at_lowest_fraction : float
         Of all samples [1].
     quantiles : Quantiles
-        Of those with a crossing.
+        Of those with a crossing: the lowest of each, whatever grows above it.
     below : float, optional
         The speed asked about [m/s].
     fraction_below : float, optional
         Of all samples, those that grow at the lowest speed included [1].
     seed : int
+    begins_again_fraction : float, optional
+        Of all samples, those whose growth ends within the range and begins again at a higher speed [1]; none in a
+        document of before it was counted.
     """
 
     samples: int
@@ -163,6 +166,7 @@ class SpeedDistribution:
     below: Speed | None
     fraction_below: float | None
     seed: int
+    begins_again_fraction: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -282,6 +286,8 @@ class FlutterResult:
         Every neutral point of the range, by speed.
     divergence : Divergence, optional
         The lowest of all, where it lies in the range; a note says where else.
+    divergences : tuple of Divergence
+        Every one of the model by speed, in the range or not: none is won back at a higher speed.
     reversal : Reversal, optional
         Control reversal, the lowest in the range.
     natural_frequencies : tuple of float
@@ -319,3 +325,4 @@ class FlutterResult:
     sources: tuple[StatedSource, ...] = ()
     airspeed: Literal["true"] = "true"
     variation: Variation | None = None
+    divergences: tuple[Divergence, ...] = ()

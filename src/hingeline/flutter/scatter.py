@@ -60,12 +60,15 @@ class ChunkOutcome:
     speeds : tuple of float
         Onsets of those that have one [m/s].
     samples, growing, drawn_again : int
+    begins_again : int, optional
+        Of how many growth ends within the range and begins again; None in a chunk kept from before it was counted.
     """
 
     speeds: tuple[float, ...]
     samples: int
     growing: int
     drawn_again: int
+    begins_again: int | None = None
 
 
 Runner = Callable[[Callable[[tuple[FlutterTask, Chunk]], ChunkOutcome], list[tuple[FlutterTask, Chunk]]],
@@ -186,7 +189,8 @@ def scatter_chunk(task: FlutterTask, chunk: Chunk) -> ChunkOutcome:
     found = onsets_of(task, names, values, loops=loops_for(chunk.samples, chunk.compiled))
     _confirm(found, onsets_of(task, names, values[:1], thorough=True))
     speeds = found.speeds[np.isfinite(found.speeds)]
-    return ChunkOutcome(tuple(speeds.tolist()), chunk.samples, int(found.growing.sum()), again)
+    twice = None if found.begins_again is None else int(found.begins_again.sum())
+    return ChunkOutcome(tuple(speeds.tolist()), chunk.samples, int(found.growing.sum()), again, twice)
 
 
 def _confirm(found: Onsets, second: Onsets) -> None:
@@ -261,4 +265,10 @@ def _distribution(done: list[ChunkOutcome], seed: int, below: float | None) -> S
         below=below,
         fraction_below=part,
         seed=seed,
+        begins_again_fraction=_part_again(done, samples),
     )
+
+
+def _part_again(done: list[ChunkOutcome], samples: int) -> float | None:
+    counts = [one.begins_again for one in done if one.begins_again is not None]
+    return sum(counts) / samples if len(counts) == len(done) else None

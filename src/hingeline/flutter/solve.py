@@ -141,8 +141,8 @@ def analyse(task: FlutterTask, *, roots_at: Sequence[float] = (), with_sensitivi
     refuse_unusable(task)
     found = search(task)
     flutter = None if found.onset is None else _onset(task, found, found.onset)
-    lowest = min(divergence_speeds(found.system), default=None)
-    divergence = Divergence(lowest) if lowest is not None and _in_range(task, lowest) else None
+    diverging = divergence_speeds(found.system)
+    divergence = Divergence(diverging[0]) if diverging and _in_range(task, diverging[0]) else None
     reversed_at = next((speed for speed in reversals_of(task) if _in_range(task, speed)), None)
     growing = bool(found.growth.at_lowest)
     result = FlutterResult(
@@ -157,11 +157,12 @@ def analyse(task: FlutterTask, *, roots_at: Sequence[float] = (), with_sensitivi
         density=density_of(task.air),
         wake=task.wake,
         assumptions=assumptions_of(task),
-        notes=_notes(task, found, flutter, divergence, lowest),
+        notes=_notes(task, found, flutter, diverging),
         cautions=cautions_of(task, flutter, growing=growing),
         roots=_roots(found, roots_at) if roots_at else None,
         sensitivities=_sensitivities(task, found) if with_sensitivities else None,
         sources=stated_sources(task),
+        divergences=tuple(Divergence(speed) for speed in diverging),
     )
     return result if task.free_play is None else with_cycles(task, result)
 
@@ -170,15 +171,13 @@ def _in_range(task: FlutterTask, speed: float) -> bool:
     return task.speeds[0] <= speed <= task.speeds[1]
 
 
-def _notes(
-    task: FlutterTask, found: Search, flutter: Onset | None, divergence: Divergence | None, lowest: float | None
-) -> tuple[str, ...]:
+def _notes(task: FlutterTask, found: Search, flutter: Onset | None, diverging: tuple[float, ...]) -> tuple[str, ...]:
     unstable = (FREE_AND_UNSTABLE,) if statically_unstable_when_free(found.system) else ()
     return (
         *notes_on_onset(task, flutter, found.growth.counts),
         *_growing_now(task, found),
         *note_on_turned(found.growth.turned_static),
-        *notes_on_divergence(task, divergence, lowest),
+        *notes_on_divergence(task, diverging),
         *unstable,
     )
 

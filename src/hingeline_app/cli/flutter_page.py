@@ -19,7 +19,7 @@ from hingeline_app.cli.flutter_words import (
 )
 from hingeline_app.cli.page import Page
 from hingeline_app.cli.varied_page import show_variation
-from hingeline_app.figures.wording import format_number, places_for, unit_text, with_unit
+from hingeline_app.figures.wording import format_number, outward, places_for, unit_text, with_unit
 
 Document = Mapping[str, Any]
 
@@ -61,7 +61,14 @@ def _scatter(page: Page, found: Document | None) -> None:
     rows.append(("growing at the lowest speed", _part(found["growing_at_lowest_fraction"])))
     for part, speed in found["quantiles"].items():
         if speed is not None:
-            rows.append((f"{100.0 * float(part):g} % of the onsets lie below", both_speeds(speed["value"])))
+            rows.append(
+                (
+                    f"{100.0 * float(part):g} % of the onsets lie below",
+                    both_speeds(speed["value"], outward(float(part))),
+                )
+            )
+    if found.get("begins_again_fraction") is not None:
+        rows.append(("growth ends in the range, and begins again above", _part(found["begins_again_fraction"])))
     if found["below"] is not None:
         rows.append((f"of all, growing below {speed_text(found['below']['value'])}", _part(found["fraction_below"])))
     page.pairs(rows, heading="How the onset scatters with the uncertain numbers of the file (an estimate)")
@@ -83,13 +90,21 @@ def _crossings(page: Page, crossings: Iterable[Document]) -> None:
 
 def _numbers(document: Document) -> Iterator[tuple[str, str]]:
     for field, words in (("divergence", "divergence"), ("reversal", "control reversal")):
-        found = document[field]
-        yield words, "none in the range" if found is None else both_speeds(found["speed"]["value"])
+        found = _all_in_range(document) if field == "divergence" else [document[field]] if document[field] else []
+        yield words, ", ".join(both_speeds(each["speed"]["value"]) for each in found) or "none in the range"
     frequencies = [each["value"] for each in document["natural_frequencies"]]
     yield "natural frequencies", with_unit(", ".join(map(_frequency, frequencies)), "Hz") + ", without air"
     if document["flutter"] is not None:
         yield "reduced frequency", f"{document['flutter']['reduced_frequency']:.3f}, ω b/U where growth starts"
     yield "air", f"{figures(document['density']['value'], 'kg/m^3')}, wake: {document['wake']}"
+
+
+def _all_in_range(document: Document) -> list[Document]:
+    """Give every divergence of the range; a document of before they were all told has the lowest alone."""
+    if "divergences" not in document:
+        return [document["divergence"]] if document["divergence"] else []
+    low, high = (each["value"] for each in document["speeds"])
+    return [each for each in document["divergences"] if low <= each["speed"]["value"] <= high]
 
 
 def _frequency(hertz: float) -> str:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from hingeline.flutter.result_words import DIVERGED
 from hingeline.flutter.slack_answer import SLACK
 from hingeline.flutter.solve import FREE_AND_UNSTABLE
-from hingeline_app.figures.wording import format_number, format_range, places_for, shared_places, with_unit
+from hingeline_app.figures.wording import Toward, format_number, format_range, places_for, shared_places, with_unit
 
 Document = Mapping[str, Any]
 
@@ -16,24 +17,24 @@ AT_EVERY_SPEED = "something grows at every speed that was looked at"
 """How the library's note says it, where the motions that grow take turns."""
 
 
-def figures(value: float, unit: str, digits: int = 4) -> str:
+def figures(value: float, unit: str, digits: int = 4, toward: Toward | None = None) -> str:
     """Write a number to so many significant digits, no zero left out."""
-    return with_unit(format_number(value, max(0, places_for(value, digits))), unit)
+    return with_unit(format_number(value, max(0, places_for(value, digits)), toward), unit)
 
 
-def speed_text(speed: float) -> str:
+def speed_text(speed: float, toward: Toward | None = None) -> str:
     """Write a speed in m/s."""
-    return figures(speed, "m/s")
+    return figures(speed, "m/s", toward=toward)
 
 
-def knots_text(speed: float) -> str:
+def knots_text(speed: float, toward: Toward | None = None) -> str:
     """Write a speed in knots."""
-    return figures(speed / KNOT, "kn")
+    return figures(speed / KNOT, "kn", toward=toward)
 
 
-def both_speeds(speed: float) -> str:
+def both_speeds(speed: float, toward: Toward | None = None) -> str:
     """Write a speed in m/s and in knots, and which airspeed it is."""
-    return f"{speed_text(speed)} ({knots_text(speed)} true airspeed)"
+    return f"{speed_text(speed, toward)} ({knots_text(speed, toward)} true airspeed)"
 
 
 def range_text(document: Document) -> str:
@@ -47,7 +48,8 @@ def something_grows(document: Document) -> bool:
     unheld = FREE_AND_UNSTABLE in document["notes"]
     kept_going = any(each["outcome"] != "dies out" for each in document["limit_cycles"] or ())
     found = document["flutter"] or document["divergence"] or document["growing_at_lowest_speed"] or kept_going
-    return bool(found) or unheld
+    diverged = any(note.startswith(DIVERGED) for note in document["notes"])
+    return bool(found) or unheld or diverged
 
 
 def headline(document: Document) -> str:
@@ -84,7 +86,7 @@ def under_the_headline(document: Document) -> list[str]:
 
 def belongs_to_the_finding(note: str) -> bool:
     """Tell whether a note must be read with the first line: other ways to move, and to be turned away."""
-    return note == FREE_AND_UNSTABLE or note.startswith(SLACK)
+    return note == FREE_AND_UNSTABLE or note.startswith((SLACK, DIVERGED))
 
 
 def motion_words(onset: Document) -> str:

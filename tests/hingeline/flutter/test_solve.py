@@ -10,7 +10,7 @@ import pytest
 from hingeline.document import from_document, to_document
 from hingeline.errors import InputRefused, RoutesDisagree
 from hingeline.flutter import solve
-from hingeline.flutter.model import Air, FlutterResult
+from hingeline.flutter.model import Air, FlutterResult, FlutterTask, Wing
 from hingeline.flutter.neutral_points import find_neutral_points
 from hingeline.flutter.solve import analyse
 from tests.hingeline.flutter.models import LAGGING_TAB, RIG, STRIP, WITH_TAB, task
@@ -109,6 +109,26 @@ def test_divergence_is_named_inside_the_range_and_noted_outside() -> None:
     assert long.divergence is not None
     assert long.divergence.speed == pytest.approx(60.375, abs=1e-3)
     assert any("damping as part of a stiffness is doubtful" in caution for caution in short.cautions)
+
+
+def test_every_divergence_is_told_whether_in_the_range_or_not() -> None:
+    """A uniform wing's torsion diverges at U, 3 U, 5 U, 7 U: strip theory, sin((2n - 1) π y/2L) of each of four shapes.
+
+    Worked by hand: the n-th shape's stiffness grows with (2n - 1)², and the shapes do not couple (common practice,
+    no source). Divergence lies above this wing's flutter, a second one above that.
+    """
+    wing = Wing(6.0, 0.9, -0.34, 33.0, 0.18, 7.8, 9.6e6, 1.0e6, 4, 4)
+    given = FlutterTask(Air(density=1.225), (20.0, 900.0), wing=wing, structural_damping=(0.02,))
+    whole, later = analyse(given), analyse(replace(given, speeds=(300.0, 700.0)))
+    speeds = [each.speed for each in whole.divergences]
+    assert speeds == pytest.approx([speeds[0] * odd for odd in (1, 3, 5, 7)], rel=1e-12)
+    assert whole.divergence == whole.divergences[0]
+    assert whole.flutter is not None
+    assert whole.flutter.speed < speeds[0]
+    assert f"A further divergence, of another shape, at {speeds[1]:.4g} m/s." in whole.notes
+    assert later.divergence is None
+    assert later.divergences == whole.divergences
+    assert any(note.startswith(f"Already diverged at {speeds[0]:.4g} m/s, below the range") for note in later.notes)
 
 
 def test_every_answer_says_what_it_is_worth() -> None:

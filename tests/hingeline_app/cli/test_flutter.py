@@ -139,6 +139,7 @@ def test_divergence_is_not_hidden_by_no_growth(tmp_path: Path, capsys: pytest.Ca
     document = document_of(path, capsys)
     assert document["flutter"] is None
     assert document["divergence"] is not None
+    assert document["divergences"][0] == document["divergence"]
     said = page_of(path, capsys).partition("╰")[0]
     assert "[ ! ] Model finds no growing oscillation up to 100.0 m/s" in said
     assert "but see below: not proof" in said

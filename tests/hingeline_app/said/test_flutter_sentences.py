@@ -49,8 +49,8 @@ def findings() -> Iterator[str]:
         for counts in ((0, 0), (1, 0), (2, 3)):
             yield from notes_on_onset(task, None, counts)
             yield from cautions_of(task, None, growing=counts[0] > 0)
-        for lowest in (None, 0.1, 900.0):
-            yield from notes_on_divergence(task, None, lowest)
+        for speeds in ((), (0.1,), (900.0,), (0.1, 0.2)):
+            yield from notes_on_divergence(task, speeds)
     yield from note_on_turned((31.2,))
 
 
