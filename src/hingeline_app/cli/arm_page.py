@@ -16,7 +16,7 @@ from hingeline_app.figures.arm_words import (
     margin_text,
     measured,
 )
-from hingeline_app.figures.wording import format_number, format_percent, format_probability
+from hingeline_app.figures.wording import format_number, format_percent, format_probability, outward
 
 Document = Mapping[str, Any]
 Pairs = Iterator[tuple[str, str]]
@@ -169,7 +169,10 @@ def _distribution(crack: Document) -> Pairs:
     found = crack["distribution"]
     yield "drawn", f"{found['samples']} times, seed {found['seed']}: {', '.join(found['varied']) or 'nothing'}"
     for each in found["quantiles"]:
-        yield f"{100.0 * each['probability']:g} % have fewer cycles than", figures(each["cycles"], "", 3)
+        yield (
+            f"{100.0 * each['probability']:g} % have fewer cycles than",
+            figures(each["cycles"], "", 3, outward(each["probability"])),
+        )
     if found["part_shorter_than_approved"] is not None:
         part = format_probability(found["part_shorter_than_approved"])
         yield "divided by the factor, less than approved", part

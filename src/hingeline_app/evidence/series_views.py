@@ -100,7 +100,7 @@ def _edge_words(document: Document, edge: tuple[float, float | None] | None, uni
         return ""
     if document["stops_between"] is not None:
         return "it stops between these"
-    return f"onset not excluded from {format_quantity(edge[0], unit, 0 if edge[0] >= 10.0 else 1)} on"
+    return f"onset not excluded from {format_quantity(edge[0], unit, 0 if edge[0] >= 10.0 else 1, toward='down')} on"
 
 
 def _modes(document: Document) -> Iterator[SeriesPoint]:

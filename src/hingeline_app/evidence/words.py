@@ -35,7 +35,8 @@ def interval_text(interval: Document | None, digits: int = 4) -> str:
     if low is None:
         return f"{_plain(value, unit, places_for(value, digits))}, no interval"
     places = max(0, places_for((high - low) / 2.0, 2))
-    return f"{_plain(value, unit, places)} ({format_number(low, places)} … {format_number(high, places)}, 95 %)"
+    ends = f"{format_number(low, places, 'down')} … {format_number(high, places, 'up')}"
+    return f"{_plain(value, unit, places)} ({ends}, 95 %)"
 
 
 def _plain(value: float, unit: str, places: int) -> str:

@@ -25,7 +25,7 @@ def growth_pairs(crack: Document) -> Pairs:
     yield "cycles", f"{figures(crack['cycles'], '')}; {crack['second_way']}: {figures(crack['cycles_second_way'], '')}"
     if crack["approved_interval"] is not None:
         yield "approved interval", hours(crack["approved_interval"])
-        yield "interval shown: never longer", hours(crack["interval_shown"])
+        yield "interval shown: never longer", hours(crack["interval_shown"], "down")
 
 
 def detection_pairs(found: Document) -> Pairs:

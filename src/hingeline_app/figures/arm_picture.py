@@ -10,11 +10,12 @@ from hingeline_app.figures.arm_words import figures, interval_sentence, measured
 from hingeline_app.figures.root_section import RootSection
 from hingeline_app.figures.style import embedded
 from hingeline_app.figures.weight_arm import WeightArm, draw_weight_arm
-from hingeline_app.figures.wording import with_unit
+from hingeline_app.figures.wording import Toward, with_unit
 
 Document = Mapping[str, Any]
 
 WIDTH = 650.0
+TOWARD: tuple[Toward, Toward] = ("down", "up")
 PLACES = (
     "Weight: tight, its lock whole",
     "Wall: paint off, thickness on a grid, the lowest counts",
@@ -94,5 +95,6 @@ def _growth(crack: Document) -> Iterator[str]:
     if band is None:
         yield f"Estimated cycles from the start of an assumed crack to its end: {figures(crack['cycles'], '', 2)}."
         return
-    low, high = (figures(band["quantiles"][at]["cycles"], "", 2) for at in (0, -1))
+    ends = (band["quantiles"][at]["cycles"] for at in (0, -1))
+    low, high = (figures(end, "", 2, toward) for end, toward in zip(ends, TOWARD, strict=True))
     yield f"Estimated cycles of an assumed crack: {low} … {high}, 95 % of {band['samples']} draws."

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from hingeline_app.figures.wording import format_measured, format_number, places_for, with_unit
+from hingeline_app.figures.wording import Toward, format_measured, format_number, places_for, with_unit
 
 Document = Mapping[str, Any]
 
@@ -15,10 +15,10 @@ NO_INTERVAL = (
 )
 
 
-def figures(value: float, unit: str, digits: int = 4) -> str:
+def figures(value: float, unit: str, digits: int = 4, toward: Toward | None = None) -> str:
     """Write a number to so many significant digits, with its unit."""
-    number = format_number(value, places_for(value, digits) if abs(value) >= 10**digits else _places(value, digits))
-    return with_unit(number, unit)
+    places = places_for(value, digits) if abs(value) >= 10**digits else _places(value, digits)
+    return with_unit(format_number(value, places, toward), unit)
 
 
 def _places(value: float, digits: int) -> int:
@@ -43,9 +43,9 @@ def margin_text(margin: float | None, expanded: float | None = None) -> str:
     return f"{sign}{format_measured(margin, expanded, '')}".rstrip()
 
 
-def hours(time: Document) -> str:
-    """Write a time in hours."""
-    return figures(time["value"] / 3600.0, "h")
+def hours(time: Document, toward: Toward | None = None) -> str:
+    """Write a time in hours; an interval that was worked out is never written longer than it is: "down"."""
+    return figures(time["value"] / 3600.0, "h", toward=toward)
 
 
 def size_words(size_is: str) -> str:
@@ -61,8 +61,9 @@ def interval_sentence(crack: Document | None) -> str:
         return NO_INTERVAL
     approved = hours(crack["approved_interval"])
     if crack["shorter_than_approved"]:
+        shown = hours(crack["interval_shown"], "down")
         return (
-            f"By this estimate growth takes {hours(crack['interval_shown'])}, less than the approved {approved}: ask "
+            f"By this estimate growth takes {shown}, less than the approved {approved}: ask "
             "the design holder before flight. An estimate never makes the approved interval longer."
         )
     return f"The interval is the approved one, {approved}. An estimate never makes the approved interval longer."

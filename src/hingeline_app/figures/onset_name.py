@@ -86,6 +86,7 @@ def chosen_words(sample: OnsetSample, unit: str = "kn") -> tuple[str, ...]:
     named = f"{speed_number(sample.speed, unit)} {unit}"
     if sample.low is None:
         return (named,)
+    low = speed_number(sample.low, unit, "down")
     if sample.high is None:
-        return named, f"{speed_number(sample.low, unit)} … none found"
-    return named, f"{speed_number(sample.low, unit)} … {speed_number(sample.high, unit)}"
+        return named, f"{low} … none found"
+    return named, f"{low} … {speed_number(sample.high, unit, 'up')}"

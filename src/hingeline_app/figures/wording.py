@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Context, Decimal
+from typing import Literal
 
 from hingeline.units import sense_word
 
@@ -19,6 +20,9 @@ GROUP_SPACE = "\u202f"
 MINUS = "\u2212"
 NOT_KNOWN = "—"
 FEWEST_PLACES, MOST_PLACES = -12, 12
+Toward = Literal["down", "up"]
+# What a turned unit leaves of a number is no reason to go a whole step further.
+_SAME = Decimal("1e-9")
 # The usual 28 digits are too few for what a slip of the unit can make.
 _ANY_SIZE = Context(prec=400, rounding=ROUND_HALF_EVEN)
 
@@ -41,9 +45,13 @@ def unit_text(unit: str) -> str:
     return raised.replace("mN m", "mN·m")
 
 
-def format_number(value: float, places: int) -> str:
-    """Write a number with ``places`` decimals (negative: rounded to tens, hundreds …)."""
-    digits = _rounded(value, places)
+def format_number(value: float, places: int, toward: Toward | None = None) -> str:
+    """Write a number with ``places`` decimals (negative: rounded to tens, hundreds …).
+
+    A lower end of what may be is written ``toward`` "down", an upper one "up": what is written then holds what was
+    computed. A number that is its own rounding to a part in a thousand million stays as it is.
+    """
+    digits = _rounded(value, places) if toward is None else _rounded_toward(value, places, toward)
     sign = MINUS if digits < 0 else ""
     whole, _, decimals = f"{abs(digits):.{max(places, 0)}f}".partition(".")
     return sign + _grouped(whole) + (f".{decimals}" if decimals else "")
@@ -52,6 +60,15 @@ def format_number(value: float, places: int) -> str:
 def _rounded(value: float, places: int) -> Decimal:
     rounded = _ANY_SIZE.quantize(Decimal(repr(value)), Decimal(1).scaleb(-places))
     return _ANY_SIZE.add(rounded, Decimal(0))  # no minus before a zero
+
+
+def _rounded_toward(value: float, places: int, toward: Toward) -> Decimal:
+    nearest = _rounded(value, places)
+    if abs(nearest - Decimal(repr(value))) <= _SAME * abs(Decimal(repr(value))):
+        return nearest
+    step = Decimal(1).scaleb(-places)
+    rounding = ROUND_FLOOR if toward == "down" else ROUND_CEILING
+    return _ANY_SIZE.add(Decimal(repr(value)).quantize(step, rounding, _ANY_SIZE), Decimal(0))
 
 
 def _grouped(whole: str) -> str:
@@ -84,11 +101,13 @@ def with_unit(number: str, unit: str) -> str:
     return f"{number}{NO_BREAK_SPACE}{unit_text(unit)}" if unit else number
 
 
-def format_quantity(value: float, unit: str, places: int | None = None, digits: int = 4) -> str:
+def format_quantity(
+    value: float, unit: str, places: int | None = None, digits: int = 4, toward: Toward | None = None
+) -> str:
     """Write a value with its unit, at ``places`` decimals, else with at most ``digits`` significant digits."""
     if places is None:
         places = shared_places([value], most=max(0, places_for(value, digits)))
-    return with_unit(format_number(value, places), unit)
+    return with_unit(format_number(value, places, toward), unit)
 
 
 def format_scaled(value: float, unit: str, digits: int = 2) -> str:
@@ -161,6 +180,16 @@ def format_window(low: float | None, high: float | None, unit: str, places: int)
     if ends[0] is not None and ends[1] is not None and ends[0] > ends[1]:
         return "none"
     return format_range(ends[0], ends[1], unit, places)
+
+
+def inward(low: float | None, high: float | None, places: int) -> tuple[float | None, float | None]:
+    """Round a band of what is accepted inward: what lies in it as written lies in it.
+
+    One too narrow for so many places comes back as it was.
+    """
+    bottom = None if low is None else float(_rounded_toward(low, places, "up"))
+    top = None if high is None else float(_rounded_toward(high, places, "down"))
+    return (low, high) if bottom is not None and top is not None and bottom > top else (bottom, top)
 
 
 def format_moment_range(lower: float | None, upper: float | None, unit: str = "N m") -> str:
@@ -238,6 +267,11 @@ def count_of(number: int, one: str, many: str | None = None) -> str:
     return f"{number} {one if number == 1 else many or one + 's'}"
 
 
-def speed_number(speed: float, unit: str) -> str:
+def outward(part: float) -> Toward | None:
+    """Say which way a number below which a part of many lies is rounded: away from their middle."""
+    return None if part == 0.5 else "down" if part < 0.5 else "up"
+
+
+def speed_number(speed: float, unit: str, toward: Toward | None = None) -> str:
     """Write a speed: whole knots, with one place below 20 and in any other unit."""
-    return format_number(speed, 0 if unit == "kn" and speed >= 19.95 else 1)
+    return format_number(speed, 0 if unit == "kn" and speed >= 19.95 else 1, toward)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from hingeline_app.figures.wording import format_number, speed_number
+from hingeline_app.figures.wording import Toward, format_number, speed_number
 from hingeline_app.why_balance.answers import CASES, Motion, Point, centre_of_gravity, static_moment
 from hingeline_app.why_balance.state import State, start_of
 
@@ -29,11 +29,12 @@ def caution_of(state: State) -> str:
     return ON_A_BENCH if state.surface.name == "bench" else CAUTION
 
 
-def speed_words(state: State, speed: float, *, finer: bool = False) -> str:
+def speed_words(state: State, speed: float, *, finer: bool = False, toward: Toward | None = None) -> str:
     """Write a speed in the unit of the surface's own speed: knots, or metres per second on the bench."""
     unit = state.surface.knob("speed").unit
     shown = speed / state.surface.knob("speed").to_si
-    number = format_number(shown, 2 if unit != "kn" else 1) if finer else speed_number(shown, unit)
+    places = 2 if unit != "kn" else 1
+    number = format_number(shown, places, toward) if finer else speed_number(shown, unit, toward)
     return f"{number}{NO_BREAK_SPACE}{unit}"
 
 
@@ -62,17 +63,18 @@ def range_sentence(state: State, point: Point) -> str:
 def _band_words(state: State, point: Point) -> list[str]:
     if point.low is None:
         return []
-    low, high = _end_words(state, point.low), _end_words(state, point.high)
+    low, high = _end_words(state, point.low, "down"), _end_words(state, point.high, "up")
     if low == high and point.low:
-        low, high = _end_words(state, point.low, finer=True), _end_words(state, point.high, finer=True)
+        low = _end_words(state, point.low, "down", finer=True)
+        high = _end_words(state, point.high, "up", finer=True)
     return [f"from {low} to {high} in {MOST} of {CASES} varied cases"]
 
 
-def _end_words(state: State, speed: float | None, *, finer: bool = False) -> str:
+def _end_words(state: State, speed: float | None, toward: Toward, *, finer: bool = False) -> str:
     """Write an end of the band; with more places where both ends round to one speed."""
     if speed is None:
         return "no growth found"
-    return "every speed" if speed == 0.0 else speed_words(state, speed, finer=finer)
+    return "every speed" if speed == 0.0 else speed_words(state, speed, finer=finer, toward=toward)
 
 
 def _dive_words(state: State, point: Point) -> list[str]:

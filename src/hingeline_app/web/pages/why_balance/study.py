@@ -14,6 +14,7 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
+from hingeline_app.figures.wording import Toward, format_number, outward, places_for, with_unit
 from hingeline_app.records.queries.flutter_models import model_of
 from hingeline_app.records.queries.standing import may
 from hingeline_app.records.queries.visible import Nowhere
@@ -101,8 +102,19 @@ def _rows(document: dict[str, Any]) -> list[tuple[str, str]]:
     for part, speed in found["quantiles"].items():
         if speed is not None:
             words = _("%(part)s of the onsets lie below") % {"part": f"{100.0 * float(part):g} %"}
-            rows.append((words, f"{speed['value']:.4g} m/s · {speed['value'] / KNOT:.4g} kn TAS"))
+            rows.append((words, _both(speed["value"], outward(float(part)))))
+    if found.get("begins_again_fraction") is not None:
+        rows.append((_("Growth ends in the range, and begins again above"), _part(found["begins_again_fraction"])))
     return rows
+
+
+def _both(speed: float, toward: Toward | None) -> str:
+    """Write a speed in both units, to four digits."""
+    metres, knots = (
+        with_unit(format_number(each, max(0, places_for(each, 4)), toward), unit)
+        for each, unit in ((speed, "m/s"), (speed / KNOT, "kn TAS"))
+    )
+    return f"{metres} · {knots}"
 
 
 def _part(fraction: float) -> str:

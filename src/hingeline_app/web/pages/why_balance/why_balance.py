@@ -152,8 +152,8 @@ def _onset_cells(state: State, point: Any) -> tuple[str, str]:
     onset = _("none found") if point.speed is None else speed_words(state, point.speed)
     if point.low is None:
         return onset, ""
-    high = _("none found") if point.high is None else speed_words(state, point.high)
-    return onset, f"{speed_words(state, point.low)} … {high}"
+    high = _("none found") if point.high is None else speed_words(state, point.high, toward="up")
+    return onset, f"{speed_words(state, point.low, toward='down')} … {high}"
 
 
 def _around(state: State) -> dict[str, Any]:
