@@ -14,8 +14,8 @@ from hingeline.errors import InputRefused, RoutesDisagree
 from hingeline.flutter import onsets as onsets_room
 from hingeline.flutter import scatter as room
 from hingeline.flutter.model import FlutterTask, ScatteredField
-from hingeline.flutter.onsets import Onsets, onsets_of
-from hingeline.flutter.scatter import Chunk, chunks_of, draws, scatter_chunk, scatter_onsets
+from hingeline.flutter.onsets import Onsets, begin_again, onsets_of
+from hingeline.flutter.scatter import Chunk, ChunkOutcome, chunks_of, draws, scatter_chunk, scatter_onsets
 from hingeline.flutter.solve import analyse
 from hingeline.flutter.sweeps import sweep, two_way_map
 from tests.hingeline.flutter.models import RIG, STRIP, WITH_TAB, task
@@ -67,6 +67,69 @@ def test_processes_give_what_one_core_gives() -> None:
         for compiled in (False, True):
             shared = scatter_onsets(given, 1200, seed=9, run=pool.map, compiled=compiled)
             assert shared == scatter_onsets(given, 1200, seed=9, compiled=compiled)
+
+
+TWO_RANGES = replace(
+    RIG, surface_static_moment=0.00225, surface_stiffness=1.1, pitch_static_moment=0.0629, pitch_stiffness=38.1
+)
+
+
+def test_growth_that_ends_and_begins_again_is_counted() -> None:
+    """A hump of the control below the onset of bending and twist: two ranges in every draw, told beside the quantiles.
+
+    The quantiles are of the lower one, so that without it they would say nothing of the upper.
+    """
+    hump = task(TWO_RANGES, (2.0, 120.0), scatter=(ScatteredField("section.pitch_inertia", 0.002),))
+    crossings = [one.direction for one in analyse(replace(hump, scatter=())).crossings]
+    found = scatter_onsets(hump, 40)
+    assert crossings == ["into", "out of", "into"]
+    assert found is not None
+    assert (found.flutter_fraction, found.begins_again_fraction) == (1.0, 1.0)
+    one_range = scatter_onsets(replace(hump, section=RIG), 20)
+    assert one_range is not None
+    assert one_range.begins_again_fraction == 0.0
+
+
+@pytest.mark.slow
+def test_growth_that_begins_again_is_found_by_both_ways() -> None:
+    """Twenty-five rigs of widely drawn springs and moments: the scan and the search one by one name the same."""
+    given = task(RIG, (2.0, 120.0), scatter=(ScatteredField("section.surface_stiffness", 0.1),))
+    names = [f"section.{name}" for name in ("surface_static_moment", "surface_stiffness", "pitch_static_moment")]
+    centres = np.array([0.00225, 1.1, 0.0629])
+    values = centres * np.exp(np.random.default_rng(2).normal(size=(25, 3)) * np.array([0.3, 0.6, 0.2]))
+    fast, slow = (onsets_of(given, names, values, thorough=thorough) for thorough in (False, True))
+    assert fast.begins_again is not None
+    assert slow.begins_again is not None
+    assert fast.begins_again.tolist() == slow.begins_again.tolist()
+    assert 0 < fast.begins_again.sum() < 25
+
+
+@pytest.mark.parametrize(
+    ("directions", "growing", "again"),
+    [
+        ((), 0, False), ((), 2, False), (("into",), 0, False), (("into", "out of"), 0, False),
+        (("into", "out of", "into"), 0, True), (("into", "into", "out of"), 0, False),
+        (("into", "into", "out of", "into"), 0, False), (("out of",), 1, False), (("out of", "into"), 1, True),
+        (("out of", "into"), 2, False), (("out of", "out of", "into"), 2, True),
+    ],
+)  # fmt: skip
+def test_growth_begins_again_only_where_nothing_grew_between(
+    directions: tuple[str, ...], growing: int, again: bool
+) -> None:
+    """Counted by hand: motions that grow at the lowest speed, then one more or one less at each crossing."""
+    into = np.array([one == "into" for one in directions], dtype=bool)
+    # Beside a sample that has one crossing of its own: nothing is carried over from one to the other.
+    sample = np.array([0] + [1] * len(into))
+    found = begin_again(sample, np.append(True, into), np.array([0, growing]))
+    assert found.tolist() == [False, again]
+
+
+def test_a_chunk_kept_from_before_it_was_counted_leaves_the_part_unsaid() -> None:
+    """A study stopped by an earlier version and taken up again would count too few."""
+    kept = ChunkOutcome((20.0,), 1, 0, 0)
+    counted = ChunkOutcome((20.0,), 1, 0, 0, 1)
+    assert room._distribution([kept, counted], 0, None).begins_again_fraction is None
+    assert room._distribution([counted, counted], 0, None).begins_again_fraction == 1.0
 
 
 def test_slow_models_come_in_small_chunks() -> None:
