@@ -424,6 +424,11 @@ def travel(inputs: Inputs) -> Outcome:
     }
 
 
+def plays(inputs: Inputs) -> Outcome:
+    """The angles of free plays that are stated in per cent of the chord."""
+    return {"angles": [math.degrees(travel_angle(each, 100.0)) for each in inputs["percent_of_chord"]]}
+
+
 def clearance(inputs: Inputs) -> Outcome:
     """How far the weight goes, and what the design load leaves of its gap."""
     beam = work_out(read_arm(inputs["file"].encode())).beam
@@ -480,6 +485,7 @@ COMPUTE: dict[str, Callable[[Inputs], Outcome]] = {
     "blend": blend,
     "protection": protection,
     "travel": travel,
+    "plays": plays,
     "clearance": clearance,
     "words": words,
 }

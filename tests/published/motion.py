@@ -222,6 +222,7 @@ def tones(inputs: Inputs) -> Outcome:
         "cosines": found.cosines.tolist(),
         "sines": found.sines.tolist(),
         "sizes": np.hypot(found.cosines, found.sines).tolist(),
+        "phases": np.arctan2(found.cosines, found.sines).tolist(),
         "frequencies": found.frequencies[free].tolist(),
         "periods": (1.0 / found.frequencies[free]).tolist(),
         "squares": found.squares,

@@ -19,7 +19,6 @@ from hingeline_app.figures.wording import (
     format_number,
     format_quantity,
     format_scaled,
-    inward,
     measured_places,
     places_for,
 )
@@ -100,7 +99,8 @@ def _weighed(quantity: Document) -> str:
 
 
 def _band(lower: Document | None, upper: Document | None) -> str:
-    return format_moment_range(*inward(value_of(lower), value_of(upper), 3))
+    low, high = (None if end is None else round(end["value"], 3) for end in (lower, upper))
+    return format_moment_range(low, high)
 
 
 def _guarded(lower: Document | None, upper: Document | None) -> str:

@@ -17,7 +17,6 @@ from hingeline_app.figures.wording import (
     format_probability,
     format_quantity,
     format_scaled,
-    inward,
     measured_places,
 )
 
@@ -136,7 +135,7 @@ def _limits(lower: Document | None, upper: Document | None, *, guarded: bool = F
     if guarded and low is not None and high is not None and low >= high:
         return "empty: U is as wide as the limits"
     if guarded:
-        low, high = inward(low, high, 3)
+        low, high = (None if end is None else round(end, 3) for end in (low, high))
     return format_moment_range(low, high)
 
 

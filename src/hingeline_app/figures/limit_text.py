@@ -10,7 +10,6 @@ from hingeline_app.figures.wording import (
     format_measured,
     format_number,
     format_range,
-    inward,
     limit_places,
 )
 
@@ -138,7 +137,7 @@ def _key(bar: LimitBar) -> list[str]:
 
 
 def _guarded(bar: LimitBar) -> str:
-    return format_range(*inward(bar.guarded_lower, bar.guarded_upper, bar.places), "N m", bar.places)
+    return format_range(bar.guarded_lower, bar.guarded_upper, "N m", bar.places)
 
 
 def _span(bar: LimitBar) -> str:

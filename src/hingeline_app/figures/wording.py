@@ -182,16 +182,6 @@ def format_window(low: float | None, high: float | None, unit: str, places: int)
     return format_range(ends[0], ends[1], unit, places)
 
 
-def inward(low: float | None, high: float | None, places: int) -> tuple[float | None, float | None]:
-    """Round a band of what is accepted inward: what lies in it as written lies in it.
-
-    One too narrow for so many places comes back as it was.
-    """
-    bottom = None if low is None else float(_rounded_toward(low, places, "up"))
-    top = None if high is None else float(_rounded_toward(high, places, "down"))
-    return (low, high) if bottom is not None and top is not None and bottom > top else (bottom, top)
-
-
 def format_moment_range(lower: float | None, upper: float | None, unit: str = "N m") -> str:
     """Write limits of a moment so that no sign needs explaining: each end, or both, with its sense."""
     if lower is None or upper is None:
