@@ -16,7 +16,6 @@ DAMPING_MATTERS = (
     "Control modes have little damping of their own: with another assumed damping the speed can be very different."
 )
 COMPRESSIBLE = "Above about 100 m/s the air no longer behaves as incompressible: the true speed may be lower."
-DIVERGED = "Already diverged at"
 DOUBTFUL_DAMPING = "At so low a frequency damping as part of a stiffness is doubtful: compare with g = 0."
 
 
@@ -98,7 +97,10 @@ def notes_on_divergence(task: FlutterTask, speeds: tuple[float, ...]) -> tuple[s
 
 def _beside_the_range(speed: float, low: float) -> str:
     if speed < low:
-        return f"{DIVERGED} {speed:.4g} m/s, below the range searched: the air overcomes the stiffness in all of it."
+        return (
+            f"Already diverged at {speed:.4g} m/s, below the range searched: the air overcomes the stiffness in all "
+            "of it."
+        )
     return f"Divergence at {speed:.4g} m/s, above the range searched."
 
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from hingeline.flutter.result_words import DIVERGED
 from hingeline.flutter.slack_answer import SLACK
 from hingeline.flutter.solve import FREE_AND_UNSTABLE
 from hingeline_app.figures.wording import Toward, format_number, format_range, places_for, shared_places, with_unit
 
 Document = Mapping[str, Any]
 
+DIVERGED = "Already diverged at"
+"""How the library's note on a divergence below the range begins."""
 KNOT = 1852.0 / 3600.0
 AT_EVERY_SPEED = "something grows at every speed that was looked at"
 """How the library's note says it, where the motions that grow take turns."""

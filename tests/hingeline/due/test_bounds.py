@@ -65,8 +65,9 @@ def start(**given: Any) -> Asked:
 
 
 def tolerated(**given: Any) -> Asked:
-    """A task with a tolerance, of an interval that is longer than any."""
-    return of_task(start=Start(total_hours=d(1)), tolerance=Tolerance(**given))
+    """A task with a tolerance, of limits in every counter that have no interval."""
+    start = Start(total_hours=d(1), total_landings=1, not_later_than=ON)
+    return of_task(start=start, tolerance=Tolerance(**given))
 
 
 def reopened(**given: Any) -> Asked:
