@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, timedelta
@@ -11,11 +12,12 @@ from typing import Any
 import pytest
 
 from hingeline.errors import InputRefused
+from hingeline_app.records.actions import signing
 from hingeline_app.records.actions.accounts import add_account
 from hingeline_app.records.actions.ballast import fit_ballast, propose_ballast
 from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.actions.equipment import check_scale, renew_certificate
-from hingeline_app.records.actions.inspecting import ask_for_inspection, look, sign_again, sign_as_second
+from hingeline_app.records.actions.inspecting import Disturbed, ask_for_inspection, look, sign_again, sign_as_second
 from hingeline_app.records.actions.jobs import choose_limits, set_detail
 from hingeline_app.records.actions.limits import add_issue
 from hingeline_app.records.actions.measuring import add_reading, open_measurement, record_result, withdraw_reading
@@ -26,10 +28,11 @@ from hingeline_app.records.actions.signing import LICENCE_NUMBER
 from hingeline_app.records.actions.tablets import enrol_tablet
 from hingeline_app.records.actions.working import Moved
 from hingeline_app.records.actions.workshop import set_up_workshop
+from hingeline_app.records.dates import now
 from hingeline_app.records.looking import look as looking
 from hingeline_app.records.looking import look_at_the_records
 from hingeline_app.records.looking.signed_texts import faults_of, signature_findings
-from hingeline_app.records.models import InspectionItem, Job, Signature
+from hingeline_app.records.models import Entry, InspectionItem, Job, Signature
 from hingeline_app.records.permission import Matter
 from hingeline_app.records.queries.items import items_of
 from hingeline_app.records.queries.job_record import printed_part
@@ -39,7 +42,7 @@ from hingeline_app.records.queries.open_points import open_points
 from hingeline_app.records.queries.standing import may
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.roles import ADMINISTRATOR, CERTIFYING, Act
-from hingeline_app.records.ways_in import PASSKEY, PIN
+from hingeline_app.records.ways_in import PASSKEY, PIN, STRONG
 from hingeline_app.records.write_door import Actor, write_door
 from tests.hingeline_app.records.merle import (
     CHECKED,
@@ -52,7 +55,7 @@ from tests.hingeline_app.records.merle import (
     released,
     weighed,
 )
-from tests.hingeline_app.records.workshop import PASSWORD, Fenholt, no_bench
+from tests.hingeline_app.records.workshop import PASSWORD, Fenholt, no_bench, with_role
 
 
 @pytest.fixture
@@ -74,6 +77,16 @@ def test_a_job_is_weighed_inspected_and_released(job: Merle) -> None:
     assert [faults_of(each) for each in signatures] == [[], []]
 
 
+def test_a_signature_says_where_the_ledger_stood(job: Merle) -> None:
+    """Position and digest of the entry just before the one that it was made in."""
+    released(job)
+    entries = {each.position: each for each in Entry.objects.filter(workshop=job.shop.workshop, chain="records")}
+    after = {each.purpose: json.loads(each.text)["after"] for each in Signature.objects.all()}
+    made_in = {purpose: entries[at["position"] + 1].kind for purpose, at in after.items()}
+    assert made_in == {SECOND: "second inspection signed", RELEASE: "released"}
+    assert all(entries[at["position"]].digest == at["digest"] for at in after.values())
+
+
 def test_a_signature_shows_name_and_licence_as_they_were_signed(job: Merle) -> None:
     """Renamed and with another licence since, the signer stands on page and paper as the signature's text says."""
     released(job)
@@ -93,6 +106,22 @@ def test_the_workers_word_is_hidden_until_the_inspector_has_looked(job: Merle) -
     assert items_of(job.shop.bo.person, job.job)[0].tick is None
     look(job.shop.bo, item.pk, "differs", "one screw is loose")
     assert items_of(job.shop.bo.person, job.job)[0].tick == "torqued and locked"
+
+
+def test_an_item_has_a_name_of_two_hundred_characters_at_most(job: Merle) -> None:
+    (item,) = ask_for_inspection(job.shop.anna, job.job.pk, [Disturbed("s" * 200, "locked")])
+    assert len(item.name) == 200
+    with pytest.raises(InputRefused, match="200"):
+        ask_for_inspection(job.shop.anna, job.job.pk, [Disturbed("s" * 201, "locked")])
+
+
+def test_who_may_not_inspect_does_not_look_either(job: Merle) -> None:
+    """An engineer without part in the work and an administrator find nothing at an item; no look is kept."""
+    (item,) = ask_for_inspection(job.shop.anna, job.job.pk, [CHECKED])
+    for actor in (with_role(job.shop, "Gus Ray", "GR", "engineer", "FH.66.77"), job.shop.ed):
+        with pytest.raises(NotAllowed, match="None of your roles"):
+            look(actor, item.pk, "agreed")
+    assert not item.looks.exists()
 
 
 @pytest.mark.parametrize("finding", [None, "differs", "not looked at"])
@@ -261,6 +290,19 @@ def test_a_signature_that_cannot_be_read_is_told_as_one(job: Merle, text: str) -
     released(job)
     Signature.objects.filter(purpose=RELEASE).update(text=text)
     assert {each.says for each in signature_findings("default")} == {"its text cannot be read"}
+
+
+def test_a_licence_number_alone_makes_nobody_the_signer_of_an_own_aircraft(job: Merle) -> None:
+    """Only of an aircraft that came from another workshop does the number stand for the person."""
+    released(job)
+    copied = Signature.objects.get(purpose=RELEASE)
+    text = json.loads(copied.text)
+    text["signer"]["person"] = str(job.shop.bo.person.pk)
+    copied.text = json.dumps(text)
+    assert faults_of(copied) == ["signer", "digest"]
+    text["signer"] |= {"person": str(copied.made_by_id), "licence": "another"}
+    copied.text = json.dumps(text)
+    assert faults_of(copied) == ["digest"]
 
 
 def test_a_change_after_the_second_inspection_ends_it(job: Merle) -> None:
@@ -442,6 +484,24 @@ def test_inspecting_again_needs_a_reason_and_own_work(job: Merle) -> None:
         sign_again(job.shop.cy, job.job.pk, job.seen, " ", proof(job.shop.cy))
 
 
+def test_inspecting_again_asks_what_every_signature_asks(job: Merle) -> None:
+    """Fresh proof, what was seen as it is now, and no item left open."""
+    weighed(job, by=job.shop.cy)
+    cy, fresh = job.shop.cy, proof(job.shop.cy)
+    (item,) = ask_for_inspection(cy, job.job.pk, [CHECKED])
+    with pytest.raises(NotAllowed, match="Still open"):
+        sign_again(cy, job.job.pk, job.seen, "alone today", fresh)
+    stale = job.seen
+    look(cy, item.pk, "agreed")
+    with pytest.raises(Moved):
+        sign_again(cy, job.job.pk, stale, "alone today", fresh)
+    for bad in (proof(cy, age=121), proof(cy, PIN), proof(job.shop.bo)):
+        with pytest.raises(NotAllowed, match="Prove again"):
+            sign_again(cy, job.job.pk, job.seen, "alone today", bad)
+    assert not Signature.objects.exists()
+    assert sign_again(cy, job.job.pk, job.seen, "alone today", fresh).purpose == AGAIN
+
+
 def test_a_guest_signs_by_licence_number_with_a_witness(job: Merle) -> None:
     weighed(job)
     (item,) = ask_for_inspection(job.shop.anna, job.job.pk, [CHECKED])
@@ -480,6 +540,37 @@ def test_the_jobs_of_an_order_are_released_together_or_not_at_all(job: Merle) ->
 def test_two_signatures_from_one_device_within_two_minutes_are_noted(job: Merle) -> None:
     released(job)
     assert CLOSE_TOGETHER in Signature.objects.get(purpose=RELEASE).notes
+
+
+@pytest.mark.parametrize(("later", "noted"), [(119.999, True), (120.0, False)])
+def test_two_minutes_later_it_is_no_longer_noted(
+    job: Merle, monkeypatch: pytest.MonkeyPatch, later: float, noted: bool
+) -> None:
+    """The same device: until two minutes are over it is noted, and from then on not. A proof of that moment does."""
+    weighed(job)
+    inspected(job)
+    then = Signature.objects.get().signed_at + timedelta(seconds=later)
+    monkeypatch.setattr(signing, "now", lambda: then)
+    (signature,) = release(job.shop.cy, job.as_seen, replace(proof(job.shop.cy), at=then), judge=no_bench)
+    assert (CLOSE_TOGETHER in signature.notes) is noted
+
+
+@pytest.mark.parametrize(("age", "enough"), [(-0.001, False), (0.0, True), (120.0, True), (120.001, False)])
+def test_a_proof_is_fresh_from_its_moment_until_two_minutes_after(
+    job: Merle, monkeypatch: pytest.MonkeyPatch, age: float, enough: bool
+) -> None:
+    then = now()
+    monkeypatch.setattr(signing, "now", lambda: then)
+    given = replace(proof(job.shop.cy), at=then - timedelta(seconds=age))
+    assert signing.holds(given, job.shop.cy, STRONG, job.seen) is enough
+
+
+def test_two_signatures_from_two_devices_are_not_noted(job: Merle) -> None:
+    weighed(job)
+    inspected(job)
+    cy = replace(job.shop.cy, tablet=enrol_tablet(job.shop.fred, "Bench 1").tablet)
+    (signature,) = release(cy, job.as_seen, proof(cy), judge=no_bench)
+    assert CLOSE_TOGETHER not in signature.notes
 
 
 @pytest.mark.fault("F36")
