@@ -75,6 +75,8 @@ def test_a_job_is_weighed_inspected_and_released(job: Merle) -> None:
     signatures = Signature.objects.order_by("change")
     assert [each.purpose for each in signatures] == [SECOND, RELEASE]
     assert [faults_of(each) for each in signatures] == [[], []]
+    # The inspection was one change before the release, which is none of its own.
+    assert [standing_signature(job.now, purpose) for purpose in (SECOND, RELEASE)] == list(signatures)
 
 
 def test_a_signature_says_where_the_ledger_stood(job: Merle) -> None:
