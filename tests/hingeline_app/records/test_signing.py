@@ -327,6 +327,14 @@ def test_a_released_job_is_not_inspected_anew(job: Merle) -> None:
     assert Signature.objects.count() == count
 
 
+def test_a_released_job_is_not_released_again(job: Merle) -> None:
+    """The inspection still stands; only a withdrawal opens the job."""
+    released(job)
+    with pytest.raises(NotAllowed, match="withdraw"):
+        release(job.shop.cy, job.as_seen, proof(job.shop.cy), judge=no_bench)
+    assert Signature.objects.filter(purpose=RELEASE).count() == 1
+
+
 def test_the_second_inspector_does_not_release(job: Merle) -> None:
     """The two signatures under a job are by two persons."""
     weighed(job)
