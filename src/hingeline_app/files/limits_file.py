@@ -127,7 +127,7 @@ def read_row(tables: Mapping[str, Any]) -> LimitRow:
 
 
 def _row(table: RowTable, place: str = "") -> LimitRow:
-    refusals = list(_said_twice(table, place))
+    refusals = list(_senses_in(table, place))
     if refusals:
         raise InputRefused(refusals)
     given = dict(table)
@@ -136,13 +136,19 @@ def _row(table: RowTable, place: str = "") -> LimitRow:
     return LimitRow(**given)
 
 
-def _said_twice(table: RowTable, place: str) -> Iterator[Refusal]:
-    """Refuse a word for the sense beside a number of a nose-heavy row: it would turn what the row turns already."""
+def _senses_in(table: RowTable, place: str) -> Iterator[Refusal]:
+    """Go through the moments of a nose-heavy row: a word of their own would turn what the row turns already."""
     if table.positive != NOSE_HEAVY:
         return
     for name in ("moment", "second_unit"):
         for end, number in (getattr(table, name) or PrintedRange()).bounds():
-            if isinstance(number, Typed) and _WITH_SENSE.search(number.text):
-                expected = "the number as printed, without a word for its sense"
-                remedy = "The row's own word says which way its plus points: take this one out, keep a printed minus."
-                yield Refusal(f"{place}{name}.{end}", number.text, expected, remedy)
+            if isinstance(number, Typed):
+                yield from said_twice(f"{place}{name}.{end}", number.text)
+
+
+def said_twice(place: str, text: str) -> Iterator[Refusal]:
+    """Refuse a number of a nose-heavy row that brings a word for its sense."""
+    if _WITH_SENSE.search(text):
+        expected = "the number as printed, without a word for its sense"
+        remedy = "The row's own word says which way its plus points: take this one out, keep a printed minus."
+        yield Refusal(place, text, expected, remedy)

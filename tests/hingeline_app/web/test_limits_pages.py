@@ -93,6 +93,9 @@ def test_a_contradiction_inside_a_row_is_written_out_with_both_values_and_percen
         ({"positive": "plus"}, "tail-heavy or nose-heavy"),
         ({"moment_lower": "", "moment_upper": ""}, "at least one limit"),
         ({"arm": ""}, "the arm of the force"),
+        # It was kept as -3 in-lb, and the nose-heavy row made tail-heavy of it.
+        ({"positive": "nose heavy", "moment_upper": "3 in-lb nose-heavy"}, "without a word for its sense"),
+        ({"positive": "tail-heavy (-)"}, "It speaks of the minus"),
         ({"band_1_from": "1 kg", "band_1_to": "2 kg", "band_1_lower": "5 kg"}, "a moment is expected"),
     ],
 )

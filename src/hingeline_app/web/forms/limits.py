@@ -10,8 +10,8 @@ from django.utils.translation import gettext_lazy as _
 
 from hingeline.errors import InputRefused
 from hingeline_app.approved.checking import RowCheck, checked
-from hingeline_app.files.limits_file import OPEN
-from hingeline_app.files.plus_sense import sense_of
+from hingeline_app.files.limits_file import OPEN, said_twice
+from hingeline_app.files.plus_sense import NOSE_HEAVY, sense_of
 from hingeline_app.web.forms.fields import QuantityField
 from hingeline_app.web.forms.page_form import PageForm
 from hingeline_app.web.forms.people import DAY
@@ -133,6 +133,7 @@ class PrintedRowForm(PageForm):
     def clean(self) -> dict[str, Any]:
         """Look for contradictions; refuse a row that states no limit."""
         said = super().clean() or {}
+        self._refuse_senses(said)
         printed = self.printed()
         if not any(printed.get(name) for name in ("moment", "mass", "reading", "bands")) and not self.errors:
             self.add_error("moment_lower", _("Type at least one limit, with its unit. A side left out is open."))
@@ -142,6 +143,15 @@ class PrintedRowForm(PageForm):
             except InputRefused as refused:
                 say_refusals(self, refused, {each.field: _field_named(each.field) for each in refused.refusals})
         return said
+
+    def _refuse_senses(self, said: Mapping[str, Any]) -> None:
+        """Refuse "3 in-lb nose-heavy" in a nose-heavy row: what is kept has a minus in its place, and is turned."""
+        positive = said.get("positive")
+        if not positive or sense_of(positive) != NOSE_HEAVY:
+            return
+        for name in [each for each in self.fields if getattr(self.fields[each], "dimension", "") == "moment"]:
+            for refusal in said_twice("", str(self.data.get(self.add_prefix(name)) or "")):
+                self.add_error(name, sentence(refusal))
 
     def printed(self) -> dict[str, Any]:
         """Give the row as the records keep it: what was left out is not in it, an open side is "none"."""
