@@ -39,12 +39,16 @@ LONGEST_PAUSE = timedelta(days=31)
 
 @dataclass(frozen=True)
 class Actor:
-    """Who acts, on which device. A person is None only while a workshop is set up, and for the machine's own acts."""
+    """Who acts, on which device. A person is None only while a workshop is set up, and for the machine's own acts.
+
+    ``witness`` is on whose page a guest acts, who has no account.
+    """
 
     workshop: Workshop
     person: Person | None = None
     account: Account | None = None
     tablet: Tablet | None = None
+    witness: Person | None = None
 
 
 @dataclass(frozen=True)

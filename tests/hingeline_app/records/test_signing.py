@@ -17,7 +17,14 @@ from hingeline_app.records.actions.accounts import add_account
 from hingeline_app.records.actions.ballast import fit_ballast, propose_ballast
 from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.actions.equipment import check_scale, renew_certificate
-from hingeline_app.records.actions.inspecting import Disturbed, ask_for_inspection, look, sign_again, sign_as_second
+from hingeline_app.records.actions.inspecting import (
+    WITNESS_WORKED,
+    Disturbed,
+    ask_for_inspection,
+    look,
+    sign_again,
+    sign_as_second,
+)
 from hingeline_app.records.actions.jobs import choose_limits, set_detail
 from hingeline_app.records.actions.limits import add_issue
 from hingeline_app.records.actions.measuring import add_reading, open_measurement, record_result, withdraw_reading
@@ -516,15 +523,42 @@ def test_a_guest_signs_by_licence_number_with_a_witness(job: Merle) -> None:
     weighed(job)
     (item,) = ask_for_inspection(job.shop.anna, job.job.pk, [CHECKED])
     person = add_person(job.shop.fred, "Gus Ray", "GR", licence_number="XX.66.1", is_guest=True)
-    guest = Actor(job.shop.workshop, person)
-    look(guest, item.pk, "agreed")
-    with pytest.raises(NotAllowed, match="witness"):
-        sign_as_second(guest, job.as_seen, proof(guest, LICENCE_NUMBER))
+    guest = Actor(job.shop.workshop, person, witness=job.shop.bo.person)
+    look(guest, item.pk, "agreed", "all safe wired")
+    for nobody in (None, person, job.shop.dora.person, job.shop.fred.person):
+        with pytest.raises(NotAllowed, match="witness"):
+            sign_as_second(guest, job.as_seen, proof(guest, LICENCE_NUMBER), witness=nobody)
     with pytest.raises(NotAllowed):
-        sign_as_second(guest, job.as_seen, proof(guest), witness=job.shop.anna.person)
-    sign_as_second(guest, job.as_seen, proof(guest, LICENCE_NUMBER), witness=job.shop.anna.person)
-    assert Signature.objects.get().made_by == person
+        sign_as_second(guest, job.as_seen, proof(guest), witness=job.shop.bo.person)
+    sign_as_second(guest, job.as_seen, proof(guest, LICENCE_NUMBER), witness=job.shop.bo.person)
+    signature = Signature.objects.get()
+    assert (signature.made_by, signature.notes) == (person, [])
+    assert [(each["name"], each["finding"], each["note"]) for each in json.loads(signature.text)["found"]] == [
+        (CHECKED.name, "agreed", "all safe wired")
+    ]
     assert release(job.shop.cy, job.as_seen, proof(job.shop.cy), judge=no_bench)
+
+
+def test_what_a_guest_found_is_entered_with_a_witness_whom_the_entry_names(job: Merle) -> None:
+    """A guest has no account: without somebody who works or inspects here, anybody could say that a guest agreed."""
+    (item,) = ask_for_inspection(job.shop.anna, job.job.pk, [CHECKED])
+    person = add_person(job.shop.fred, "Gus Ray", "GR", licence_number="XX.66.1", is_guest=True)
+    for nobody in (None, person, job.shop.dora.person, job.shop.fred.person):
+        with pytest.raises(NotAllowed, match="witness"):
+            look(Actor(job.shop.workshop, person, witness=nobody), item.pk, "agreed")
+    look(Actor(job.shop.workshop, person, witness=job.shop.bo.person), item.pk, "agreed")
+    body = json.loads(Entry.objects.filter(kind="item looked at").get().body)
+    assert (body["by"]["name"], body["says"]["witness"]["name"]) == ("Gus Ray", job.shop.bo.person.name)
+
+
+def test_a_witness_who_worked_on_the_job_is_noted_under_the_signature(job: Merle) -> None:
+    weighed(job)
+    (item,) = ask_for_inspection(job.shop.anna, job.job.pk, [CHECKED])
+    person = add_person(job.shop.fred, "Gus Ray", "GR", licence_number="XX.66.1", is_guest=True)
+    guest = Actor(job.shop.workshop, person, witness=job.shop.anna.person)
+    look(guest, item.pk, "agreed")
+    (signature,) = sign_as_second(guest, job.as_seen, proof(guest, LICENCE_NUMBER), witness=job.shop.anna.person)
+    assert signature.notes == [WITNESS_WORKED]
 
 
 @pytest.mark.fault("F36")

@@ -14,15 +14,20 @@ from hingeline.errors import InputRefused
 from hingeline_app.records.actions.entrance import NotAllowed, require, signed_in
 from hingeline_app.records.actions.signing import LICENCE_NUMBER, over_of, refuse_unseen, require_proof, signed
 from hingeline_app.records.actions.working import Work, begun, matter_of, refuse_closed, working
+from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, remark
 from hingeline_app.records.models import InspectionItem, Job, Look, Person, Signature
 from hingeline_app.records.proof import Proof
 from hingeline_app.records.queries.items import AGREED, FINDINGS, items_of
-from hingeline_app.records.queries.matter import AGAIN, SECOND
+from hingeline_app.records.queries.matter import AGAIN, SECOND, workers
+from hingeline_app.records.queries.standing import standing_of
 from hingeline_app.records.queries.visible import Nowhere, Row, found
-from hingeline_app.records.roles import Act
+from hingeline_app.records.roles import CERTIFYING, ENGINEER, SECOND_INSPECTOR, Act
 from hingeline_app.records.ways_in import STRONG
 from hingeline_app.records.write_door import Actor, Command, OpenEntry, write_door
+
+VOUCHING = frozenset({ENGINEER, SECOND_INSPECTOR, CERTIFYING})
+WITNESS_WORKED = "The witness of the guest worked on this job."
 
 
 class Disturbed(NamedTuple):
@@ -60,7 +65,7 @@ def look(actor: Actor, item: UUID, finding: str, note: str = "", command: Comman
     Raises
     ------
     NotAllowed
-        The actor worked on the job, whichever account is used.
+        The actor worked on the job, whichever account is used; a guest's finding has no witness.
     """
     if finding not in FINDINGS:
         raise InputRefused.of("finding", finding, " or ".join(FINDINGS), "Choose one of them.")
@@ -93,10 +98,9 @@ def sign_as_second(
     """
     with write_door(actor, "second inspection signed", command=command) as entry:
         _require_second_proof(actor, proof, witness, over_of(seen))
-        if witness is not None:
-            entry.says["witness"] = {"person": str(witness.pk), "name": witness.name}
+        _note_witness(entry, actor, witness)
         works = [_signing(actor, entry, job) for job in seen]
-        signatures = [_sign(work, seen[work.job.pk], proof) for work in works]
+        signatures = [_sign(work, seen[work.job.pk], proof, witness) for work in works]
         entry.says["jobs"] = [str(job) for job in seen]
     return signatures
 
@@ -120,16 +124,18 @@ def sign_again(
     with working(actor, Act.INSPECT_AGAIN, AGAIN, job, says=says, command=command) as work:
         require_proof(actor, proof, STRONG, seen)
         refuse_unseen(_before(work), seen)
-        _refuse_open_items(work)
-        signature = signed(work, AGAIN, seen, proof, reason=says["reason"])
+        found_at = _what_was_found(work)
+        signature = signed(work, AGAIN, seen, proof, reason=says["reason"], found_at=found_at)
         work.keep(signature)
     return signature
 
 
-def _sign(work: Work, seen: str, proof: Proof) -> Signature:
-    refuse_unseen(_before(work), seen)
-    _refuse_open_items(work)
-    signature = signed(work, SECOND, seen, proof)
+def _sign(work: Work, seen: str, proof: Proof, witness: Person | None) -> Signature:
+    before = _before(work)
+    refuse_unseen(before, seen)
+    found_at = _what_was_found(work)
+    notes = (WITNESS_WORKED,) if witness is not None and witness.pk in workers(before) else ()
+    signature = signed(work, SECOND, seen, proof, notes=notes, found_at=found_at)
     work.keep(signature)
     work.keep(work.job)
     return signature
@@ -147,14 +153,23 @@ def _before(work: Work) -> Job:
     return Job.objects.get(pk=work.job.pk)
 
 
-def _refuse_open_items(work: Work) -> None:
-    """Refuse to sign while an item is open: not looked at by this person, or differing."""
+def _what_was_found(work: Work) -> list[dict[str, str]]:
+    """Give what this person found at each item, which the signature covers; none may be open.
+
+    Raises
+    ------
+    NotAllowed
+        An item is not looked at by this person, or differs.
+    """
     items = items_of(work.person, work.job)
     left = [item.name for item in items if item.finding != AGREED]
     if not items:
         raise NotAllowed(_("Nothing is listed to look at: whoever did the work lists what was disturbed."))
     if left:
         raise NotAllowed(_("Still open: %(items)s.") % {"items": ", ".join(left)})
+    return [
+        {"item": str(item.identifier), "name": item.name, "finding": item.finding, "note": item.note} for item in items
+    ]
 
 
 @contextmanager
@@ -162,6 +177,7 @@ def looking_at(actor: Actor, job: UUID, kind: str, command: Command | None) -> I
     """Open the door for one look at a job by who may look; to look is no work."""
     with write_door(actor, kind, command=command) as entry:
         kept = _job(actor, job)
+        _note_witness(entry, actor, actor.witness)
         about = matter_of(kept)
         own = signed_in(actor).pk in about.workers
         require(actor, Act.INSPECT_AGAIN if own else Act.INSPECT, about)
@@ -196,7 +212,21 @@ def _require_second_proof(actor: Actor, proof: Proof, witness: Person | None, ov
     """Require the proof for a second inspection: a guest shows the licence to a witness."""
     if signed_in(actor).is_guest:
         require_proof(actor, proof, frozenset({LICENCE_NUMBER}), over)
-        if witness is None or witness.workshop_id != actor.workshop.pk or witness.pk == signed_in(actor).pk:
-            raise NotAllowed(_("A guest signs with a person of the workshop as witness, who saw the licence."))
+        _refuse_no_witness(actor, witness)
         return
     require_proof(actor, proof, STRONG, over)
+
+
+def _note_witness(entry: OpenEntry, actor: Actor, witness: Person | None) -> None:
+    """Let the entry say on whose page a guest acts: a guest has no account, so that another person vouches."""
+    if signed_in(actor).is_guest:
+        _refuse_no_witness(actor, witness)
+    if witness is not None:
+        entry.says["witness"] = {"person": str(witness.pk), "name": witness.name}
+
+
+def _refuse_no_witness(actor: Actor, witness: Person | None) -> None:
+    """Refuse a guest's act without somebody who works or inspects here: an owner or an administrator alone is none."""
+    known = witness is not None and witness.workshop_id == actor.workshop.pk and not witness.is_guest
+    if witness is None or not known or not standing_of(witness, today(actor.workshop)).roles & VOUCHING:
+        raise NotAllowed(_("A guest looks and signs with a witness who works or inspects here and saw the licence."))

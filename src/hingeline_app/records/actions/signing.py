@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import timedelta
 from typing import Any
 from uuid import UUID
@@ -70,9 +70,19 @@ def refuse_unseen(job: Job, seen: str) -> None:
 
 
 def signed(
-    work: Work, purpose: str, seen: str, proof: Proof, *, reason: str = "", notes: tuple[str, ...] = ()
+    work: Work,
+    purpose: str,
+    seen: str,
+    proof: Proof,
+    *,
+    reason: str = "",
+    notes: tuple[str, ...] = (),
+    found_at: Sequence[Mapping[str, str]] | None = None,
 ) -> Signature:
-    """Make a signature that holds for this job, as it was seen, at this place of the ledger; not kept yet."""
+    """Make a signature that holds for this job, as it was seen, at this place of the ledger; not kept yet.
+
+    ``found_at`` is what the person who signs an inspection found at each item.
+    """
     refuse_unconfirmed_time(work.entry.actor.workshop)
     actor, at = work.entry.actor, now()
     # As the records have the person now: who acts may have been read before a licence was entered.
@@ -92,6 +102,8 @@ def signed(
         "notes": list(notes),
         "at": at.isoformat(),
     }
+    if found_at is not None:
+        text["found"] = [dict(each) for each in found_at]
     data = canonical(text)
     return Signature(
         purpose=purpose,

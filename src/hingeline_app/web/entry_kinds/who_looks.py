@@ -24,4 +24,4 @@ def who_looks(told: Told) -> Actor:
     guest = guest_by_licence(told.actor.workshop, licence)
     if guest is None:
         raise NotAllowed("No guest with this licence number was entered in this workshop.")
-    return replace(told.actor, person=guest, account=None)
+    return replace(told.actor, person=guest, account=None, witness=told.actor.person)

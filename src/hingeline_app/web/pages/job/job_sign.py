@@ -23,7 +23,8 @@ from hingeline_app.records.actions.releasing import release, withdraw_release
 from hingeline_app.records.actions.signing import over_of
 from hingeline_app.records.actions.working import Moved
 from hingeline_app.records.queries.at_the_door import guest_by_licence
-from hingeline_app.records.queries.inspection import Releasing, numbers_of_open_jobs, releasing_of
+from hingeline_app.records.queries.inspection import Releasing, inspection_of, numbers_of_open_jobs, releasing_of
+from hingeline_app.records.queries.items import ItemRecord
 from hingeline_app.records.queries.jobs import JobRecord, job_of
 from hingeline_app.records.queries.orders import order_of
 from hingeline_app.records.queries.visible import Nowhere
@@ -133,6 +134,7 @@ def _page(request: HttpRequest, what: str, numbers: Sequence[int], back: str) ->
         "in_the_way": [(job, points) for job, points in in_the_way if points],
         "back": back,
         "guest": guest,
+        "found_by_guest": _found_by(request, guest, numbers) if guest else [],
     }
     return render(request, "web/job_sign.html", context, status=422 if form.errors else 200)
 
@@ -202,6 +204,14 @@ def _jobs(request: HttpRequest, numbers: Sequence[int]) -> list[Signed]:
     except Nowhere as nothing:
         raise Http404(str(nothing)) from nothing
     return [Signed(job, one, moment_of(job)) for one, job in found]
+
+
+def _found_by(request: HttpRequest, licence: str, numbers: Sequence[int]) -> list[ItemRecord]:
+    """Give what a guest found at each item: it was entered on the page of a witness, and the signature covers it."""
+    guest = guest_by_licence(visit_of(request).actor.workshop, licence)
+    if guest is None:
+        return []
+    return [item for number in numbers for item in inspection_of(_viewer(request), number, guest).items]
 
 
 def _read(text: str, jobs: Sequence[Signed]) -> dict[UUID, str]:
