@@ -116,7 +116,7 @@ def _title_block(result: Result, sheet: SheetDetails, name: str) -> list[list[st
         ["Part, serial", AsTyped(part)],
         ["Job", AsTyped(sheet.job)],
         ["After weighing", sheet.weighing],
-        ["Approved data", sheet.document or AsTyped(str(result["limits_source"]))],
+        ["Approved data", sheet.approved_data(result["limits_source"])],
         ["Limits", format_moment_range(lower, upper)],
         ["Rule", str(result["rule"])],
         ["Date", sheet.date],

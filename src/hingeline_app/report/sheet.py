@@ -2,7 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
+
+from hingeline_app.said import AsTyped
+
+# As the records name a row of limits: "DS 7, issue C, page 3". A text that somebody typed stays as it was typed.
+AS_THE_RECORDS_NAME_IT = re.compile(r", issue [^,]+, page [^,]+$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,3 +36,8 @@ class SheetDetails:
     date: str = ""
     scale_calibrated: str = ""
     document: str = ""
+
+    def approved_data(self, stated: object) -> str:
+        """Give the approved data of the limits: what the sheet names, else what the result was stated with."""
+        named = self.document or str(stated or "")
+        return named if AS_THE_RECORDS_NAME_IT.search(named) else AsTyped(named)

@@ -92,7 +92,7 @@ def _title_block(result: Result, sheet: SheetDetails, name: str) -> list[list[st
         ["Part, serial", AsTyped(part)],
         ["Job", AsTyped(sheet.job)],
         ["Weighing", sheet.weighing],
-        ["Approved data", sheet.document or AsTyped(str(result.get("limits_source") or ""))],
+        ["Approved data", sheet.approved_data(result.get("limits_source"))],
         ["Limits", limits_words(result)],
         ["Rule", rule if has_limits(result) else "none in force"],
         ["Date", sheet.date],

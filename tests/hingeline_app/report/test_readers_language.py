@@ -59,6 +59,24 @@ def test_every_text_of_a_worksheet_is_said(record: Any, language: str) -> None:
     assert there["words"]["Beam, to scale"] == sheet_words()["Beam, to scale"][language]
 
 
+def test_approved_data_are_said_as_the_records_name_them_and_stay_as_somebody_typed_them() -> None:
+    """Issue and page of a row of limits are the program's words; a reference of a person's own is nobody's."""
+    for document, said in (
+        ("DS 7, issue C, page 3", "DS 7, Ausgabe C, Seite 3"),
+        ("Sheet 7, issue C", "Sheet 7, issue C"),
+    ):
+        record = replace(OPEN_JOB, sheet=replace(OPEN_JOB.sheet, document=document))
+        with reading_in("de"):
+            told = said_sheet({"jobs": [job_view(record, MADE_AT, "1.0")]}, template())
+        assert said in set(str(text) for text in _all_texts(told))
+
+
+def _all_texts(told: Any) -> Iterator[str]:
+    inside = told.values() if isinstance(told, dict) else told if isinstance(told, list) else ()
+    yield from (each for inner in inside for each in _all_texts(inner))
+    yield from (told,) if isinstance(told, str) else ()
+
+
 def test_what_was_typed_stays_even_where_it_is_a_phrase_of_the_program() -> None:
     """A note, a reason, a name that read like the program's own words."""
     typed = replace(
