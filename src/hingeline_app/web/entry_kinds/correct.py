@@ -79,7 +79,7 @@ def amounts(told: Told) -> Any:
     names = place_names(_job(told).details)
     try:
         listed = json.loads(told.text("amounts"))
-    except ValueError:
+    except (ValueError, RecursionError):
         listed = None
     if not isinstance(listed, list) or len(listed) != len(names):
         raise InputRefused.of("amounts", told.text("amounts")[:60], "one amount a place", "Load the page again.")

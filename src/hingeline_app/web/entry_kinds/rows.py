@@ -27,7 +27,7 @@ def was_shown(told: Told) -> Any:
     """
     try:
         return json.loads(told.text("was") or "null")
-    except json.JSONDecodeError:
+    except (ValueError, RecursionError):
         raise InputRefused.of("was", "", "what the page showed", "Load the page again.") from None
 
 
