@@ -113,9 +113,9 @@ def arrived(data: Path, sender: str, key: str) -> Part | None:
 
 
 def begun(data: Path, sender: str) -> list[Part]:
-    """Give what a sender began and nobody has taken in yet, by name."""
+    """Give what a sender began and what is not all here yet, by name."""
     parts = [arrived(data, sender, each.stem) for each in _folder(data, sender).glob("*.part")]
-    return sorted((part for part in parts if part is not None), key=lambda part: part.name)
+    return sorted((part for part in parts if part is not None and not part.whole), key=lambda part: part.name)
 
 
 def add(part: Part, offset: int, pieces: Iterable[bytes]) -> Part:

@@ -9,6 +9,7 @@ from hingeline_app.figures.onset_model import ChosenPlace, Frame, OnsetCurve, On
 from hingeline_app.figures.svg import Drawing, Point
 from hingeline_app.figures.wording import speed_number
 from hingeline_app.figures.writing import write_labels
+from hingeline_app.said import say
 
 ROW, BALLOON = 20.0, 13.0
 
@@ -17,9 +18,10 @@ def name_chosen(
     drawing: Drawing, written: Ground, frame: Frame, curve: OnsetCurve, place: ChosenPlace, colour: str
 ) -> None:
     """Write number, speed and band beside the point, on the side and at the height where they hide least."""
-    (x, y), words = where(place.sample, frame), chosen_words(place.sample, curve.unit)
-    side, role = _side_and_size(x, words, frame)
-    at = [_named_at((x + side * (BALLOON + 10.0), height), side, role, words, colour) for height in _heights(y, frame)]
+    (x, y), (heads, words) = where(place.sample, frame), _lines(place.sample, curve.unit, frame)
+    side, role = _side_and_size(x, words, frame) or (-1.0, "measure")
+    roles = [role] * heads + [""] * (len(words) - heads)
+    at = [_named_at((x + side * (BALLOON + 10.0), height), side, roles, words, colour) for height in _heights(y, frame)]
     free = [each for each in at if _stands_alone(written, *each)] or at
     stretches = _stretches_of(curve, frame)
     centre, labels = next((each for each in free if not _hides(stretches, each[1])), free[0])
@@ -29,8 +31,18 @@ def name_chosen(
     write_labels(drawing, labels, plates_below=frame.top)
 
 
-def _side_and_size(x: float, words: tuple[str, ...], frame: Frame) -> tuple[float, str]:
-    """Choose the side of a point that has room for its words, and smaller words where neither has."""
+def _lines(sample: OnsetSample, unit: str, frame: Frame) -> tuple[int, tuple[str, ...]]:
+    """Give the lines of a name, said, and how many of them are large: two where one finds no room on either side."""
+    first, *rest = (say(each) for each in chosen_words(sample, unit))
+    if _side_and_size(where(sample, frame)[0], (first, *rest), frame) or " " not in first or sample.speed is not None:
+        return 1, (first, *rest)
+    places = [at for at, sign in enumerate(first) if sign == " "]
+    middle = min(places, key=lambda at: abs(at - len(first) / 2))
+    return 2, (first[:middle], first[middle + 1 :], *rest)
+
+
+def _side_and_size(x: float, words: tuple[str, ...], frame: Frame) -> tuple[float, str] | None:
+    """Choose the side of a point that has room for its words, and smaller words where neither has; none for neither."""
     for role in ("headline", "measure"):
         wide = max(text_width(words[0], role), *(text_width(each) for each in words[1:]), 0.0)
         reach = BALLOON + 24.0 + 1.12 * wide
@@ -38,7 +50,7 @@ def _side_and_size(x: float, words: tuple[str, ...], frame: Frame) -> tuple[floa
             return 1.0, role
         if x - reach + 0.12 * wide > frame.x.left:
             return -1.0, role
-    return -1.0, "measure"
+    return None
 
 
 def _heights(y: float, frame: Frame) -> list[float]:
@@ -47,12 +59,14 @@ def _heights(y: float, frame: Frame) -> list[float]:
 
 
 def _named_at(
-    centre: Point, side: float, role: str, words: tuple[str, ...], colour: str
+    centre: Point, side: float, roles: list[str], words: tuple[str, ...], colour: str
 ) -> tuple[Point, tuple[Label, ...]]:
     start, anchor = centre[0] + side * (BALLOON + 7.0), "start" if side > 0.0 else "end"
-    first = Label(words[0], start, centre[1] + 4.0, role, anchor, colour)
-    rest = (Label(each, start, centre[1] + 4.0 + row * ROW, "", anchor) for row, each in enumerate(words[1:], 1))
-    return centre, (first, *rest)
+    rows = enumerate(zip(words, roles, strict=True))
+    return centre, tuple(
+        Label(each, start, centre[1] + 4.0 + row * ROW, role, anchor, colour if role else "")
+        for row, (each, role) in rows
+    )
 
 
 def _stands_alone(written: Ground, centre: Point, labels: tuple[Label, ...]) -> bool:

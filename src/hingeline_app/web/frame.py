@@ -62,18 +62,23 @@ WORKSHOP_TABS = (
 )
 
 
+def light_of(request: HttpRequest) -> str:
+    """Give the light that a hand chose here; nothing where the system's wish holds."""
+    light = request.COOKIES.get(LIGHT_COOKIE, "")
+    return light if light in LIGHTS else ""
+
+
 def around_the_sheet(request: HttpRequest) -> dict[str, Any]:
     """Give every page what its frame shows."""
     visit = getattr(request, "visit", None)
     tablet = getattr(request, "tablet", None)
-    light = request.COOKIES.get(LIGHT_COOKIE, "")
     return {
         "visit": visit if visit and not visit.locked else None,
         "locked_visit": visit if visit and visit.locked else None,
         "tablet": tablet,
         "rail": RAIL,
         "tabs": _tabs(visit),
-        "light": light if light in LIGHTS else "",
+        "light": light_of(request),
         "set_to": settings_of(request),
         "read_only": settings.READ_ONLY,
         # Looked at by the pages that show it alone.

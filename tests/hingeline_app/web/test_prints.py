@@ -159,6 +159,15 @@ def test_a_job_without_a_weighing_is_refused_in_words_and_leads_back(fenholt: Fe
     assert f'href="/job/{fenholt.job}"' in answer.content.decode()
 
 
+def test_what_is_in_the_way_of_a_print_is_said_in_the_readers_language(fenholt: Fenholt) -> None:
+    client = fenholt.client("jon")
+    client.cookies["language"] = "de"
+    answer = client.get(f"/job/{fenholt.job}/incomplete.pdf")
+    assert answer.status_code == 422
+    assert "wird abgelehnt" in answer.content.decode()
+    assert "is refused" not in answer.content.decode()
+
+
 def test_a_print_tells_nothing_of_a_second_inspection_before_it_is_signed(told: Weighed) -> None:
     """Neither the worker's word nor what an inspector found: the next one is to look blind."""
     told_by = Disturbed("Hinge pins", "new pins, locked with wire")

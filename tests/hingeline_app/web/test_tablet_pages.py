@@ -79,6 +79,15 @@ def test_the_worker_keeps_our_own_files_only_and_each_is_there(fenholt: Fenholt)
     assert all((STATIC / icon["src"].removeprefix("/static/")).is_file() for icon in manifest["icons"])
 
 
+def test_the_page_that_stands_in_has_the_language_and_the_light_of_the_tablet(fenholt: Fenholt) -> None:
+    """It is taken anew by the worker when a hand changes one of them."""
+    client = fenholt.client("jon")
+    client.cookies["language"], client.cookies["light"] = "de", "night"
+    shown = client.get("/without-connection").content.decode()
+    assert '<html lang="de" data-light="night">' in shown
+    assert "Keine Verbindung" in shown
+
+
 def test_a_label_is_found_by_photograph_or_by_hand(fenholt: Fenholt) -> None:
     """The mark of a photograph and a typed one lead to the same place; another code and no code are told apart."""
     client, mark = fenholt.client("jon"), ADDRESS.rpartition("/")[2]

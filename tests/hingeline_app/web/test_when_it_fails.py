@@ -57,7 +57,9 @@ def test_a_fault_of_ours_is_noted_with_the_number_that_the_page_shows(
     client = fenholt.client("mara")
     client.raise_request_exception = False
     failing(monkeypatch, RuntimeError("secret-detail"))
+    client.cookies["light"] = "night"
     shown = client.get("/workshop/people").content.decode()
+    assert 'data-light="night"' in shown
     last = Entry.objects.filter(chain="security").latest("position")
     number = last.body.partition('"number":"')[2][:8]
     assert len(number) == 8

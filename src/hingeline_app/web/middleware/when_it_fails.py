@@ -19,6 +19,7 @@ from hingeline_app.records.locking import Busy
 from hingeline_app.records.second_place import OlderCopy
 from hingeline_app.records.write_door import OtherBody
 from hingeline_app.report.typesetters import SheetNotMade
+from hingeline_app.web.frame import light_of
 
 log = logging.getLogger("hingeline.pages")
 
@@ -183,7 +184,7 @@ def locked_out(request: HttpRequest, _response: object = None, _credentials: obj
 
 def plain_page(request: HttpRequest, status: int, title: str, text: str, number: str = "") -> HttpResponse:
     """Write a page that needs nothing but its own words."""
-    context = {"title": title, "text": text, "number": number, "status": status}
+    context = {"title": title, "text": text, "number": number, "status": status, "light": light_of(request)}
     return HttpResponse(loader.render_to_string("web/fault.html", context), status=status)
 
 

@@ -126,7 +126,7 @@ def block_words(block: Block) -> str:
 
 
 def _shows() -> list[tuple[str, str]]:
-    return list(zip(WHICH, (_("Open"), _("Mine"), _("Held"), _("Done")), strict=True))
+    return list(zip(WHICH, (_("open").capitalize(), _("Mine"), _("Held"), _("Done")), strict=True))
 
 
 def _address(which: str, sought: str, number: int = 1) -> str:

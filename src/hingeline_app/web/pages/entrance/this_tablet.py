@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.frame import light_of
 from hingeline_app.web.offline import offline_files, version_of, worker_script
 from hingeline_app.web.requests import Visit
 from hingeline_app.web.tablet_settings import SETTINGS, remember_settings
@@ -53,4 +54,4 @@ def worker(request: HttpRequest) -> HttpResponse:
 @require_safe
 def without_connection(request: HttpRequest) -> HttpResponse:
     """Give the page that stands for a page the tablet does not have."""
-    return HttpResponse(render_to_string("web/without_connection.html"))
+    return HttpResponse(render_to_string("web/without_connection.html", {"light": light_of(request)}))

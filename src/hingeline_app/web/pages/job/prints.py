@@ -62,7 +62,7 @@ def of_a_number(page: NumberedPage) -> NumberedPage:
         except InputRefused as refused:
             of_order = page.__name__.startswith("order_")
             back = reverse("order" if of_order else "job", args=[number])
-            context = {**HERE, "refusals": refused.refusals, "back": back, "of_order": of_order}
+            context = {**HERE, "refusals": [str(each) for each in refused.refusals], "back": back, "of_order": of_order}
             return render(request, "web/print_refused.html", context, status=422)
 
     return answered

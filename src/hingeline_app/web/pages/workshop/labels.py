@@ -40,7 +40,7 @@ def labels_sheet(request: HttpRequest) -> HttpResponse:
         chosen = _chosen(request)
         pdf = make_labels(chosen, datetime.now(UTC).replace(microsecond=0), hingeline.__version__, paper_of(request))
     except InputRefused as refused:
-        context = {**HERE, **_choices(request), "refusals": refused.refusals}
+        context = {**HERE, **_choices(request), "refusals": [str(each) for each in refused.refusals]}
         return render(request, "web/labels.html", context, status=422)
     return as_pdf(pdf, "labels.pdf")
 

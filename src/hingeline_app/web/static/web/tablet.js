@@ -9,7 +9,8 @@ const body = document.body, told = document.getElementById("tablet-words")?.data
 async function begin() {
   const worker = await navigator.serviceWorker.register("/worker.js", { scope: "/", updateViaCache: "none" });
   const here = () => (navigator.serviceWorker.controller ?? worker.active)?.postMessage({
-    say: "here", person: body.dataset.person ?? "", keeps: body.dataset.keeps === "yes", page: location.href });
+    say: "here", person: body.dataset.person ?? "", keeps: body.dataset.keeps === "yes", page: location.href,
+    dress: `${document.documentElement.lang} ${document.documentElement.dataset.light ?? ""}` });
   if (body.dataset.person) navigator.serviceWorker.ready.then(here);
   const offer = (waiting) => {
     if (!waiting || !navigator.serviceWorker.controller) return;

@@ -26,13 +26,15 @@ async function note(name, value) {
 
 // Pages are one person's: another person at this tablet, a sign-out or a switch takes them away.
 addEventListener("message", (event) => {
-  const { say, person, keeps } = event.data ?? {};
+  const { say, person, keeps, dress } = event.data ?? {};
   if (say === "take over") { skipWaiting(); return; }
   if (say !== "here") return;
   event.waitUntil((async () => {
     if (await note("person") !== person || !keeps) await caches.delete(PAGES);
     await note("person", person);
     await note("keeps", keeps ? "yes" : "");
+    // The page that stands in speaks as the others do, in their light: it is taken anew when these were changed.
+    if (await note("dress") !== dress && await (await caches.open(OWN)).add(new Request("/without-connection", { cache: "reload" })).then(() => true, () => false)) await note("dress", dress);
     // The page that brought the worker here was loaded before it stood between.
     if (keeps && !await (await caches.open(PAGES)).match(event.data.page)) await keep(event.data.page);
   })());
