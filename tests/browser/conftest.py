@@ -53,7 +53,7 @@ class Serving:
 
 
 @contextlib.contextmanager
-def served(data: Path, *more: str, port: int | None = None) -> Iterator[Serving]:
+def served(data: Path, *more: str, port: int | None = None, within: float = 60.0) -> Iterator[Serving]:
     """Run ``hingeline serve`` on a folder until the block ends, then stop it as a machine that goes down does."""
     port = port or free_port()
     command = [sys.executable, "-m", "hingeline_app", "serve", "--data", str(data), "--port", str(port), *more]
@@ -64,13 +64,13 @@ def served(data: Path, *more: str, port: int | None = None) -> Iterator[Serving]
         process = subprocess.Popen(command, stderr=heard, env=surroundings)
     try:
         scheme = "http" if "--loopback" in more else "https"
-        yield Serving(f"{scheme}://localhost:{port}", data, _once_started(process, words), process)
+        yield Serving(f"{scheme}://localhost:{port}", data, _once_started(process, words, within), process)
     finally:
         process.send_signal(signal.SIGTERM)
         process.wait(40)
 
 
-def _once_started(process: subprocess.Popen[bytes], words: Path, seconds: float = 60.0) -> str:
+def _once_started(process: subprocess.Popen[bytes], words: Path, seconds: float) -> str:
     until = time.monotonic() + seconds
     while process.poll() is None and time.monotonic() < until:
         said = words.read_text()

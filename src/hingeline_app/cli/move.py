@@ -19,7 +19,8 @@ def command(to: str, data: Path | None, as_json: bool) -> None:
 
     Stop the server first. Everything is copied, looked at where it arrived, and the heads of
     all chains compared; only then is the old file put aside. Back again: set
-    HINGELINE_DATABASE to the server and name the folder.
+    HINGELINE_DATABASE to the server and name the data folder,
+    where photographs and keys lie.
 
     Example: hingeline move --to postgresql://hingeline@localhost/hingeline
     """

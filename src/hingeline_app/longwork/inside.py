@@ -15,6 +15,8 @@ from hingeline_app.longwork.folder import STATE, STOP, TASK, TURN, read_plain, t
 
 BETWEEN = 0.25
 """Between two words about how far it is [s]."""
+LEFT_ALONE_SECONDS = 60.0
+"""For its last word, once nobody is left who wants it; then it ends without one, so that another may go on."""
 NO_TURN = "no turn"
 """Said by whoever starts only so many at once: nobody has to wait for another in this folder."""
 
@@ -50,10 +52,12 @@ class Inside:
         return "interrupted" if self._left_alone else "stopped"
 
     def listen(self) -> None:
-        """Wait until the other end of our pipe is gone: who started this has ended."""
+        """Wait until the other end of our pipe is gone: who started this has ended, and so do we, soon."""
         while os.read(sys.stdin.fileno(), 64):
             pass
         self._left_alone = True
+        time.sleep(LEFT_ALONE_SECONDS)
+        os._exit(1)
 
 
 def work_inside(folder: str, work: Callable[[Inside], bool]) -> None:

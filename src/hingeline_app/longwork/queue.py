@@ -73,6 +73,13 @@ def put_back(row: Any) -> None:
     row.save(update_fields=["status"])
 
 
+def put_back_untried(row: Any) -> None:
+    """Let it wait again, and do not count who could not begin."""
+    row.worker_ids = row.worker_ids[:-1]
+    row.status = READY
+    row.save(update_fields=["status", "worker_ids"])
+
+
 def take_over_from_the_dead() -> int:
     """Let wait again what dead workers had; give how many they were."""
     found = 0

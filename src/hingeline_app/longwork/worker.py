@@ -12,7 +12,6 @@ import threading
 import time
 import uuid
 from collections.abc import Callable
-from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +22,7 @@ from hingeline_app.longwork.process import start_process
 
 LOOKS_EVERY = 0.5
 LEAVING_SECONDS = 20.0
+HELD = "held"
 Say = Callable[[str], None]
 
 
@@ -55,6 +55,8 @@ class Worker:
             row.set_successful(word)
         elif self.stopped.is_set():
             queue.put_back(row)
+        elif word == HELD:
+            queue.put_back_untried(row)
         else:
             queue.put_back_or_give_up(row)
 
@@ -62,11 +64,13 @@ class Worker:
         """Have it done; what an earlier worker brought to its end is not done again."""
         if not folder.is_dir():
             return "stopped"
-        with suppress(InputRefused), held(folder, folder.name, LEAVING_SECONDS, patient=True) as alive:
-            if state(folder).get("word") in FINAL:
-                return str(state(folder)["word"])
-            process = start_process(folder, alive.fileno(), in_turn=False)
-            self._watched(process)
+        try:
+            with held(folder, folder.name, LEAVING_SECONDS, patient=True) as alive:
+                if state(folder).get("word") not in FINAL:
+                    self._watched(start_process(folder, alive.fileno(), in_turn=False))
+        except InputRefused:
+            # The process of a worker that died still has it, and ends by itself: this was no try.
+            return HELD
         return str(state(folder).get("word", "interrupted"))
 
     def _watched(self, process: subprocess.Popen[bytes]) -> None:

@@ -10,6 +10,7 @@ import sys
 import threading
 from datetime import timedelta
 from pathlib import Path
+from typing import Any
 
 from hingeline_app.records.opening import open_records
 
@@ -19,7 +20,8 @@ def main(data: Path, count: int, workers: int) -> None:
     from django.core.management import call_command
 
     call_command("migrate", verbosity=0, interactive=False)
-    print(json.dumps({"claimed": raced(data, count, workers), "left": pruned(data)}))
+    told = {"claimed": raced(data, count, workers), "held": held_by_the_dead(data), "left": pruned(data)}
+    print(json.dumps(told))
 
 
 def raced(data: Path, count: int, workers: int) -> list[list[str]]:
@@ -47,6 +49,23 @@ def raced(data: Path, count: int, workers: int) -> list[list[str]]:
     for each in threads:
         each.join()
     return got
+
+
+def held_by_the_dead(data: Path) -> dict[str, Any]:
+    """Let a worker come four times to what a dead worker's process still has; give how often that counts as tried."""
+    from django_tasks_db.models import DBTaskResult
+
+    from hingeline_app.longwork import queue, worker
+    from hingeline_app.longwork.folder import held
+
+    worker.LEAVING_SECONDS = 0.1
+    folder = data / "following" / "held"
+    with held(folder, "held"):
+        queue.Workers().take_on(folder, 0)
+        for _time in range(4):
+            worker.Worker(threading.Event(), print).work(queue.claim("next"))
+    row = DBTaskResult.objects.get(args_kwargs__args=["following/held"])
+    return {"status": row.status, "tries": len(row.worker_ids)}
 
 
 def pruned(data: Path) -> list[str]:

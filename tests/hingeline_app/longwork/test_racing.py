@@ -14,6 +14,7 @@ import pytest
 
 from hingeline.errors import InputRefused
 from hingeline_app.longwork.folder import ALIVE, held, is_alive
+from hingeline_app.longwork.inside import NO_TURN
 from tests.doors.checkouts import ROOT
 from tests.hingeline_app.longwork import claiming
 from tests.private_postgresql import Server
@@ -26,6 +27,7 @@ ROWS, WORKERS = 60, 4
 def test_workers_that_race_get_each_row_once_and_old_rows_go(postgresql: Server, tmp_path: Path) -> None:
     """Four workers take sixty rows from one PostgreSQL: each row once. Ended work leaves the queue after its days.
 
+    What the process of a dead worker still has waits for it, and is not counted as tried: three tries give it up.
     What is done goes after 14 days and what failed after 60; what waits or is worked stays however old it is.
     """
     surroundings = os.environ | {"PYTHONPATH": str(ROOT / "src"), "HINGELINE_DATABASE": postgresql.create("racing")}
@@ -38,7 +40,29 @@ def test_workers_that_race_get_each_row_once_and_old_rows_go(postgresql: Server,
     told = json.loads(done.stdout)
     assert sorted(name for got in told["claimed"] for name in got) == sorted(f"piece-{each}" for each in range(ROWS))
     assert sum(bool(got) for got in told["claimed"]) > 1, "nobody raced"
+    assert told["held"] == {"status": "READY", "tries": 0}
     assert told["left"] == ["FAILED 59", "READY 99", "RUNNING 99", "SUCCESSFUL 13"]
+
+
+ALONE = """
+import sys, time
+from pathlib import Path
+from hingeline_app.longwork import inside
+inside.LEFT_ALONE_SECONDS = 0.2
+inside.work_inside(sys.argv[1], lambda _inside: time.sleep(600))
+"""
+
+
+@pytest.mark.fault("F25")
+def test_a_process_that_does_not_hear_that_it_is_alone_ends(tmp_path: Path) -> None:
+    """Its worker died and it is deep in a sum: it lets the folder go all the same, so that another goes on."""
+    process = subprocess.Popen(
+        [sys.executable, "-c", ALONE, str(tmp_path), NO_TURN], stdin=subprocess.PIPE,
+        env=os.environ | {"PYTHONPATH": str(ROOT / "src")},
+    )  # fmt: skip
+    assert process.stdin is not None
+    process.stdin.close()
+    assert process.wait(60) == 1
 
 
 @pytest.mark.fault("F25")
