@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from hingeline.document import from_document, to_document
 from hingeline.errors import InputRefused
 from hingeline.motion.marks import KnownLength, Mark, Marks, PixelTrack, PixelTracks, section_tracks
+from hingeline.motion.marks.doubts import of_the_lines
 from hingeline.motion.marks.equations import (
     Places,
     noise_of_pair,
@@ -26,6 +27,7 @@ from hingeline.motion.marks.equations import (
     similarity,
 )
 from hingeline.motion.marks.lines import at_one_time, lateness
+from hingeline.motion.marks.results import SectionTracks
 from hingeline.motion.marks.solve import file_rate, time_scale
 
 REAL = st.floats(-1000.0, 1000.0)
@@ -234,6 +236,35 @@ def test_small_marks_and_damage_are_said() -> None:
     assert "small marks" in {doubt.about for doubt in section_tracks(small).doubts}
     torn = filmed(doubts=("3 frames could not be decoded: the file is damaged there.",), missing=3)
     assert ("the file", "cannot tell") in {(doubt.about, doubt.weight) for doubt in section_tracks(torn).doubts}
+
+
+def test_a_readout_that_cannot_be_used_widens_as_an_unknown_one() -> None:
+    """In true seconds it is of no use while nothing says how long a second of the file is; with the rate it is used.
+
+    A readout of nothing is one at any rate.
+    """
+    tracks = filmed(turn=0.6, down=60.0)
+
+    def seen(readout: float | None, rate: float | None) -> SectionTracks:
+        return section_tracks(replace(tracks, marks=replace(tracks.marks, readout=readout), capture_rate=rate))
+
+    unknown, useless, used, at_once = seen(None, None), seen(0.005, None), seen(0.005, 120.0), seen(0.0, None)
+    assert useless.pitch_uncertainty == unknown.pitch_uncertainty
+    assert useless.recording.row_skew == unknown.recording.row_skew > 0.0
+    assert used.recording.row_skew == at_once.recording.row_skew == 0.0
+    assert used.pitch_uncertainty is not None
+    assert unknown.pitch_uncertainty is not None
+    assert used.pitch_uncertainty < unknown.pitch_uncertainty
+
+
+def test_what_a_shutter_does_is_told_with_what_would_mend_it() -> None:
+    """Half a degree by lines: an unknown readout is asked for, beside a known one the rate; a tenth is not told."""
+    (asked,), (beside,) = (tuple(of_the_lines(np.radians(0.5), known)) for known in (False, True))
+    assert "moves the angle by 0.50 degrees" in asked.sentence
+    assert "Say its readout time" in asked.sentence
+    assert "may move the angle by 0.50 degrees" in beside.sentence
+    assert "how many pictures a second were taken" in beside.sentence
+    assert tuple(of_the_lines(np.radians(0.1), known=False)) == ()
 
 
 def test_marks_that_are_never_seen_together_are_refused() -> None:
