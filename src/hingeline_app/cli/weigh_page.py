@@ -18,6 +18,7 @@ from hingeline_app.figures.wording import (
     format_quantity,
     format_scaled,
     measured_places,
+    outward_ends,
 )
 
 Document = Mapping[str, Any]
@@ -184,7 +185,7 @@ def _planning(page: Page, document: Document) -> None:
     planning = document["planning"]
     if planning is None:
         return
-    needed = format_scaled(planning["needed_expanded_uncertainty"]["value"], "N m")
+    needed = format_scaled(planning["needed_expanded_uncertainty"]["value"], "N m", toward="down")
     page.sentences(
         "To reach a statement by the guarded rule", [f"U would have to fall below {needed}.", planning["advice"]]
     )
@@ -193,7 +194,7 @@ def _planning(page: Page, document: Document) -> None:
 def _monte_carlo(page: Page, simulation: Document | None) -> None:
     if simulation is None:
         return
-    drawn = format_moment_range(simulation["low"]["value"], simulation["high"]["value"])
+    drawn = format_moment_range(*outward_ends(simulation["low"]["value"], simulation["high"]["value"], 4))
     page.sentences(
         f"By {simulation['draws']:,} draws (seed {simulation['seed']})".replace(",", " "),
         [f"{100 * simulation['coverage']:g} % of the draws lie within {drawn}.", simulation["sentence"]],

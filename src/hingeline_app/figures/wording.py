@@ -110,12 +110,12 @@ def format_quantity(
     return with_unit(format_number(value, places, toward), unit)
 
 
-def format_scaled(value: float, unit: str, digits: int = 2) -> str:
+def format_scaled(value: float, unit: str, digits: int = 2, toward: Toward | None = None) -> str:
     """Write a small quantity in the next smaller unit: 0.0051 kg as 5.1 g."""
     if unit in _SMALLER_UNITS and abs(value) < 0.1:
         unit, factor = _SMALLER_UNITS[unit]
         value = value * factor
-    return format_quantity(value, unit, places=max(0, places_for(value, digits)))
+    return format_quantity(value, unit, places=max(0, places_for(value, digits)), toward=toward)
 
 
 def format_measured(value: float, uncertainty: float | None, unit: str, *, digits: int = 2, sense: bool = False) -> str:
@@ -180,6 +180,11 @@ def format_window(low: float | None, high: float | None, unit: str, places: int)
     if ends[0] is not None and ends[1] is not None and ends[0] > ends[1]:
         return "none"
     return format_range(ends[0], ends[1], unit, places)
+
+
+def outward_ends(low: float, high: float, places: int) -> tuple[float, float]:
+    """Round the ends of what may be so that what lies between them still does."""
+    return float(_rounded_toward(low, places, "down")), float(_rounded_toward(high, places, "up"))
 
 
 def format_moment_range(lower: float | None, upper: float | None, unit: str = "N m") -> str:

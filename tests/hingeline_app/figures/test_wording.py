@@ -23,6 +23,7 @@ from hingeline_app.figures.wording import (
     format_quantity,
     format_range,
     format_scaled,
+    outward_ends,
     places_for,
     shared_places,
     shorten,
@@ -49,6 +50,13 @@ def test_an_end_written_outward_holds_what_was_computed(value: float, places: in
     grace = abs(exact) / 10**9
     assert exact - step - grace < low <= exact + grace
     assert exact - grace <= high < exact + step + grace
+
+
+def test_a_bound_in_a_smaller_unit_and_a_range_of_draws_are_rounded_the_careful_way() -> None:
+    """38.6 mN·m as two digits: a bound that must be met is 38, never 39; the ends of draws go apart."""
+    assert format_scaled(0.0386, "N m", toward="down") == f"38{NB}mN·m"
+    assert outward_ends(2.06134, 2.14996, 4) == (2.0613, 2.15)
+    assert outward_ends(-0.00006, 0.00001, 4) == (-0.0001, 0.0001)
 
 
 @given(st.integers(0, 400))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import replace
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from hingeline.balance.ballast.choice import Choices, moment_after, prediction
 from hingeline.balance.ballast.columns import GRAMS, choices_from, columns_of
@@ -13,6 +14,7 @@ from hingeline.balance.ballast.programme import Programme, solve
 from hingeline.balance.ballast.search import Best
 
 MOST_LONGER = 2.0  # times the arm there is now: beyond it, it is another place
+NOISE = Decimal("1e-8")  # of a number: what LITTLE_MORE and a float add to a round one
 LITTLE_MORE = 1.0 + 1e-9  # a remedy is a little larger than the least that would do
 
 
@@ -196,9 +198,10 @@ def _new_place(task: BallastTask, best: Best) -> Iterator[Remedy]:
     """Say what is missing in all, where no single place can mend it."""
     missing, way = _missing(moment_after(task, best.choices), best)
     side = "forward" if way == "tail-heavy" else "aft"
+    grams = missing / (task.local_gravity * 0.1) * GRAMS * LITTLE_MORE
     sentence = (
         f"No single change does: {_amount(missing)} N m is still missing, for instance "
-        f"{missing / (task.local_gravity * 0.1) * GRAMS * LITTLE_MORE:.3g} g at 100 mm {side} of the hinge line. "
+        f"{_three_digits(grams, ROUND_CEILING)} g at 100 mm {side} of the hinge line. "
         "Ask the design holder."
     )
     yield Remedy("", "new place", None, missing, "N m", sentence)
@@ -209,8 +212,18 @@ def _smaller_uncertainty(task: BallastTask) -> Iterator[Remedy]:
     if lower is None or upper is None:
         return
     needed, now = (upper - lower) / 2.0, task.moment.expanded_uncertainty
-    sentence = f"Weigh again with a U below {needed:.3g} N m: better scale, arm and bearings, more readings."
+    most = _three_digits(needed, ROUND_FLOOR)
+    sentence = f"Weigh again with a U below {most} N m: better scale, arm and bearings, more readings."
     yield Remedy("", "uncertainty", now, needed, "N m", sentence)
+
+
+def _three_digits(value: float, rounding: str) -> str:
+    """Write what is needed so that what is written does: three digits, never short of it by rounding."""
+    exact = Decimal(repr(value))
+    step = Decimal(1).scaleb(exact.adjusted() - 2)
+    nearest = exact.quantize(step)
+    near = abs(nearest - exact) <= NOISE * abs(exact)
+    return f"{float(nearest if near else exact.quantize(step, rounding)):.3g}"
 
 
 def _remedy(place: Place, what: str, now: float | None, needed: float, unit: str, words: str) -> Remedy:

@@ -127,7 +127,7 @@ def shrink_words(document: Mapping[str, Any]) -> str:
     """Say what would make the ± smaller: what settles a weighing that is too close to tell, else the largest cause."""
     planning = document.get("planning")
     if planning:
-        needed = format_scaled(planning["needed_expanded_uncertainty"]["value"], "N m")
+        needed = format_scaled(planning["needed_expanded_uncertainty"]["value"], "N m", toward="down")
         return f"To tell, U has to fall below {needed}. {planning['advice']}"
     rows = document.get("budget") or []
     if not rows:

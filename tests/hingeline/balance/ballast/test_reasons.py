@@ -81,6 +81,26 @@ def test_no_place_on_the_side_that_helps() -> None:
     assert result.changes == ()
 
 
+@pytest.mark.parametrize("beyond", [0.4, 0.1234, 0.0511, 0.98765, 0.01, 0.33333])
+def test_the_mass_that_is_named_is_enough_as_it_is_written(beyond: float) -> None:
+    """Rounded up to its three digits: 52.08 g written as 52.1 g would do, 52.12 g as 52.1 g would not."""
+    task = BallastTask(Measured(2.1 + beyond, None), Limits(0.0, 2.1), (Place("aft", 0.2, "aft", largest_mass=0.1),))
+    (remedy,) = plan_ballast(task).remedies
+    grams = float(remedy.sentence.partition("instance ")[2].split()[0])
+    exact = beyond / (9.80665 * 0.1) * 1000.0
+    assert exact * (1.0 - 1e-8) <= grams <= exact * 1.01
+
+
+@pytest.mark.parametrize("width", [0.2, 0.2468, 0.1234, 0.19999])
+def test_the_uncertainty_that_is_named_is_small_enough_as_it_is_written(width: float) -> None:
+    """Half the band, rounded down to three digits."""
+    place = Place("arm", 0.2, "forward", largest_mass=0.5)
+    task = BallastTask(Measured(1.0, 0.07, 0.14, 2.0), Limits(0.4, 0.4 + width, "guarded"), (place,), "middle")
+    (remedy,) = plan_ballast(task).remedies
+    said = float(remedy.sentence.partition("below ")[2].split()[0])
+    assert width / 2.0 * 0.99 <= said <= width / 2.0 * (1.0 + 1e-8)
+
+
 def test_an_empty_guarded_band_asks_for_a_better_weighing() -> None:
     """U as wide as the limits: no weight helps, a better weighing does."""
     place = Place("arm", 0.2, "forward", largest_mass=0.5)
