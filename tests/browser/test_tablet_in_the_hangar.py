@@ -293,6 +293,18 @@ def test_a_change_of_what_waits_follows_on_it(tablet: Page, open_bench: Bench) -
     assert said == [(None, "two"), ("two", "three")]
 
 
+def test_a_row_that_is_written_whole_and_changed_twice_follows_on_itself(tablet: Page, open_bench: Bench) -> None:
+    """Without a connection, by two kinds of entry: each row is the last one entered, and none is asked about."""
+    number = open_bench.weighing[0]
+    tablet.context.set_offline(True)
+    for finding in ("right", "not right", "right"):
+        enter(tablet, number, kind="refit-seen", check="locking", finding=finding, was="null")
+    tablet.context.set_offline(False)
+    all_kept(tablet)
+    said = [each for each in open_bench.said("job detail set") if each["place"] == "refit.values.locking"]
+    assert [each["now"]["finding"] for each in said] == ["right", "not right", "right"]
+
+
 def test_a_photograph_taken_without_a_connection_is_kept_and_sent_once(tablet: Page, open_bench: Bench) -> None:
     """It waits on the tablet through a reload, with what it shows, and the record has it once."""
     tablet.goto(f"/job/{open_bench.weighing[0]}/arrive")

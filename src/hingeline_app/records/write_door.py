@@ -53,10 +53,14 @@ class Actor:
 
 @dataclass(frozen=True)
 class Command:
-    """A command as its sender named it: the same key and body twice is one command."""
+    """A command as its sender named it: the same key and body twice is one command.
+
+    ``follows`` is the key of the one after which its sender gave it, about the same thing: both may have waited.
+    """
 
     key: str
     body: Mapping[str, Any]
+    follows: str = ""
 
     @property
     def digest(self) -> str:

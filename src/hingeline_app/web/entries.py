@@ -3,6 +3,7 @@
     POST /job/<number>/entry
     kind          which kind of entry (see ``entry_kinds``)
     command_key   chosen by the tablet; the same key twice is one entry
+    follows       the key of the entry before it about the same row, where both waited or the page is not taken anew yet
     …             the fields of that kind
     X-Entry: 1    asks for the answer as data
 
@@ -29,7 +30,7 @@ from hingeline_app.web.entry_kinds.told import Told
 from hingeline_app.web.requests import visit_of
 
 KEPT, REFUSED, MOVED = "kept", "refused", "moved"
-NOT_OF_THE_ENTRY = ("csrfmiddlewaretoken", "command_key", "step")
+NOT_OF_THE_ENTRY = ("csrfmiddlewaretoken", "command_key", "step", "follows")
 STATUS = {KEPT: 200, REFUSED: 422, MOVED: 409}
 
 
@@ -111,7 +112,8 @@ def _told(request: HttpRequest, number: int) -> Told:
     actor = visit_of(request).actor
     fields = {name: value for name, value in request.POST.items() if name not in NOT_OF_THE_ENTRY}
     key = request.POST.get("command_key", "")
-    command = Command(key, {"job": number, **fields}) if key else None
+    follows = request.POST.get("follows", "")[:64]
+    command = Command(key, {"job": number, **fields}, follows) if key else None
     return Told(actor, job_identifier(actor.person, number), number, fields, command, request.FILES)  # type: ignore[arg-type]
 
 

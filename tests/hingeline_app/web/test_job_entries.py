@@ -7,8 +7,16 @@ from typing import Any
 
 import pytest
 
+from hingeline_app.records.actions.accounts import add_account
+from hingeline_app.records.actions.jobs import set_detail
+from hingeline_app.records.actions.measuring import open_measurement
+from hingeline_app.records.actions.people import add_person
+from hingeline_app.records.actions.rights import give_right
+from hingeline_app.records.actions.working import Moved
 from hingeline_app.records.models import Entry, Job
-from tests.hingeline_app.web.conftest import Fenholt
+from hingeline_app.records.roles import ENGINEER
+from hingeline_app.records.write_door import Actor, Command
+from tests.hingeline_app.web.conftest import PASSWORD, Fenholt
 
 pytestmark = pytest.mark.django_db
 
@@ -42,6 +50,57 @@ def test_two_details_of_one_job_never_collide_and_the_same_one_is_told(fenholt: 
     assert said["yours"] == {"arrive.remarks": "three screws new"}
     assert said["theirs"] == {"arrive.remarks": "two screws new"}
     assert Job.objects.get(number=fenholt.job).details["arrive"]["remarks"] == "two screws new"
+
+
+def seen(finding: str, key: str, follows: str = "") -> dict[str, str]:
+    """Enter a row that the page showed empty."""
+    told = {"kind": "refit-seen", "check": "sense", "was": "null", "finding": finding, "command_key": key}
+    return told | ({"follows": follows} if follows else {})
+
+
+def stands(fenholt: Fenholt) -> str:
+    return str(Job.objects.get(number=fenholt.job).details["refit"]["values"]["sense"]["finding"])
+
+
+def test_changes_of_one_row_that_waited_on_a_tablet_end_in_the_last_one(fenholt: Fenholt) -> None:
+    """Each was entered over the one before it, which it names: none is lost, and none meets itself as another's."""
+    for finding, key, follows in (("right", "k1", ""), ("not right", "k2", "k1"), ("right", "k3", "k2")):
+        assert sent(fenholt, **seen(finding, key, follows))[0] == 200
+    assert stands(fenholt) == "right"
+    assert sent(fenholt, **seen("not right", "k2", "k1"))[0] == 200, "sent again it is the same one"
+    assert stands(fenholt) == "right"
+
+
+def test_a_change_follows_only_on_what_its_own_person_set_and_still_stands(fenholt: Fenholt) -> None:
+    """An unknown key, another person's entry, one of another row, one that was written over: each is told."""
+    ruth = add_person(fenholt.administrator, "Ruth Holm", "RH")
+    account = add_account(fenholt.administrator, ruth.pk, "ruth", PASSWORD)
+    give_right(fenholt.administrator, ruth.pk, ENGINEER)
+    other = Actor(fenholt.workshop, ruth, account)
+    assert sent(fenholt, **seen("right", "k1"))[0] == 200
+    assert sent(fenholt, command_key="k0", **drains())[0] == 200
+    for follows in ("never sent", "k0"):
+        assert sent(fenholt, **seen("not right", f"after {follows}", follows))[0] == 409
+    job = Job.objects.get(number=fenholt.job)
+    place = "refit.values.sense"
+    with pytest.raises(Moved):
+        set_detail(other, job.pk, place, None, {"finding": "mine"}, Command("k4", {}, "k1"))
+    set_detail(other, job.pk, place, job.details["refit"]["values"]["sense"], {"finding": "mine"})
+    assert sent(fenholt, **seen("not right", "k5", "k1"))[0] == 409
+    assert stands(fenholt) == "mine"
+
+
+def test_what_is_set_back_to_what_the_page_showed_is_no_entry_of_nothing(fenholt: Fenholt) -> None:
+    """2 mm, 3 mm and 2 mm again, entered without a connection: 2 mm stands, not 3 mm."""
+    weighing = open_measurement(fenholt.mate, Job.objects.get(number=fenholt.job).pk, "weighing", set_up={
+        "uncertainty": {"arm": {"limit": "2 mm"}}})  # fmt: skip
+    told = {"kind": "own-uncertainty", "measurement": str(weighing.pk), "name": "arm", "meant": "limit",
+            "was": json.dumps({"limit": "2 mm"})}  # fmt: skip
+    assert sent(fenholt, **told, value="3 mm", command_key="k1")[0] == 200
+    assert sent(fenholt, **told, value="2 mm", command_key="k2")[0] == 409, "what another set is not kept as one's own"
+    assert sent(fenholt, **told, value="2 mm", command_key="k3", follows="k1")[0] == 200
+    weighing.refresh_from_db()
+    assert weighing.set_up["uncertainty"]["arm"] == {"limit": "2 mm"}
 
 
 def test_what_cannot_be_carried_out_is_refused_in_words_and_nothing_is_written(fenholt: Fenholt) -> None:

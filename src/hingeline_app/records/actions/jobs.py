@@ -10,7 +10,7 @@ from django.db.models import Max
 
 from hingeline.errors import InputRefused
 from hingeline_app.records.actions.entrance import NotAllowed, acting, signed_in
-from hingeline_app.records.actions.working import Moved, Work, from_to, working
+from hingeline_app.records.actions.working import Moved, Work, from_to, refuse_another_s, working
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, remark
 from hingeline_app.records.models import Aircraft, Job, LimitRow, Surface, WorkOrder, Workshop
@@ -133,8 +133,7 @@ def set_detail(
     """
     with working(actor, Act.WORK, "job detail set", job, says={"place": place}, command=command) as work:
         is_now = value_at(work.job.details, place)
-        if is_now not in (was, value):
-            raise Moved({place: value}, {place: is_now})
+        refuse_another_s(work, place, is_now, (was, value), command)
         work.entry.says |= from_to(is_now, value, undoes)
         work.job.details = plain_data("details", with_value(work.job.details, place, value))
         work.job.version += 1

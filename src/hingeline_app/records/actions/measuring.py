@@ -14,7 +14,7 @@ import hingeline
 from hingeline.errors import InputRefused
 from hingeline.units import read
 from hingeline_app.records.actions.entrance import NotAllowed
-from hingeline_app.records.actions.working import Moved, Work, from_to, working
+from hingeline_app.records.actions.working import Work, from_to, refuse_another_s, working
 from hingeline_app.records.canonical import canonical, digest_of
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, remark
@@ -99,8 +99,7 @@ def change_set_up(
         if kept.results.exists():
             raise NotAllowed(_("A statement rests on this set-up: correct it with a reason, or begin a new weighing."))
         is_now = value_at(kept.set_up, place)
-        if is_now not in (was, value):
-            raise Moved({place: value}, {place: is_now})
+        refuse_another_s(work, place, is_now, (was, value), command)
         work.entry.says |= from_to(is_now, value, undoes)
         kept.set_up = plain_data("set-up", with_value(kept.set_up, place, value))
         work.keep(kept)

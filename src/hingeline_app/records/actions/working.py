@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
@@ -11,7 +12,7 @@ from uuid import UUID
 from django.utils.translation import gettext_lazy as _
 
 from hingeline_app.records.actions.entrance import NotAllowed, require, signed_in
-from hingeline_app.records.models import Job, Person
+from hingeline_app.records.models import Entry, Job, Person
 from hingeline_app.records.models.kept import KeptRow
 from hingeline_app.records.permission import Matter
 from hingeline_app.records.queries.matter import OPEN, RELEASED, workers
@@ -105,6 +106,34 @@ def matter_of(job: Job) -> Matter:
         workers=workers(job),
         is_released=job.state == RELEASED,
     )
+
+
+def refuse_another_s(work: Work, place: str, is_now: Any, seen: tuple[Any, Any], command: Command | None) -> None:
+    """Refuse to write over what another person set: ``seen`` is what was there when it was entered, and what is to be.
+
+    Two changes of one value may wait on a tablet: the second was entered over the first, and follows on it.
+
+    Raises
+    ------
+    Moved
+        Something else stands there now: both values are in it, nothing was written.
+    """
+    _was, value = seen
+    if is_now not in seen and not _follows_own(work, place, is_now, command):
+        raise Moved({place: value}, {place: is_now})
+
+
+def _follows_own(work: Work, place: str, is_now: Any, command: Command | None) -> bool:
+    """Say whether what stands there was set by the command that this one was given after, by the same person."""
+    if command is None or not command.follows:
+        return False
+    before = Entry.objects.filter(workshop=work.job.workshop_id, command_key=command.follows).first()
+    if before is None or before.kind != work.entry.kind:
+        return False
+    body = json.loads(before.body)
+    says, by = body["says"], (body["by"] or {}).get("person")
+    same = says.get("place") == place and says.get("job") == str(work.job.pk) and by == str(work.person.pk)
+    return same and "now" in says and says["now"] == is_now
 
 
 def from_to(was: Any, now: Any, undoes: int | None = None) -> dict[str, Any]:

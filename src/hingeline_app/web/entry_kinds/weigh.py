@@ -105,9 +105,9 @@ def own_uncertainty(told: Told) -> Any:
     """State what this weighing adds to the ± by one cause; after a statement it is corrected, with the reason."""
     name, was = told.text("name"), was_shown(told)
     value = stated_as(name, told.text("meant"), told.text("value"))
-    if value == was:
-        return None
     measurement, place = told.identifier("measurement"), f"uncertainty.{name}"
+    if value == was and value == value_at(_weighing(told).set_up, place):
+        return None
     if not told.text("reason"):
         return change_set_up(told.actor, measurement, place, was, value, told.command)
     repeated(told.actor, told.command)

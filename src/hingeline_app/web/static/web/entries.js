@@ -14,7 +14,9 @@ const told = "BroadcastChannel" in globalThis ? new BroadcastChannel("hingeline-
 
 const field = (entry, name) => entry.fields.find(([key]) => key === name)?.[1];
 const here = (entry) => entry.address === new URL(document.querySelector("[data-entries-of]")?.dataset.entriesOf ?? "/", location.href).pathname;
-const placeOf = (entry) => [entry.address, field(entry, "kind"), field(entry, "measurement") ?? "", field(entry, "place")].join("|");
+// Which row an entry changes: a kind's first word ("refit-value" and "refit-seen" write one row), and what names the row.
+const OF_A_ROW = ["measurement", "place", "point", "check", "name", "index", "about"];
+const rowOf = (entry) => [entry.address, (field(entry, "kind") ?? "").split("-")[0], ...OF_A_ROW.map((name) => field(entry, name) ?? "")].join("|");
 
 // ------------------------------------------------------------------ what stands on the page
 
@@ -122,7 +124,7 @@ async function withFreshToken(entry) {
 async function answered(entry, said) {
   state.held = "";
   if (said.state === "kept") {
-    if (field(entry, "place") !== undefined && field(entry, "value") !== undefined) lastKept.set(placeOf(entry), field(entry, "value"));
+    if (field(entry, "was") !== undefined) lastKept.set(rowOf(entry), entry.key);
     if (entry.id) await store.remove(entry.id);
     title("kept", Date.now());
   } else if (said.state === "moved") {
@@ -194,14 +196,14 @@ function fieldsOf(form) {
   return [...form].filter(([name, each]) => name !== "csrfmiddlewaretoken" && name !== "command_key" && !(each instanceof File && each.size === 0));
 }
 
-// A second change of what waits here follows on the first, not on what the page showed before it.
+// A second change of what waits here follows on the first, not on what the page showed before it: it names the first,
+// and the server knows what that one wrote.
 function followed(entry) {
-  if (field(entry, "place") === undefined || field(entry, "was") === undefined) return entry;
-  const place = placeOf(entry);
-  const before = state.waiting.filter((each) => placeOf(each) === place).at(-1);
-  const was = before ? field(before, "value") : lastKept.get(place);
-  if (was !== undefined) entry.fields = entry.fields.map(([name, each]) => [name, name === "was" ? was : each]);
-  return entry;
+  if (field(entry, "was") === undefined) return;
+  const row = rowOf(entry);
+  const before = state.waiting.filter((each) => field(each, "was") !== undefined && rowOf(each) === row).at(-1);
+  const key = before ? before.key : lastKept.get(row);
+  if (key !== undefined) entry.fields.push(["follows", key]);
 }
 
 async function tooLarge(entry) {
