@@ -161,3 +161,34 @@ def test_what_waits_is_usable_on_a_phone_in_every_light(bench: Bench) -> None:
         assert serious(page) == []
         assert page.evaluate(OVERFLOW) <= 0
         context.close()
+
+
+COVERED = """() => {
+  const has = document.activeElement, box = has.getBoundingClientRect();
+  const at = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
+  const own = [has, ...(has.labels ?? [])].some((each) => each.contains(at) || at?.contains(each));
+  return own || has.matches("main, body") ? "" : `${has.tagName} ${has.id} ${has.textContent.trim()}`; }"""
+
+
+def test_what_has_the_keyboard_is_never_covered_on_a_phone(weigh: Page) -> None:
+    """Title block and action bar stay on a phone: forty presses of Tab, and what has the keyboard is always seen."""
+    weigh.set_viewport_size(PHONE)  # type: ignore[arg-type]
+    covered = []
+    for _ in range(40):
+        weigh.keyboard.press("Tab")
+        covered.append(weigh.evaluate(COVERED))
+    assert [each for each in covered if each] == []
+
+
+def test_the_keyboard_stays_after_a_save(weigh: Page, bench: Bench) -> None:
+    """A control that is drawn anew has it again; where it is gone its part has it, and no neighbour that acts."""
+    weigh.goto(f"/job/{bench.weighing[0]}/refit")
+    weigh.get_by_role("button", name="Not needed").first.focus()
+    part = weigh.evaluate("document.activeElement.closest('[data-live][id]').id")
+    weigh.evaluate("document.activeElement.remove(); document.dispatchEvent(new CustomEvent('entries:fresh'))")
+    assert weigh.evaluate("document.activeElement.id") == part
+    field = weigh.locator("input[name=value]:visible").first
+    field.focus()
+    weigh.evaluate("""() => { const has = document.activeElement.closest('[data-live]');
+      has.replaceWith(has.cloneNode(true)); document.dispatchEvent(new CustomEvent('entries:fresh')); }""")
+    expect(field).to_be_focused()
