@@ -123,8 +123,8 @@ def one_by_one(systems: Sequence[AeroelasticSystem], speeds: tuple[float, float]
     Onsets
     """
     each = [_one(system, speeds, wake) for system in systems]
-    speeds_found, growing, again = zip(*each, strict=True)
-    return Onsets(np.array(speeds_found), np.array(growing, dtype=bool), np.array(again, dtype=bool))
+    growing, again = (np.array([one[place] for one in each], dtype=bool) for place in (1, 2))
+    return Onsets(np.array([one[0] for one in each], dtype=float), growing, again)
 
 
 def _fast(task: FlutterTask, names: Sequence[str], values: Array, wake: Wake) -> Stack | None:
