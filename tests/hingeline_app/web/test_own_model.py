@@ -129,7 +129,7 @@ def test_a_study_is_started_stopped_and_shown_as_an_estimate(fenholt: Fenholt, e
         time.sleep(0.1)
     page = client.get(f"{address}/100/3").content.decode()
     found = scatter_onsets(read_flutter(example(STRIP)), 100, seed=3)
-    assert f"{found.quantiles.middle:.4g} m/s" in page
+    assert f"{found.quantiles.middle:.4g}\u00a0m/s" in page
     assert "An estimate from a model" in page
     assert "follow the flight manual" in page
     assert client.get(f"{address}/100/3.json").json()["speed_distribution"]["samples"] == 100
