@@ -164,3 +164,15 @@ def test_degrees_beyond_counting_give_the_normal_factor(degrees: int) -> None:
     """However many degrees of freedom there are, k comes down to the normal one and loses no digits."""
     normal = decimal_factor(Fraction(1, 2), None)
     assert abs(decimal_factor(Fraction(1, 2), degrees) - normal) < Decimal("1e-16")
+
+
+@pytest.mark.parametrize(
+    ("text", "is_taken"), [("1E+400", True), ("1E+401", False), ("1E-400", True), ("1E-401", False)]
+)
+def test_a_number_has_four_hundred_places_at_most(text: str, is_taken: bool) -> None:
+    """On both sides of the point: beyond them a typed slip would keep the fractions busy for long."""
+    if is_taken:
+        assert decimal_contribution(text, None) == squared_contribution(Fraction(text) ** 2, None)
+    else:
+        with pytest.raises(InputRefused, match="a finite number"):
+            decimal_contribution(text, None)
