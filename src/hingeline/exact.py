@@ -13,7 +13,7 @@ Special Publication 811 (2008), appendix B.6 and B.8 footnotes.
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Protocol, TypeGuard, runtime_checkable
+from typing import Protocol, runtime_checkable
 
 # The pound and the inch are exact by the agreement of 1959; gravity by the third General Conference, 1901.
 _POUND = Fraction(45_359_237, 100_000_000)
@@ -109,15 +109,14 @@ def fraction(value: float, local_gravity: Fraction = _STANDARD_GRAVITY) -> Fract
     CannotRead
         The text is unknown here.
     """
-    if was_typed(value):
+    if isinstance(value, WithText):
         return _read(value.text, value.dimension, local_gravity)
     return Fraction(value)
 
 
-def was_typed(value: float) -> TypeGuard[WithText]:
+def was_typed(value: float) -> bool:
     """Whether the number remembers how it was typed."""
-    # To ask a plain float, as most are, for its text costs more than to read it.
-    return type(value) is not float and isinstance(value, WithText)
+    return isinstance(value, WithText)
 
 
 def _read(text: str, dimension: str, local_gravity: Fraction) -> Fraction:
