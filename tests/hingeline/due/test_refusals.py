@@ -116,6 +116,8 @@ TASKS: dict[str, tuple[Task, str, str]] = {
         replace(HOURLY, event=Happening(ON, "overspeed")), "task[0].event", "Add it"
     ),
     "an unknown aircraft": (replace(HOURLY, aircraft="T2-3"), "task[0].aircraft", 'Did you mean "T2-03"?'),
+    "an aircraft that is none": (replace(HOURLY, aircraft="kite"), "task[0].aircraft", "the name of an aircraft"),
+    "a part that is none": (replace(HOURLY, aircraft="", part="kite"), "task[0].part", "the name of a part"),
     "an unknown part": (replace(HOURLY, aircraft="", part="arm"), "task[0].part", "no [[part]]"),
     "no owner": (replace(HOURLY, aircraft=""), "task[0].aircraft", "belongs to one"),
     "two owners": (replace(HOURLY, part="arm"), "task[0].aircraft", "belongs to one"),

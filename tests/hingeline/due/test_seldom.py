@@ -167,3 +167,11 @@ def test_opened_again_done_and_then_an_event() -> None:
     one = task(before_next_flight=True, event=Happening(ON, "hard landing"), ends_with=again, every=Interval(d(100)),
                done=(done("2026-03-01", 900.0),))  # fmt: skip
     assert asked(one).because == "Due before the next flight: hard landing on 12 Mar 2027."
+
+
+@pytest.mark.parametrize(("join", "state_is"), [("first", "unknown"), ("later", "coming")])
+def test_a_total_is_told_beside_a_period_whose_start_nobody_knows(join: str, state_is: str) -> None:
+    """What the aircraft had on the effective day is not known; before the total, the later of both is still to come."""
+    start = Start(total_hours=d(1100), within_hours=d(50), effective=day("2026-01-01"), join=join)
+    state = asked(task(start=start), plane(1000.0, counted_on=ON))
+    assert (state.state, state.due_at.hours, state.remaining.hours) == (state_is, d(1100), d(100))
