@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from hingeline.balance import HungMass, Part, Stated, StatedUncertainty, Support, Surface, Weighing, weigh
-from hingeline.balance.measured import scaled, surface_mass
+from hingeline.balance.measured import scaled, surface_mass, with_both
 from hingeline.errors import InputRefused
 from hingeline.uncertainty import Measured
 
@@ -113,3 +113,10 @@ def test_scaled() -> None:
     """An exact factor turns the value's sign, but not that of its uncertainty; what is not known stays so."""
     assert scaled(Measured(2.0, 0.25, 0.5, 2.0, 5.0), -3.0) == Measured(-6.0, 0.75, 1.5, 2.0, 5.0)
     assert scaled(Measured(2.0, None), 3.0) == Measured(6.0, None)
+
+
+def test_of_both_uncertainties_the_one_is_k_times_the_other() -> None:
+    """A moment of ± 0.03 N m with u of 0.012 N m was stated with k = 2.5, whatever the coverage asked for."""
+    found = with_both(Measured(2.0, 0.012, 0.03), 0.95)
+    assert found.coverage_factor == pytest.approx(2.5, rel=1e-12)
+    assert (found.standard_uncertainty, found.expanded_uncertainty) == pytest.approx((0.012, 0.03), rel=1e-12)
