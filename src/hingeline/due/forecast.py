@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import date as Date
 from datetime import timedelta
 from decimal import Decimal
-from functools import cache
+from functools import lru_cache
 from typing import NamedTuple
 
 from hingeline.due.results import Forecast
@@ -118,7 +118,7 @@ def _too_few(days: Sequence[Date], run: int, counted_on: Date) -> str:
     return f"there was no reading for {gap} days up to {days[len(days) - run]}, and {run} since, of {FEWEST_READINGS}"
 
 
-@cache
+@lru_cache(maxsize=4096)
 def _factor(freedom: int) -> float:
     return student_quantile((1.0 + COVERAGE) / 2.0, float(freedom))
 

@@ -253,7 +253,7 @@ ROOMS: dict[str, Room] = {
     "coating": Room(examples("1[23]*.toml", read_coating), predict_coating, second_ways.coats_by_hand),
     "swing": Room(examples("14*.toml", read_swing), inertia_by_swing, second_ways.swung_by_the_integral),
     "dynamic": Room(examples("15*.toml", read_dynamic), dynamic_balance, second_ways.spread_by_points),
-    "uncertainty": Room(lambda: (Causes(),), said_of, combined_in_decimals, few=600),
+    "uncertainty": Room(cache(lambda: (Causes(),)), said_of, combined_in_decimals, few=600),
     "due": Room(
         examples("due/01*.toml", lambda data: read_due(data, date(2027, 3, 12))),
         due_now,
