@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import contextlib
 import io
 import re
+import subprocess
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
 from PIL import Image
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Error, Page, expect
 
 from tests.browser.bench import NAMES, Bench, bench_in, detail, enter, keeps_pages, sign_in, until
-from tests.browser.conftest import PHONE
+from tests.browser.conftest import PHONE, TABLET
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 PATIENT = 20000
@@ -177,6 +180,41 @@ def test_two_taps_in_a_hurry_are_asked_about(tablet: Page, open_bench: Bench) ->
     tablet.get_by_role("button", name="It was one").click()
     all_kept(tablet)
     assert open_bench.come_to([*before, "245 g"])
+
+
+@pytest.mark.fault("F17")
+def test_a_tablet_whose_battery_dies_has_what_waited(
+    open_bench: Bench, browser_type_launch_args: dict[str, Any], tmp_path: Path
+) -> None:
+    """Every process of the browser is killed while readings wait: started again they are there, and are kept once."""
+    before, number = open_bench.readings(), open_bench.weighing[0]
+    with own_browser(open_bench, browser_type_launch_args, tmp_path) as page:
+        page.context.add_cookies([{"name": "tablet", "value": open_bench.tablet, "url": open_bench.address}])
+        sign_in(page)
+        page.goto(f"/job/{number}/weigh")
+        page.context.set_offline(True)
+        for typed in ("250 g", "255 g"):
+            reading(page, open_bench, typed)
+        strip(page).to_contain_text("2 entries wait here, not yet kept.")
+        subprocess.run(["pkill", "-KILL", "-f", f"user-data-dir={tmp_path}"], check=True)
+    assert open_bench.readings() == before
+    with own_browser(open_bench, browser_type_launch_args, tmp_path) as page:
+        page.context.add_cookies([{"name": "tablet", "value": open_bench.tablet, "url": open_bench.address}])
+        sign_in(page)
+        page.goto(f"/job/{number}/weigh")
+        all_kept(page)
+        assert open_bench.readings() == [*before, "250 g", "255 g"]
+
+
+@contextlib.contextmanager
+def own_browser(bench: Bench, arguments: dict[str, Any], folder: Path) -> Iterator[Page]:
+    """Give a browser that keeps its own folder, as a tablet's does; it may be dead at the end."""
+    context = bench.browser.browser_type.launch_persistent_context(
+        folder, **arguments, viewport=TABLET, base_url=bench.address
+    )
+    yield context.new_page()
+    with contextlib.suppress(Error):
+        context.close()
 
 
 @pytest.mark.fault("F09")

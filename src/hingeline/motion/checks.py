@@ -10,7 +10,7 @@ import numpy as np
 
 from hingeline.errors import InputRefused, Refusal
 from hingeline.motion.model import UNITS, Channel, From, Recording, Source
-from hingeline.motion.regular import together
+from hingeline.motion.regular import together, told_apart
 
 LEAST_SAMPLES, MOST_SAMPLES, MOST_CHANNELS = 32, 1_000_000, 12
 LARGEST = {"plunge": 10.0, "pitch": 7.0, "surface": 7.0, "acceleration": 5000.0, "sound": 1e9}
@@ -69,6 +69,7 @@ def _of_times(recording: Recording) -> Iterator[Refusal]:
         yield Refusal(f"times[{at}]", str(times[at]), "a time in seconds", "Leave the line out.")
         return
     alone = np.unique(times)
+    alone = alone[told_apart(alone)]
     span, different = float(times.max() - times.min()), len(alone)
     if different < LEAST_SAMPLES:
         yield Refusal("times", f"{different} different ones", f"at least {LEAST_SAMPLES}", "Is this the time column?")

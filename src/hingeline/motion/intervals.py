@@ -60,18 +60,22 @@ class Estimates:
         [1], [1/s]
     modes : tuple of (Estimate, Estimate)
         Frequency and damping ratio of every swing that was fitted, strongest first.
+    ran_away : bool
+        Whether damped swings were fitted and came to rest where none are: beyond the clock, or on the other side of
+        nought than what was seen, with nought well within their interval.
     """
 
     frequency: Estimate
     damping_ratio: Estimate | None = None
     growth_rate: Estimate | None = None
     modes: tuple[tuple[Estimate, Estimate], ...] = ()
+    ran_away: bool = False
 
 
 def of_damped_swings(
     facts: Facts, swings: Swings, start: int, stop: int, line_rate: float | None, widening: float = OF_A_DECAY
 ) -> Estimates:
-    """Fit damped swings to a stretch and give the main one.
+    """Fit damped swings to a stretch and give the main one; where the fit ran away, the frequency alone.
 
     Parameters
     ----------
@@ -94,6 +98,7 @@ def of_damped_swings(
     if not fit.usable:
         return Estimates(Estimate(facts.frequency))
     shorter = [fit_damped(part, rate, fit.poles) for part in _shortened(values)]
+    grows = widening == OF_A_GROWTH
     if fit.left > PUSHED_ON:
         widening = max(widening, OF_A_PUSHED_DECAY)
     second = None if line_rate is None else damping_of(-line_rate / facts.frequency)
@@ -101,9 +106,20 @@ def of_damped_swings(
         _widened(read(fit, 0), [read(each, _nearest(each, fit)) for each in shorter if each.usable], widening)
         for read in (_frequency, _damping, _growth)
     )
+    if not 0.0 < frequency[0] < rate / 2.0 or _tells_nothing(growth, grows=grows):
+        return Estimates(Estimate(facts.frequency), ran_away=True)
     return Estimates(
-        _interval(*frequency, facts.frequency), _interval(*damping, second), _interval(*growth, line_rate), _modes(fit)
+        _interval(*frequency, facts.frequency),
+        _interval(*damping, second),
+        _interval(*growth, line_rate),
+        _modes(fit, rate / 2.0),
     )
+
+
+def _tells_nothing(growth: tuple[float, float], *, grows: bool) -> bool:
+    """Whether a rate lies on the other side of nought than what was seen, and its interval on both: then it is none."""
+    value, uncertainty = growth
+    return (value <= 0.0 if grows else value >= 0.0) and abs(value) <= NORMAL_95 * uncertainty
 
 
 def _frequency(fit: DampedFit, index: int) -> tuple[float, float]:
@@ -154,10 +170,11 @@ def _interval(value: float, uncertainty: float, second: float | None) -> Estimat
     return Estimate(value, value - half, value + half, second)
 
 
-def _modes(fit: DampedFit) -> tuple[tuple[Estimate, Estimate], ...]:
+def _modes(fit: DampedFit, highest: float) -> tuple[tuple[Estimate, Estimate], ...]:
     return tuple(
         (_interval(*fit.frequency(index), None), _interval(*fit.damping_ratio(index), None))
         for index in range(len(fit.poles))
+        if 0.0 < fit.frequency(index)[0] < highest
     )
 
 

@@ -16,6 +16,8 @@ EMPTY_STEPS = 100_000
 """So many usual steps without a sample are put on an even clock beside those with one, and as many again."""
 LOST_FROM = 1.75
 """A step longer than this many usual ones means that samples are missing."""
+ONE_TIME = 1e-6
+"""Part of the usual step within which two samples are at one time: no clock tells them apart."""
 EVEN = 0.02
 """Scatter of the steps, as a part of the usual one, up to which times count as regular."""
 
@@ -71,6 +73,12 @@ class Tracks:
         return float(self.values.shape[1] - 1) / self.rate
 
 
+def told_apart(times: Array) -> Array:
+    """Say of times in order which a clock tells from the one before; of samples at one time the first is kept."""
+    steps = np.diff(times)
+    return np.concatenate([[True], steps > ONE_TIME * np.median(steps)]) if len(steps) else np.ones(len(times), bool)
+
+
 def together(times: Array) -> slice:
     """Find the most samples that an even clock can hold; what lies farther off in time is left out.
 
@@ -92,8 +100,9 @@ def arrays_of(recording: Recording) -> tuple[Array, Array]:
     scale = recording.time_scale.true_over_file or 1.0
     times = np.asarray(recording.times, dtype=float) * scale
     values = np.array([np.array(channel.values, dtype=float) for channel in recording.channels])
-    times, first = np.unique(times, return_index=True)  # sorted; of samples at one time the first is kept
-    return times, values[:, first]
+    times, first = np.unique(times, return_index=True)
+    kept = told_apart(times)
+    return times[kept], values[:, first[kept]]
 
 
 def clock_of(times: Array, values: Array) -> Clock:

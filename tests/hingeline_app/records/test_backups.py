@@ -25,6 +25,7 @@ from hingeline_app.records.backing_up.restore import NotTried, restore_backup, t
 from hingeline_app.records.backing_up.retention import thin_out, to_keep
 from hingeline_app.records.looking.findings import Findings
 from hingeline_app.settings.databases import FILE_NAME
+from tests.browser.demonstration import copied
 from tests.hingeline_app.records.own_folder import hingeline_json, make_workshop, run
 
 NOON = datetime(2027, 3, 12, 12, 0, tzinfo=UTC)
@@ -89,6 +90,37 @@ def test_a_restored_backup_is_the_workshop_again(stick: Path, tmp_path: Path) ->
     assert look["chains"][0]["proved_by_head_up_to"] == 12
     run("-c", ADD_ONE, folder=to)
     assert hingeline_json("ledger", "verify", folder=to)["findings"] == []
+
+
+SHEETS = """
+import hashlib, json
+from datetime import UTC, datetime
+from hingeline_app.records.opening import open_records
+open_records()
+from hingeline_app.bench.on_paper.record_of import record_of
+from hingeline_app.records.models import Job, Person
+from hingeline_app.records.queries.job_record import printed_part
+from hingeline_app.records.queries.jobs import job_of
+from hingeline_app.report import make_job_worksheet
+viewer, at = Person.objects.get(name="Mara Tarrow"), datetime(2027, 3, 12, 12, 0, tzinfo=UTC)
+sheets = {}
+for number in Job.objects.filter(state="released").order_by("number").values_list("number", flat=True):
+    record = record_of(job_of(viewer, number), printed_part(viewer, number))
+    sheets[number] = hashlib.sha256(make_job_worksheet([record], at, "1.0")).hexdigest()
+print(json.dumps(sheets))
+"""
+
+
+@pytest.mark.fault("F31")
+@pytest.mark.slow
+def test_a_restored_workshop_prints_the_same_sheets(tmp_path: Path) -> None:
+    """The worksheet of each released job, printed for one moment, is the same bytes before and after."""
+    copied(tmp_path / "records")
+    hingeline_json("backup", "--to", tmp_path / "stick", folder=tmp_path / "records")
+    hingeline_json("restore", the_backup(tmp_path / "stick"), "--to", tmp_path / "again", folder=tmp_path / "nowhere")
+    before, after = (json.loads(run("-c", SHEETS, folder=tmp_path / each).stdout) for each in ("records", "again"))
+    assert before == after
+    assert len(before) > 1
 
 
 ADD_ONE = """

@@ -1,0 +1,60 @@
+"""One wrong sample or time in a recording: no number beside a statement says the opposite, and none is nonsense."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from hingeline.motion import Recording, judge
+from tests.faults.fuzzing.rooms import recordings
+
+
+def with_time(recording: Recording, index: int, time: float) -> Recording:
+    """Mistype one time."""
+    times = list(recording.times)
+    times[index] = time
+    return replace(recording, times=tuple(times))
+
+
+def with_plunge(recording: Recording, index: int, value: float) -> Recording:
+    """Mistype one value of the first channel."""
+    values = list(recording.channels[0].values)
+    values[index] = value
+    first = replace(recording.channels[0], values=tuple(values))
+    return replace(recording, channels=(first, *recording.channels[1:]))
+
+
+def test_a_slipped_point_in_one_value_is_no_decay() -> None:
+    """The first plunge a thousand times too large: it was called dying out, at -137 Hz and with nought in its damping.
+
+    The recording of the examples is of a steady shaking.
+    """
+    spoiled = with_plunge(recordings()[1], 0, 0.19)
+    found = judge(spoiled)
+    assert found.statement == "cannot tell"
+    assert found.frequency is not None
+    assert found.frequency.value > 0.0
+    assert found.cycles > 0.0
+    assert found.damping_ratio is None
+    assert found.ground == "the level changes"
+
+
+def test_growth_that_is_seen_keeps_its_statement_without_a_rate_that_says_the_opposite() -> None:
+    """One time of 120 set to the start: it grows along a line, and the fitted rate was -2.4 ± 15 1/s. None is given."""
+    found = judge(with_time(recordings()[4], 33, -1e-12))
+    assert found.statement == "growing"
+    assert found.growth_rate is None
+    assert found.damping_ratio is None
+    assert found.frequency is not None
+    assert found.frequency.value > 0.0
+
+
+@pytest.mark.parametrize("apart", [5e-324, 1e-300, 1e-12])
+def test_two_samples_at_next_to_one_time_are_one(apart: float) -> None:
+    """Their slope has no number; the library stopped without a sentence."""
+    recording = recordings()[0]
+    near, same = (judge(with_time(recording, 35, time)) for time in (recording.times[34] + apart, recording.times[34]))
+    first = with_time(recording, 35, recording.times[0] + apart)
+    assert judge(first).statement == judge(with_time(recording, 35, recording.times[0])).statement
+    assert (near.statement, near.frequency) == (same.statement, same.frequency)
