@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
+from uuid import uuid4
 
 import pytest
 
@@ -35,6 +36,7 @@ from hingeline_app.records.actions.signing import LICENCE_NUMBER
 from hingeline_app.records.actions.tablets import enrol_tablet
 from hingeline_app.records.actions.working import Moved
 from hingeline_app.records.actions.workshop import set_up_workshop
+from hingeline_app.records.canonical import canonical, digest_of
 from hingeline_app.records.dates import now
 from hingeline_app.records.looking import look as looking
 from hingeline_app.records.looking import look_at_the_records
@@ -312,6 +314,38 @@ def test_a_licence_number_alone_makes_nobody_the_signer_of_an_own_aircraft(job: 
     text["signer"] |= {"person": str(copied.made_by_id), "licence": "another"}
     copied.text = json.dumps(text)
     assert faults_of(copied) == ["digest"]
+
+
+def signed_at(kept: Signature, workshop: str, **signer: str) -> list[str]:
+    """Give the faults of a signature whose text names another workshop, and a signer as that one knew the person."""
+    text = json.loads(kept.text) | {"workshop": workshop}
+    text["signer"] |= signer
+    data = canonical(text)
+    kept.text, kept.digest = data.decode(), digest_of(data)
+    return faults_of(kept)
+
+
+def test_a_signature_of_an_aircraft_that_went_through_two_workshops_holds_in_the_third(job: Merle) -> None:
+    """The aircraft names the last one only; a finding there stopped every signature and every backup of the third."""
+    released(job)
+    kept = Signature.objects.select_related("job__surface__aircraft").get(purpose=RELEASE)
+    first, second = uuid4(), uuid4()
+    assert signed_at(kept, str(first)) == ["workshop"]
+    kept.job.surface.aircraft.came_from = f"{second} Elsewhere"
+    assert signed_at(kept, str(first)) == []
+    assert signed_at(kept, "") == ["workshop"]
+
+
+def test_who_signed_elsewhere_stays_the_signer_when_the_licence_number_is_renewed(job: Merle) -> None:
+    """Known here under another identifier; one who is here under that identifier is somebody else."""
+    released(job)
+    kept = Signature.objects.select_related("job__surface__aircraft").get(purpose=RELEASE)
+    kept.job.surface.aircraft.came_from = "elsewhere"
+    there = str(uuid4())
+    assert signed_at(kept, there, person=str(uuid4()), licence="FH.66.OLD") == []
+    assert signed_at(kept, there, person=str(job.shop.bo.person.pk), licence="FH.66.OLD") == ["signer"]
+    assert signed_at(kept, there, person="nobody", licence="") == ["signer"]
+    assert signed_at(kept, str(kept.job.workshop_id), person=str(uuid4())) == ["signer"]
 
 
 def test_a_change_after_the_second_inspection_ends_it(job: Merle) -> None:

@@ -5,10 +5,11 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping
 from typing import Any
+from uuid import UUID
 
 from hingeline_app.records.canonical import digest_of
 from hingeline_app.records.looking.findings import Finding
-from hingeline_app.records.models import Job, Signature
+from hingeline_app.records.models import Job, Person, Signature
 
 # What is said of a signature whose text differs from the row that it stands in.
 SAID = {
@@ -59,14 +60,28 @@ def _text_of(signature: Signature) -> Mapping[str, Any] | None:
 
 
 def _workshop_of(job: Job, text: Mapping[str, Any]) -> str:
-    """Give the workshop that a signature must name: where the aircraft came from counts for what was signed there."""
-    came_from, named = job.surface.aircraft.came_from, str(text.get("workshop"))
-    return named if came_from and came_from.startswith(named) else str(job.workshop_id)
+    """Give the workshop that a signature must name: an aircraft that came from elsewhere was signed where it was then.
+
+    It may have gone through several: where it came from names the last one only.
+    """
+    named = text.get("workshop")
+    return named if job.surface.aircraft.came_from and isinstance(named, str) and named else str(job.workshop_id)
 
 
 def _is_signer(signature: Signature, text: Mapping[str, Any]) -> bool:
-    """Compare persons; of one who is known in two workshops, the licence number."""
-    signer, person = text["signer"], signature.made_by
-    same = signer.get("person") == str(person.pk)
-    known = bool(signature.job.surface.aircraft.came_from and person.licence_number)
-    return same or (known and signer.get("licence") == person.licence_number)
+    """Compare persons; who signed elsewhere and was known here already is the same person under another identifier."""
+    named, licence, person = text["signer"].get("person"), text["signer"].get("licence"), signature.made_by
+    if named == str(person.pk):
+        return True
+    job = signature.job
+    if not job.surface.aircraft.came_from or text.get("workshop") == str(job.workshop_id):
+        return False
+    # A licence number may have been renewed since; a person who is here under that identifier is another one.
+    return bool(licence and licence == person.licence_number) or _is_nobody_here(str(named), signature._state.db)
+
+
+def _is_nobody_here(identifier: str, using: str | None) -> bool:
+    try:
+        return not Person.objects.using(using).filter(pk=UUID(identifier)).exists()
+    except ValueError:
+        return False
