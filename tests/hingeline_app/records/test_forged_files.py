@@ -109,6 +109,16 @@ def a_signature_here(job: Merle) -> list[Note]:
     return [*a_job_here(job)[:-1], note_of(job.now), note_of(signed)]
 
 
+def a_signature_of_no_text(job: Merle) -> list[Note]:
+    """One under a job of its own that says nothing: the look would name it, and nothing here be signed any more."""
+    person, surface = as_bo(job), Surface(aircraft=CARRIED, name="Rudder")
+    made = Job(workshop=THEIRS, number=1, surface=surface, opened_by=person, opened_on=date(2026, 1, 1),
+               state="open", why_here="painted")  # fmt: skip
+    signed = Signature(job=made, change=1, made_by=person, purpose="release", text="{}", digest="d" * 64, seen="s" * 64,
+                       proved_by="password", signed_at=now())  # fmt: skip
+    return [note_of(each) for each in (person, surface, made, signed)]
+
+
 def a_surface_of_ours(job: Merle) -> list[Note]:
     """A surface more on an aircraft that is here."""
     rows = (job.aircraft, job.shop.dora.person, Surface(aircraft=job.aircraft, name="Rudder"))
@@ -153,9 +163,9 @@ def a_table_of_no_kind(job: Merle) -> list[Note]:
 
 
 TRIES = [
-    a_way_in, a_passkey, a_right, a_tablet, the_workshop, a_signature_here, a_surface_of_ours,
-    what_is_not_in_the_file, another_with_our_registration, details_of_another_shape, words_for_numbers,
-    a_name_too_long, no_values, no_identifier, a_table_of_no_kind,
+    a_way_in, a_passkey, a_right, a_tablet, the_workshop, a_signature_here, a_signature_of_no_text,
+    a_surface_of_ours, what_is_not_in_the_file, another_with_our_registration, details_of_another_shape,
+    words_for_numbers, a_name_too_long, no_values, no_identifier, a_table_of_no_kind,
 ]  # fmt: skip
 COUNTED = (Account, Aircraft, Job, LimitRow, Passkey, Person, Right, ShakeRecording, Signature, Surface, Tablet)
 

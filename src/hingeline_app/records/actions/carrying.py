@@ -29,7 +29,17 @@ from hingeline_app.records.dates import today
 from hingeline_app.records.exporting import save_ledger
 from hingeline_app.records.ledger_file import Ledger, OpenLedger
 from hingeline_app.records.looking.rows_as_noted import kept_tables
-from hingeline_app.records.models import Aircraft, Job, Person, ShakeRecording, ShakeSeries, WorkOrder, Workshop
+from hingeline_app.records.looking.signed_texts import faults_of
+from hingeline_app.records.models import (
+    Aircraft,
+    Job,
+    Person,
+    ShakeRecording,
+    ShakeSeries,
+    Signature,
+    WorkOrder,
+    Workshop,
+)
 from hingeline_app.records.models.kept import KeptRow
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.rebuilding import row_of
@@ -95,6 +105,7 @@ def import_aircraft(actor: Actor, file: Path) -> Aircraft:
         entry.says |= {"from": ledger.workshop, "name": str(ledger.about.get("workshop", "")), "head": head}
         for row in _rows(actor.workshop, ledger, coming):
             entry.keep(row)
+            _refuse_no_signature(row, file)
     return Aircraft.objects.get(pk=identifier)
 
 
@@ -127,6 +138,12 @@ def _refuse_what_is_no_aircraft(ledger: Ledger, coming: Mapping[Key, Note], file
     if ("aircraft", named) not in coming:
         raise InputRefused.of("FILE", file.name, "the records of one aircraft", "Have the aircraft exported again.")
     return UUID(named)
+
+
+def _refuse_no_signature(row: KeptRow, file: Path) -> None:
+    """Refuse a signature that the next look at the records would name: nothing were signed or backed up any more."""
+    if isinstance(row, Signature) and faults_of(row):
+        raise InputRefused.of("FILE", file.name, "the records of one aircraft", "Have the aircraft exported again.")
 
 
 def _rows(workshop: Workshop, ledger: Ledger, notes: Mapping[Key, Note]) -> Iterator[KeptRow]:
