@@ -213,3 +213,16 @@ def test_what_is_here_already_stays_as_it_is(shop: Fenholt, tmp_path: Path) -> N
     assert note_of(Person.objects.get(pk=anna.pk)) == note_of(anna)
     assert LimitRow.objects.get(pk=job.row.pk).page == job.row.page
     assert Job.objects.get(pk=opened.pk).limit_row == job.row
+
+
+def test_jobs_are_numbered_here_in_the_order_that_they_had(shop: Fenholt, tmp_path: Path) -> None:
+    """Which weighing was the last, and what came after a piece was swapped, is told by the numbers."""
+    person, surface = as_bo(merle(shop)), Surface(aircraft=CARRIED, name="Rudder", hinge_to_trailing_edge="270 mm")
+    jobs = [
+        Job(workshop=THEIRS, number=number, surface=surface, opened_by=person, opened_on=date(2026, 1, 1),
+            state="open", why_here=f"visit {number}")
+        for number in range(11, 19)
+    ]  # fmt: skip
+    import_aircraft(shop.ed, forged(tmp_path, [note_of(each) for each in (person, surface, *jobs)]))
+    came = Job.objects.filter(surface=surface.pk).order_by("number").values_list("why_here", flat=True)
+    assert list(came) == [f"visit {number}" for number in range(11, 19)]

@@ -151,8 +151,7 @@ def _rows(workshop: Workshop, ledger: Ledger, notes: Mapping[Key, Note]) -> Iter
     people = _known_people(workshop, notes)
     for table in _in_order():
         ours = [row_of(table, note) for key, note in sorted(notes.items()) if key[0] == table._meta.model_name]
-        # Of an issue and the one that took its place, the later first.
-        for row in sorted(ours, key=_latest_first):
+        for row in sorted(ours, key=_in_turn):
             if str(row.pk) not in people:
                 yield _moved_in(row, workshop, ledger, people)
 
@@ -178,7 +177,10 @@ def _names_of(table: type[KeptRow]) -> set[Any]:
     return {field.remote_field.model for field in foreign_keys(table)} - {table}
 
 
-def _latest_first(row: KeptRow) -> Any:
+def _in_turn(row: KeptRow) -> Any:
+    """Sort issues the latest first, which the one before it names; what has a number as it was numbered there."""
+    if isinstance(row, Numbered):
+        return row.number
     issued = getattr(row, "issued_on", None)
     return -issued.toordinal() if issued else 0
 
