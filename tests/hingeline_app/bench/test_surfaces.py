@@ -69,6 +69,10 @@ def test_what_the_limits_assume_is_held_against_what_was_found() -> None:
         ("tab and seal no. 4, bolts with less than 1 mm play", {"tab": "fitted", "seals": "fitted", "bolts": "fitted"}),
         ("w/o tab", {"tab": "off"}),
         ("mit tab, ohne wicks", {"tab": "fitted", "wicks": "off"}),
+        # Told as off by the word after it, and as fitted by the comma after it.
+        ("tab without pushrod", {"tab": "fitted", "pushrod": "off"}),
+        ("tab, pushrod and wicks removed", {"pushrod": "off", "wicks": "off"}),
+        ("with tab, seals and pushrod disconnected", {"tab": "fitted", "seals": "off", "pushrod": "off"}),
     ],
 )
 def test_without_holds_for_all_that_and_joins_and_what_reads_both_ways_is_not_said(

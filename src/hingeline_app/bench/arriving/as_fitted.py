@@ -29,6 +29,7 @@ _OFF = re.compile(
     rf"(?<!\w)(?:{_OFF_BEFORE}|not|off|removed|detached|disconnected|nicht|abgebaut|entfernt|non|déposée?s?)(?!\w)"
 )
 _LEADS = re.compile(rf"\s*(?:but |and )?(?:{_OFF_BEFORE})(?!\w)")
+_WITHOUT = re.compile(rf"(?<!\w)(?:{_OFF_BEFORE})(?!\w)")
 _ON = re.compile(r"\b(?:with|fitted|installed|mounted|connected|mit|montiert|angebaut|avec|montée?s?|posée?s?)\b")
 _BESIDE = re.compile(r"\b(?:the|all|both|any|its|static|control|die|der|das|alle|les?|la)\b|[^\w]")
 AGREES, DIFFERS, NOT_SAID = "agrees", "differs", "not said"
@@ -72,12 +73,27 @@ def assumed_by(text: str) -> dict[str, str]:
 
 
 def _parts(text: str) -> Iterator[_Part]:
-    pieces = ["", *_JOINT.split(text)]
-    for joint, piece in zip(pieces[::2], pieces[1::2], strict=True):
-        items = tuple(item for item, names in _NAMES.items() if names.search(piece))
+    for joint, piece in _pieces(text):
+        items = _items(piece)
         if items:
             left = _BESIDE.sub("", re.sub("|".join(each.pattern for each in _NAMES.values()), "", piece))
             yield _Part(joint, items, _state(piece), bool(_LEADS.match(piece)), not left)
+
+
+def _pieces(text: str) -> Iterator[tuple[str, str]]:
+    """Give each piece with what joins it; a "without" says nothing of an item before it: "tab without pushrod"."""
+    pieces = ["", *_JOINT.split(text)]
+    for joint, piece in zip(pieces[::2], pieces[1::2], strict=True):
+        without = _WITHOUT.search(piece)
+        at = without.start() if without else 0
+        if _items(piece[:at]) and _items(piece[at:]):
+            yield from ((joint, piece[:at]), ("", piece[at:]))
+        else:
+            yield joint, piece
+
+
+def _items(piece: str) -> tuple[str, ...]:
+    return tuple(item for item, names in _NAMES.items() if names.search(piece))
 
 
 def _state(piece: str) -> str:
@@ -105,9 +121,11 @@ def _from_after(read: Sequence[_Part], place: int) -> str:
     after = next((at for at in range(place + 1, len(read)) if read[at].state), None)
     if after is None or read[after].state != OFF or read[after].leads:
         return ""
-    if not all(part.joint.isalpha() for part in read[place + 1 : after + 1]):
-        return ""
-    return OFF if read[place].is_bare else BOTH
+    joints = [part.joint for part in read[place + 1 : after + 1]]
+    if all(map(str.isalpha, joints)):
+        return OFF if read[place].is_bare else BOTH
+    is_list = joints[-1].isalpha() and set(joints[:-1]) == {","} and all(part.is_bare for part in read[place:after])
+    return BOTH if is_list else ""
 
 
 def compared(text: str, found: Mapping[str, Any]) -> list[Compared]:
