@@ -54,6 +54,19 @@ def test_a_certificate_of_the_day_that_is_entered_late_counts_for_that_day(job: 
     assert (scale["certificate"], scale["certificate_begins"], scale["uncertainty"]) == ("C 17b", first, NEW)
 
 
+def test_a_first_day_that_was_typed_too_late_is_corrected_by_entering_the_certificate_again(job: Merle) -> None:
+    """The paper had come in good time: without this the weighings of three weeks were to be made again."""
+    weighed_without_certificate(job)
+    last = date.today() + timedelta(days=345)
+    renew_certificate(job.shop.anna, job.scale.pk, "C 18", date.today(), last, NEW)
+    assert open_points(job.now)
+    first = date.today() - timedelta(days=20)
+    with pytest.raises(InputRefused, match="by its own name"):
+        renew_certificate(job.shop.anna, job.scale.pk, "C 17b", first, last, NEW)
+    renew_certificate(job.shop.anna, job.scale.pk, "C 18", first, last, NEW)
+    assert open_points(job.now) == []
+
+
 def test_a_first_certificate_that_begins_after_the_weighing_is_in_its_way(job: Merle) -> None:
     scale = add_scale(job.shop.anna, "HL-9", step="5 g", largest="6 kg", certificate="C 1",
                       certificate_begins=date.today(), certificate_expires=date.today())  # fmt: skip

@@ -60,20 +60,22 @@ def renew_certificate(
 ) -> Scale:
     """Enter a new certificate, the days from which and until which it counts, and the uncertainty that it states.
 
-    The one before it stays: weighings from before the first day of the new one rest on it, and on what it states.
+    The one before it stays: weighings from before the first day of the new one rest on it, and on what it states. The
+    same certificate entered again is corrected: it may begin sooner than was typed.
 
     Raises
     ------
     InputRefused
-        It begins ahead, before the one that it follows, or after its last day.
+        It begins ahead, before another one that it follows, or after its last day.
     """
     with acting(actor, Act.KEEP_EQUIPMENT, "certificate renewed", command=command) as entry:
         kept = found(signed_in(actor), Scale, scale)
-        before = kept.certificates
-        if kept.certificate_begins is not None and begins < kept.certificate_begins:
+        before, name = kept.certificates, legible("certificate", certificate)
+        if kept.certificate_begins is not None and begins < kept.certificate_begins and name != kept.certificate:
             expected = f"a day from {kept.certificate_begins} on"
-            raise InputRefused.of("certificate begins", begins, expected, "The present one begins then.")
-        kept.certificate = legible("certificate", certificate)
+            remedy = "The present one begins then. To correct its first day, enter it again by its own name."
+            raise InputRefused.of("certificate begins", begins, expected, remedy)
+        kept.certificate = name
         _certify(kept, begins, expires, uncertainty)
         kept.certificates_before = [each.as_data() for each in before]
         entry.keep(kept)
