@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 import click
@@ -17,6 +17,7 @@ from hingeline_app.replaying.worked_out import worked_out_again
 from hingeline_app.report import ReadWorksheet, read_worksheets, record_digest
 
 FORMAT, SEVERAL = "hingeline/replay/1", "hingeline/replays/1"
+COATING = "hingeline/coating-result/1"
 
 
 @click.command("replay", short_help="Work a worksheet out again and say what differs.")
@@ -66,7 +67,7 @@ def _replayed(sheet: ReadWorksheet) -> dict[str, Any]:
             "version": hingeline.__version__,
             "surface": _name_of(again),
             **_found(again),
-            "cautions": again["cautions"],
+            "cautions": [*_read_as_then(sheet), *again["cautions"]],
         }
     )
 
@@ -81,6 +82,19 @@ def _again(sheet: ReadWorksheet) -> dict[str, Any]:
     """Work the input inside a sheet out anew, by the command that made it."""
     with quiet_solver():
         return worked_out_again(sheet.result["format"], sheet.weighing_text.encode("utf-8"))
+
+
+def _read_as_then(sheet: ReadWorksheet) -> Iterator[str]:
+    """Say what a sheet of before holds that is refused today, and how it was read: as it was then."""
+    if sheet.result["format"] != COATING:
+        return
+    from hingeline_app.files.coating_file import read_as_then
+
+    for each in read_as_then(sheet.weighing_text.encode("utf-8")):
+        yield (
+            f"{each.field} is {each.value}: read as a part of the value, as when the sheet was made. Was it meant in "
+            "points of the whole? Then the ± is too small: predict again."
+        )
 
 
 def _name_of(again: Mapping[str, Any]) -> str:

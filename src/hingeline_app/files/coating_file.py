@@ -72,21 +72,43 @@ class CoatingFile(Table):
     sheet: SheetTable = Field(default_factory=SheetTable)
 
 
-def read_coating(data: bytes) -> CoatingTask:
+def read_coating(data: bytes, *, kept: bool = False) -> CoatingTask:
     """Read a coating file.
+
+    Parameters
+    ----------
+    data : bytes
+    kept : bool
+        It was kept with a result: what is refused today because it could be meant in two ways is read as it was then.
 
     Raises
     ------
     InputRefused
         With every fault of the file.
     """
-    file = read_tables(data, CoatingFile)
+    file = read_tables(data, CoatingFile, kept=kept)
     _refuse_both_forms(file)
     return CoatingTask(
         surfaces=tuple(_surface(place, table) for place, table in _placed(file)),
         coverage=file.coverage,
         local_gravity=STANDARD_GRAVITY if file.local_gravity is None else file.local_gravity,
     )
+
+
+def read_as_then(data: bytes) -> tuple[Refusal, ...]:
+    """Give what a kept coating file says in a way that is refused today, and was read as a part of the value then.
+
+    Raises
+    ------
+    InputRefused
+        With every fault of the file that was one then too.
+    """
+    try:
+        read_coating(data)
+    except InputRefused as refused:
+        read_coating(data, kept=True)
+        return refused.refusals
+    return ()
 
 
 def _refuse_both_forms(file: CoatingFile) -> None:

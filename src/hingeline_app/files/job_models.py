@@ -17,8 +17,8 @@ from hingeline_app.files.refusals import refused
 File = TypeVar("File", bound=BaseModel)
 
 
-def read_tables(data: bytes, model: type[File]) -> File:
-    """Read a job file as the tables of its model.
+def read_tables(data: bytes, model: type[File], *, kept: bool = False) -> File:
+    """Read a job file as the tables of its model; one that was kept with a result by what its words meant then.
 
     Raises
     ------
@@ -27,7 +27,7 @@ def read_tables(data: bytes, model: type[File]) -> File:
     """
     document, faults = read_with_faults(data)
     refuse_other_format(document, str(get_args(model.model_fields["format"].annotation)[0]))
-    context = {"local_gravity": local_gravity_ahead(document.get("local_gravity"))}
+    context = {"local_gravity": local_gravity_ahead(document.get("local_gravity")), "kept": kept}
     try:
         file = model.model_validate(document, context=context)
     except ValidationError as fault:

@@ -161,7 +161,7 @@ class Part(MeasuredIn):
     """Marks a pure number that is a part of a whole, and is often printed in per cent.
 
     Its uncertainty in per cent could be meant of it or of the whole: ``"2 % of it"`` and ``"2 points"`` say which,
-    ``"2 %"`` alone is refused.
+    ``"2 %"`` alone is refused. In a file that was kept with a result it is a part of the value, as it was then.
     """
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: Any) -> dict[str, Any]:
@@ -173,17 +173,18 @@ class Part(MeasuredIn):
 
     def _read(self, given: Any, info: core_schema.ValidationInfo[Any]) -> Given:
         if isinstance(given, Mapping):
-            given = {name: self._said(name, item) if name in _AMOUNTS else item for name, item in given.items()}
+            kept = bool((info.context or {}).get("kept"))
+            given = {name: self._said(name, item, kept) if name in _AMOUNTS else item for name, item in given.items()}
         return super()._read(given, info)
 
     @staticmethod
-    def _said(name: str, amount: Any) -> Any:
+    def _said(name: str, amount: Any, kept: bool) -> Any:
         """Give a percentage of the value as such, points of the whole as a bare number."""
         found = _OF_A_PART.fullmatch(amount.strip()) if isinstance(amount, str) else None
         if found is None:
             return amount
         percent = read(f"{found['number']} %", "ratio", field=f".{name}")
-        if found["of"] is None and found["points"] is None:
+        if found["of"] is None and found["points"] is None and not kept:
             remedy = (
                 'Write "2 % of it" for a part of the value, "2 points" for 0.02 of the whole, or 0.02 without quotes.'
             )

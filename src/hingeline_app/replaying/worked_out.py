@@ -38,7 +38,7 @@ def _coating(data: bytes) -> object:
     from hingeline.balance.coating import predict_coating
     from hingeline_app.files.coating_file import read_coating
 
-    return predict_coating(read_coating(data))
+    return predict_coating(read_coating(data, kept=True))
 
 
 def _swing(data: bytes) -> object:

@@ -12,8 +12,12 @@ import pypdfium2
 import pytest
 from pypdf import PdfReader
 
+from hingeline.balance.coating import predict_coating
+from hingeline.document import to_document
 from hingeline.errors import InputRefused
 from hingeline_app.cli.main import main
+from hingeline_app.cli.output import with_about
+from hingeline_app.files.coating_file import read_coating
 from hingeline_app.report import SheetDetails, make_job_sheet, read_worksheet
 from hingeline_app.said import reading_in, says
 from tests.doors.checkouts import ROOT
@@ -94,6 +98,26 @@ def test_a_sheet_replays_to_the_last_digit(
     assert replayed["check_sum_holds"] is True
     assert main(["replay", str(tmp_path / f"{command}.pdf")]) == 0
     assert "Same to the last digit." in capsys.readouterr().out
+
+
+def test_a_sheet_of_before_is_worked_out_by_what_its_percentage_meant_then(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A bare "3 %" beside a part of a whole, which 1.0.0 read as 3 % of it, comes out the same, and it is said."""
+    today = (ROOT / "examples" / "13-elevator-strip-and-patch.toml").read_text("utf-8")
+    assert today.count("limit = 0.03") == 1
+    told, then = (today.replace("limit = 0.03", f'limit = "{words}"') for words in ("3 % of it", "3 %"))
+    result = with_about(to_document(predict_coating(read_coating(told.encode()))))
+    made = datetime(2026, 11, 28, 9, 41, tzinfo=UTC)
+    path = tmp_path / "then.pdf"
+    path.write_bytes(make_job_sheet(result, then, SheetDetails(), made, "0", parts=[], cautions=[], name="Elevator"))
+    assert main(["replay", str(path), "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert found["same"] is True
+    assert "layer[2].volume_solids.limit is 3 %: read as a part of the value" in found["cautions"][0]
+    assert not any("read as a part" in each for each in found["cautions"][1:])
+    with pytest.raises(InputRefused, match="a percentage that says of what"):
+        read_coating(then.encode())
 
 
 def test_the_title_block_is_filled_from_the_sheet_table(tmp_path: Path) -> None:

@@ -46,6 +46,8 @@ def refuse_unreadable(place: str, text: str) -> None:
         raise InputRefused.of(
             "file", f"{len(text)} characters", f"at most {LONGEST} characters", "Plan fewer layers at a time."
         )
+    if place == COATING:
+        read_coating(text.encode())  # as what is typed today is read; one that is kept is shown as it was read then
     (_coating if place == COATING else _swing)(text)
 
 
@@ -88,7 +90,7 @@ def _times(factor: float, value: float | None) -> float | None:
 
 @lru_cache(maxsize=64)
 def _coating(text: str) -> Mapping[str, Any]:
-    return to_document(predict_coating(read_coating(text.encode())))
+    return to_document(predict_coating(read_coating(text.encode(), kept=True)))
 
 
 @lru_cache(maxsize=64)
