@@ -140,7 +140,7 @@ def _of_surface(task: BallastTask) -> Iterator[Refusal]:
 
 def _lighter_than_its_weights(mass: float, places: tuple[Place, ...]) -> Iterator[Refusal]:
     """Refuse a surface that weighs no more than what its places carry now: the weights are part of it."""
-    carried = math.fsum(place.present_mass for place in places)
+    carried = sum(place.present_mass for place in places)  # not fsum: what is no mass is told at its own place
     if math.isfinite(carried) and 0.0 < mass <= carried:
         remedy = "Give the mass of the whole surface, its weights included; check the numbers and their units."
         yield _fault("surface.mass", mass, f"more than the weights present, {carried:.6g} kg", remedy)

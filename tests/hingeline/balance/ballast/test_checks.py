@@ -48,6 +48,13 @@ TASKS: dict[str, tuple[dict[str, Any], str]] = {
         },
         r"surface\.mass: .* more than the weights present, 0\.5 kg",
     ),
+    "weights whose sum is beyond any number": (
+        {
+            "places": (replace(GOOD, present_mass=1.7e308), Place("tip", 0.2, present_mass=1.7e308)),
+            "surface": Surface("rudder", mass=0.5),
+        },
+        r"place\[1\]\.present_mass: .* from 0 to 1000 kg",
+    ),
     "no place": ({"places": ()}, r"place: .* 1 to 20 places"),
     "two of one name": ({"places": (GOOD, GOOD)}, r"place\[1\]\.name: .* a name of its own"),
     "gravity of the moon": ({"local_gravity": 1.62}, r"local_gravity: .* between 9\.7 and 9\.9"),
