@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date as Date
 from decimal import Decimal
 from functools import lru_cache
@@ -118,10 +119,7 @@ def _tolerance_faults(place: str, tolerance: Tolerance, task: Task) -> Iterator[
 
 def _of_nothing(place: str, tolerance: Tolerance, task: Task) -> Iterator[Refusal]:
     """Refuse a tolerance of a counter that the task does not have, or as long as its interval."""
-    for name, limits, words in _LIMITS_OF:
-        amount = getattr(tolerance, name)
-        if amount is not None and all(getattr(getattr(task, part), limit, None) is None for part, limit in limits):
-            yield fault(f"{place}.{name}", amount, words, "Leave it out, or add the limit.")
+    yield from faults_of_no_limit(place, task)
     every = task.every or Interval()
     for name in ("hours", "landings", "months", "days"):
         amount, interval = getattr(tolerance, name), _interval_as(name, every)
@@ -129,6 +127,23 @@ def _of_nothing(place: str, tolerance: Tolerance, task: Task) -> Iterator[Refusa
             continue
         if amount >= interval > 0:
             yield fault(f"{place}.{name}", amount, f"less than the interval of {interval}", "Check both.")
+
+
+def faults_of_no_limit(place: str, task: Task) -> Iterator[Refusal]:
+    """Find the amounts of a tolerance in counters that the task has no limit in: they count for nothing."""
+    for name, limits, words in _LIMITS_OF:
+        amount = getattr(task.tolerance, name, None)
+        if amount is not None and all(getattr(getattr(task, part), limit, None) is None for part, limit in limits):
+            yield fault(f"{place}.{name}", amount, words, "Leave it out, or add the limit.")
+
+
+def without_what_counts_for_nothing(task: Task) -> Task:
+    """Leave such amounts out of a task that was kept before they were refused: what is due is the same without them."""
+    nothing = {each.field.rpartition(".")[2]: None for each in faults_of_no_limit("", task)}
+    if task.tolerance is None or not nothing:
+        return task
+    rest = replace(task.tolerance, **nothing)
+    return replace(task, tolerance=None if rest == Tolerance() else rest)
 
 
 def _interval_as(name: str, every: Interval) -> Decimal | int | None:

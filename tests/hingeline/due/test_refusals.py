@@ -25,6 +25,7 @@ from hingeline.due import (
     sign_off,
     what_is_due,
 )
+from hingeline.due.task_checks import without_what_counts_for_nothing
 from hingeline.errors import InputRefused, Refusal
 from tests.hingeline.due.building import ON, d, day, done, plane, task
 
@@ -149,6 +150,16 @@ HOLD: dict[str, Task] = {
 def test_a_tolerance_of_a_limit_that_is_there_is_taken(case: str) -> None:
     """In the interval or in the start, in its own unit or in the other of the calendar."""
     assert what_is_due([plane(landings=100)], [], [HOLD[case]], ON)
+
+
+def test_what_counts_for_nothing_is_left_out_and_the_rest_of_a_tolerance_stays() -> None:
+    """Five landings beside an interval in hours; the hours beside them count; a task without any is the same."""
+    mixed = replace(HOURLY, tolerance=Tolerance(hours=d(5), landings=5))
+    alone = replace(HOURLY, tolerance=Tolerance(days=5))
+    assert without_what_counts_for_nothing(mixed).tolerance == Tolerance(hours=d(5))
+    assert without_what_counts_for_nothing(alone).tolerance is None
+    for each in (HOURLY, *HOLD.values()):
+        assert without_what_counts_for_nothing(each) is each
 
 
 AIRCRAFT: dict[str, tuple[Aircraft, str, str]] = {

@@ -27,6 +27,7 @@ from hingeline_app.records.queries.checks_ahead import ChecksAhead, checks_ahead
 from hingeline_app.records.queries.due_question import asked_of
 from hingeline_app.records.queries.task_history import entries_of_task, task_in_full
 from hingeline_app.records.queries.visible import Nowhere
+from hingeline_app.records.task_rules import rule_of
 from hingeline_app.records.write_door import write_door
 from tests.hingeline_app.records.merle import Merle, merle, proof, released
 from tests.hingeline_app.records.workshop import Fenholt
@@ -63,6 +64,26 @@ def state(job: Merle, name: str = "crack check", viewer: Any = None) -> due.Task
     checks = checks_ahead((viewer or job.shop.anna).person).checks
     (found,) = [each.state for each in checks if each.task.name == name]
     return found
+
+
+def test_a_tolerance_of_before_that_counts_for_nothing_stops_nobody(job: Merle) -> None:
+    """Kept before it was refused: what is due comes out as then, the check is signed off; typed today it is refused.
+
+    It had made its own check unknown, and refused each sign-off of every other check of its aircraft.
+    """
+    loose = replace(HUNDRED, tolerance=due.Tolerance(days=5))
+    with pytest.raises(InputRefused) as refused:
+        task(job, loose)
+    assert [each.field for each in refused.value.refusals] == ["tolerance.days"]
+    made = task(job)
+    Task.objects.filter(pk=made.pk).update(rule=rule_of(loose))
+    yearly = task(job, YEARLY)
+    flown(job, "612.0", 3)
+    sign_off(job.shop.anna, made.pk, on_paper(job, 2, "612.5"))
+    sign_off(job.shop.anna, yearly.pk, on_paper(job, 2))
+    found = state(job)
+    assert (found.state, found.due_at.hours) == ("coming", Decimal("712.5"))
+    assert checks_ahead(job.shop.anna.person).refused == ()
 
 
 def test_a_task_without_history_is_unknown_and_a_sign_off_makes_it_coming(job: Merle) -> None:

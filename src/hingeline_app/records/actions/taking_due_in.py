@@ -63,7 +63,7 @@ def take_due_in(actor: Actor, question: due.DueQuestion, word: str, command: Com
     with acting(actor, Act.KEEP_TASKS, "due file taken in", command=command) as entry:
         taking = _begun(entry, signed_in(actor), question, legible("word", word, longest=200))
         readings = sum(_counters(taking, plane) for plane in question.aircraft)
-        signed = sum(_task(taking, task) for task in question.tasks)
+        signed = sum(_task(taking, f"task[{number}].", task) for number, task in enumerate(question.tasks))
         owners: list[Aircraft | Part] = [*taking.aircraft.values(), *taking.parts.values()]
         for owner in owners:
             refuse_contradiction(owner)
@@ -92,9 +92,12 @@ def _not_here(kind: str, number: int, name: str) -> Refusal:
     return Refusal(f"{kind}[{number}].name", name, f"an {kind} that is here".replace("an part", "a part"), remedy)
 
 
-def _task(taking: _Taking, task: due.Task) -> int:
+def _task(taking: _Taking, place: str, task: due.Task) -> int:
     owner = taking.aircraft[task.aircraft] if task.aircraft else taking.parts[task.part]
-    row = described_task(taking.person, owner, Line(task))
+    try:
+        row = described_task(taking.person, owner, Line(task))
+    except InputRefused as refused:
+        raise refused.at(place) from None
     taking.entry.keep(row)
     for done in task.done:
         taking.entry.keep(_signed(taking, row, done))

@@ -12,6 +12,7 @@ from typing import Any
 from uuid import UUID
 
 from hingeline import due
+from hingeline.due.task_checks import faults_of_no_limit
 from hingeline.errors import InputRefused
 from hingeline_app.records.actions.entrance import acting, signed_in
 from hingeline_app.records.dates import today
@@ -91,6 +92,9 @@ def _describe(task: Task, person: Person, line: Line) -> None:
         reference=legible("reference", line.task.reference, longest=200, needed=False),
         applies_to=legible("applies to", line.task.applies_to, longest=200, needed=False),
     )
+    counts_for_nothing = tuple(faults_of_no_limit("tolerance", rule))
+    if counts_for_nothing:
+        raise InputRefused(counts_for_nothing)
     task.rule = rule_of(rule)
     task.issue = found(person, Issue, line.issue) if line.issue else None
     points = [legible("check points", each, longest=200, needed=False) for each in line.check_points]
