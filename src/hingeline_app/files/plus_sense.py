@@ -56,11 +56,13 @@ def sense_of(value: Any) -> str:
     Raises
     ------
     InputRefused
-        The words say neither or both, speak of the minus, or hold one that is not known here.
+        The words say neither or both, speak of the minus, or hold one that is not known here; or what they quote off
+        the page says the other way.
     """
-    words = _words(value) if isinstance(value, str) and len(value) <= LONGEST else []
+    text = _lowered(value) if isinstance(value, str) and len(value) <= LONGEST else ""
+    words = _words(_QUOTED.sub(_minus_in, text))
     found = set(_found(words)) - {REMARK}
-    if len(found) == 1 and None not in found:
+    if len(found) == 1 and None not in found and _senses_quoted(text) <= found:
         return str(found.pop())
     remedy = f"Say what the document's plus means, in these words alone: {_EXAMPLES}."
     if OF_THE_MINUS.intersection(words):
@@ -68,10 +70,17 @@ def sense_of(value: Any) -> str:
     raise InputRefused.of("", shown(value), "tail-heavy or nose-heavy", remedy)
 
 
+def _lowered(text: str) -> str:
+    return unicodedata.normalize("NFC", text).lower()
+
+
 def _words(text: str) -> list[str]:
-    lowered = unicodedata.normalize("NFC", text).lower()
-    bare = _QUOTED.sub(_minus_in, lowered)
-    return _WORD.findall(_JOINED.sub(" ", _SHORTENED.sub(r"\1e", bare)))
+    return _WORD.findall(_JOINED.sub(" ", _SHORTENED.sub(r"\1e", text)))
+
+
+def _senses_quoted(text: str) -> set[str | None]:
+    """Give the senses of the phrases in quotations; words that are not known decide nothing there."""
+    return {sense for quoted in _QUOTED.findall(text) for sense in _found(_words(quoted))} - {None, REMARK}
 
 
 def _minus_in(quoted: re.Match[str]) -> str:

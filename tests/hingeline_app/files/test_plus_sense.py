@@ -25,6 +25,7 @@ ROW = {"surface": "Rudder", "positive": "nose heavy", "moment": ["0.2 in-lb", "3
         ("lourd à l'arrière", TAIL_HEAVY),
         ("not stated; by sense tail heavy", TAIL_HEAVY),
         ("tail heavy (printed: trailing edge load positive)", TAIL_HEAVY),
+        ("tail heavy (printed: positive moment is T.E. heavy)", TAIL_HEAVY),
         ("positive when nose heavy", NOSE_HEAVY),
         ("leading\u2011edge\u2011heavy", NOSE_HEAVY),
         ("L. E. heavy", NOSE_HEAVY),
@@ -45,6 +46,7 @@ def test_whole_words_say_which_way_the_plus_points(words: str, sense: str) -> No
         "+ tail heavy, - nose heavy", "tail heavy / nose heavy", "table heavy", "sample heavy", "not tail heavy",
         "less nose heavy", "no underbalance", "nontail heavy", "tail heavyish", "retail heavy", "plus", "", "heavy",
         "tail heavy 2", "not stated", "tail heavy (printed: - is nose heavy)", "(printed: tail heavy)",
+        "tail heavy (printed: nose heavy positive)", "nose heavy (gedruckt: hecklastig)",
         "tail heavy (maker's table)", "tail -heavy", "t" * 201, 3, None, ["tail-heavy"],
     ],
 )  # fmt: skip
