@@ -12,7 +12,7 @@ from hingeline_app.cli.options import job_file
 from hingeline_app.cli.output import with_about, write_json
 from hingeline_app.cli.quiet import quiet_solver
 from hingeline_app.cli.run import Run
-from hingeline_app.evidence.again import differing
+from hingeline_app.evidence.again import differing, is_wording
 from hingeline_app.replaying.worked_out import worked_out_again
 from hingeline_app.report import ReadWorksheet, read_worksheets, record_digest
 
@@ -29,6 +29,7 @@ def command(run: Run, file: str, as_json: bool) -> None:
     FILE is a sheet made by 'hingeline weigh … --pdf', or by ballast, coating, swing,
     dynamic or arm. The input inside it is computed anew and compared with the result
     inside it, to the last digit; the check sum is to be compared with the printed one.
+    Sentences that this version words otherwise are listed beside it.
 
     The sheets of a work order are worked out one after the other.
 
@@ -53,13 +54,15 @@ def _together(documents: Sequence[dict[str, Any]]) -> dict[str, Any]:
 def _replayed(sheet: ReadWorksheet) -> dict[str, Any]:
     again = _again(sheet)
     kept = {name: value for name, value in sheet.result.items() if name not in ("about", "monte_carlo")}
-    differences = list(differing("", kept, again))
+    told = list(differing("", kept, again))
+    differences = [each for each in told if not is_wording(each)]
     digest = record_digest(sheet.weighing_text, sheet.result)
     return with_about(
         {
             "format": FORMAT,
             "same": not differences,
             "differences": differences,
+            "worded_otherwise": [each for each in told if is_wording(each)],
             "check_sum": digest,
             "check_sum_printed": sheet.printed_digest,
             "check_sum_holds": digest == sheet.printed_digest,

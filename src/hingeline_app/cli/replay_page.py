@@ -19,6 +19,9 @@ def show_replay(document: Mapping[str, Any]) -> None:
         page.line(f"DIFFERS in {len(document['differences'])} places: this worksheet is not to be relied on as it is.")
         rows = [(each["field"], each["kept"], each["again"]) for each in document["differences"][:20]]
         page.table("What differs", ("field", "on the worksheet", "worked out now"), rows)
+    worded = [(each["field"], each["kept"], each["again"]) for each in document["worded_otherwise"][:20]]
+    if worded:
+        page.table("Worded otherwise by this version", ("field", "on the worksheet", "now"), worded)
     page.pairs(
         [
             *_weighed(document),

@@ -5,6 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+SENTENCES = frozenset({"notes", "cautions", "assumptions", "sentence", "advice", "reason"})
+"""Fields of a result that are sentences: another version may say more, or say it otherwise, of the same numbers."""
+
+
+def is_wording(difference: Mapping[str, str]) -> bool:
+    """Tell a sentence that is worded otherwise from a number, a statement or a name that came out otherwise."""
+    return difference["field"].rpartition(".")[2].partition("[")[0] in SENTENCES
+
 
 def differing(place: str, kept: Any, again: Any) -> Iterator[dict[str, str]]:
     """Go through everything that differs between two documents, to the last digit."""

@@ -9,7 +9,7 @@ from typing import Any
 
 import hingeline
 from hingeline.errors import InputRefused
-from hingeline_app.evidence.again import differing
+from hingeline_app.evidence.again import differing, is_wording
 from hingeline_app.files.toml_text import toml_text
 from hingeline_app.records.canonical import canonical
 from hingeline_app.replaying.worked_out import WORKED_OUT, worked_out_again
@@ -24,7 +24,7 @@ CUT_OFF = "what was kept of it is cut off or was edited, and cannot be read"
 
 @dataclass(frozen=True)
 class Replayed:
-    """What came of it: ``same``, or the differences, or why it could not be worked out."""
+    """What came of it: ``same``, or the differences, or why it could not be worked out; sentences stand apart."""
 
     result_format: str
     number: int
@@ -33,10 +33,18 @@ class Replayed:
     why_not: str
     made_by: str
     worked_out_by: str = hingeline.__version__
+    worded_otherwise: tuple[dict[str, str], ...] = ()
+
+    @property
+    def told(self) -> tuple[dict[str, str], ...]:
+        """Give all that is not as it was kept: what came out otherwise, then what is only worded otherwise."""
+        return (*self.differences, *self.worded_otherwise)
 
 
 def replayed(result_format: str, number: int, asked: str, document: str, software: str) -> Replayed:
     """Work a result out again and compare it with the one that was kept, to the last digit.
+
+    A sentence that a later version says otherwise, or says in addition, is told, and makes no number another one.
 
     Parameters
     ----------
@@ -56,8 +64,10 @@ def replayed(result_format: str, number: int, asked: str, document: str, softwar
         again = _bare(worked_out_again(result_format, job_file(_table(asked) if asked else {})))
     except (InputRefused, ValueError) as reason:
         return Replayed(result_format, number, False, (), str(reason), software)
-    found = tuple(differing("", kept, again))
-    return Replayed(result_format, number, not found, found, "", software)
+    told = tuple(differing("", kept, again))
+    found = tuple(each for each in told if not is_wording(each))
+    worded = tuple(each for each in told if is_wording(each))
+    return Replayed(result_format, number, not found, found, "", software, worded_otherwise=worded)
 
 
 def _table(text: str) -> dict[str, Any]:

@@ -25,6 +25,19 @@ def test_a_kept_result_comes_out_the_same_and_one_changed_digit_is_told() -> Non
     assert told["field"] == "static_moment.value"
 
 
+def test_a_sentence_of_another_version_is_told_apart_and_makes_no_number_another_one() -> None:
+    """A correction that was kept before a note was added came out as "not the same" with every number as it was."""
+    before = json.loads(KEPT)
+    before["notes"], before["cautions"][0] = before["notes"][1:], "As an earlier version said it."
+    found = replayed(FORMAT, 1, ASKED, json.dumps(before), "1.0.0")
+    assert (found.same, found.differences) == (True, ())
+    assert [each["field"] for each in found.worded_otherwise] == ["cautions[0]", "notes"]
+    before["statement"] = "inside" if before["statement"] == "outside" else "outside"
+    found = replayed(FORMAT, 1, ASKED, json.dumps(before), "1.0.0")
+    assert (found.same, [each["field"] for each in found.differences]) == (False, ["statement"])
+    assert [each["field"] for each in found.told] == ["statement", "cautions[0]", "notes"]
+
+
 @pytest.mark.parametrize("kept", [KEPT[:200], "", "[]", "3", '{"a": NaN}', "[" * 5000, "null"])
 def test_a_kept_result_that_is_cut_off_is_said_to_be(kept: str) -> None:
     """Its place in the records does not make it readable: the page shows the sentence."""
