@@ -48,8 +48,9 @@ _SI = {
 }
 # Categories of characters that cannot be seen, end a line, or steer a terminal.
 UNSEEN = ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")
+# After whatever spaces stand between: "2 % of it", "2 points".
 _OF_A_PART = re.compile(
-    r"(?P<number>\S+?) *(?:(?:%|percent|per cent)(?P<of> of it| of the value)?|(?P<points>(?:percentage )?points?))"
+    r"(?P<number>\S+?) ?(?:(?:%|percent|per cent) (?:of it|of the value)|(?P<points>(?:percentage )?points?))"
 )
 _AMOUNTS = ("limit", "standard", "expanded", "resolution")
 
@@ -180,16 +181,27 @@ class Part(MeasuredIn):
     @staticmethod
     def _said(name: str, amount: Any, kept: bool) -> Any:
         """Give a percentage of the value as such, points of the whole as a bare number."""
-        found = _OF_A_PART.fullmatch(amount.strip()) if isinstance(amount, str) else None
-        if found is None:
+        if not isinstance(amount, str):
             return amount
-        percent = read(f"{found['number']} %", "ratio", field=f".{name}")
-        if found["of"] is None and found["points"] is None and not kept:
+        found = _OF_A_PART.fullmatch(" ".join(amount.split()))
+        if found is None and not kept and _is_percentage(amount):
             remedy = (
                 'Write "2 % of it" for a part of the value, "2 points" for 0.02 of the whole, or 0.02 without quotes.'
             )
             raise _refused(f".{name}", amount, "a percentage that says of what", remedy)
+        if found is None:
+            return amount
+        percent = read(f"{found['number']} %", "ratio", field=f".{name}")
         return float(percent) if found["points"] else f"{found['number']} %"
+
+
+def _is_percentage(text: str) -> bool:
+    """Tell whether a text is read as a percentage, however it is written; what is not is refused where it is read."""
+    try:
+        read(text, "ratio")
+    except InputRefused:
+        return False
+    return True
 
 
 def _stated_of_number(value: float, table: Mapping[str, Any]) -> Stated:

@@ -12,6 +12,7 @@ from typing import Any
 
 import pytest
 
+from hingeline.errors import InputRefused
 from hingeline_app.cli.main import main
 from hingeline_app.files.coating_file import read_coating
 from tests.doors.checkouts import ROOT
@@ -294,3 +295,16 @@ def test_a_part_known_to_points_and_a_part_known_to_a_part_of_itself_are_two_thi
 
     assert spread('"3 points"') == spread("0.03") == pytest.approx(0.03 / 3**0.5)
     assert spread('"3 % of it"') == pytest.approx(0.03 * 0.48 / 3**0.5)
+    assert spread('"3\u00a0%\u202fof it"') == spread('"3 % of it"')
+    assert spread('"3\u00a0points"') == spread("0.03")
+
+
+@pytest.mark.parametrize("amount", ["3\u00a0%", "3\u202f%", "3\u2009%", "3 \u00a0%", " 3%", "3 %.", "3 per cent"])
+def test_a_bare_percentage_of_a_part_is_refused_however_it_is_written(amount: str) -> None:
+    """Copied from a data sheet it comes with a space that holds: that one was taken as a part of the value."""
+    text = (COATING + WET).replace("limit = 0.03", f'limit = "{amount}"')
+    with pytest.raises(InputRefused, match="a percentage that says of what"):
+        read_coating(text.encode())
+    (layer,) = read_coating(text.encode(), kept=True).surfaces[0].layers[1:]
+    assert layer.volume_solids_uncertainty is not None
+    assert layer.volume_solids_uncertainty.of(0.48) == pytest.approx(0.03 * 0.48 / 3**0.5)
