@@ -21,8 +21,8 @@ from hingeline_app.files.shown import shown
 FORMAT = "hingeline/limits/1"
 OPEN = "none"
 
-# A word for the sense at the end of a moment, as in "0.2 in-lb nose-heavy".
-_WITH_SENSE = re.compile(r"(?:heavy|down)\s*$", re.IGNORECASE)
+# A word for the sense in a moment, as in "0.2 in-lb nose-heavy", whatever mark is behind it; no unit has such a word.
+_WITH_SENSE = re.compile(r"heavy|down", re.IGNORECASE)
 
 
 class Printed:

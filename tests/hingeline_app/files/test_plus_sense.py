@@ -63,7 +63,9 @@ def test_a_word_that_speaks_of_the_minus_is_told_so() -> None:
         sense_of("tail-heavy (-)")
 
 
-@pytest.mark.parametrize("word", ["nose-heavy", "tail heavy", "leading edge heavy", "tail down"])
+@pytest.mark.parametrize(
+    "word", ["nose-heavy", "tail heavy", "leading edge heavy", "tail down", "nose-heavy.", "Tail-Down. "]
+)
 def test_a_sense_beside_the_number_of_a_nose_heavy_row_is_refused(word: str) -> None:
     """The word makes the number tail-heavy positive already, and the row would turn it once more."""
     with pytest.raises(InputRefused, match="without a word for its sense") as refused:
