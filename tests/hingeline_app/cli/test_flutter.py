@@ -146,6 +146,20 @@ def test_divergence_is_not_hidden_by_no_growth(tmp_path: Path, capsys: pytest.Ca
     assert f"Divergence, growth without swinging, at {document['divergence']['speed']['value']:.2f} m/s" in said
 
 
+def test_a_divergence_below_the_range_stands_with_the_finding(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The same strip searched from above its divergence: no "no growth" stands over what broke below it."""
+    path = changed(diverging(tmp_path), tmp_path, ('"2 m/s"', '"60 m/s"'))
+    document = document_of(path, capsys)
+    assert document["divergence"] is None
+    assert document["divergences"][0]["speed"]["value"] < 60.0
+    finding = page_of(path, capsys).partition("╰")[0]
+    assert "[ ! ] Model finds no growing oscillation up to 100.0 m/s" in finding
+    assert "but see below: not proof" in finding
+    assert "Already diverged at" in finding
+
+
 def test_a_control_turned_away_by_the_air_is_part_of_the_finding(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
