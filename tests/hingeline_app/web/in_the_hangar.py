@@ -45,7 +45,7 @@ def _tell(fenholt: Fenholt) -> None:
     plane = add_aircraft(mate, "Merle T2", "D-MT03", "T2-03")
     (task,) = add_tasks(mate, [plane.pk], Line(RULE, check_points=("Weight tight, lock wire whole",)))
     sign_off(mate, task.pk, DoneAs(on - timedelta(9), Decimal("612.5"), paper="CRS 17", signer="H. Moss"))
-    put_off(mate, task.pk, approval="Variation 3", reason="the hangar is full", until_hours=Decimal(720))
+    put_off(mate, task.pk, approval="Variation 3", reason="the hangar is full", until_hours=Decimal("720.25"))
     read_counter(mate, plane.pk, "hours", Decimal("640.0"), on)
     _TOKENS[fenholt.workshop.pk] = make_feed(fenholt.administrator)
     assert CalendarFeed.objects.count() == 1

@@ -54,12 +54,12 @@ def test_an_empty_hangar_says_how_it_begins(fenholt: Fenholt) -> None:
 
 
 def test_a_row_says_state_aircraft_what_is_left_and_which_limit_binds(jon: Client) -> None:
-    """Done at 612.5 h, now 640.0, each 100: 72.5 h left, by hours."""
+    """Done at 612.5 h, now 640.0, each 100: 72.5 h left, by hours. An approval ends at its own digits."""
     answer = jon.get("/fleet")
     said = text_of(answer)
     assert re.search(r"coming D-MT03 arm check 72\.5 h by hours, each 100 h", said)
     assert "72.5 h left: due at 712.5 h in all, and it has 640.0 h." in said
-    assert "It may wait until 720.0 h in all by Variation 3. The due point stays." in said
+    assert "It may wait until 720.25 h in all by Variation 3. The due point stays." in said
     assert "Weight tight, lock wire whole" in said
     assert 'aria-label="Used part of the interval: 28 %"' in answer.content.decode()
 
