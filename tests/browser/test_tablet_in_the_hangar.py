@@ -343,6 +343,32 @@ def test_a_row_that_is_written_whole_and_changed_twice_follows_on_itself(tablet:
     assert [each["now"]["finding"] for each in said] == ["right", "not right", "right"]
 
 
+def test_a_second_new_mark_of_a_photograph_never_takes_the_place_of_the_first(tablet: Page, open_bench: Bench) -> None:
+    """Both waited under the number that the page had for the next one: the person is asked, the first stands."""
+    number = open_bench.weighing[0]
+    tablet.goto(f"/job/{number}/arrive")
+    picture = io.BytesIO()
+    Image.new("RGB", (120, 90), "brown").save(picture, "JPEG")
+    taken = {"name": "lug.jpg", "mimeType": "image/jpeg", "buffer": picture.getvalue()}
+    tablet.get_by_label("Photographs", exact=True).set_input_files(taken)  # type: ignore[arg-type]
+    tablet.get_by_label("What it shows").fill("lug, to be marked")
+    tablet.get_by_role("button", name="Add", exact=True).click()
+    tablet.get_by_alt_text("lug, to be marked").click()
+    tablet.wait_for_url("**/marks")
+    tablet.context.set_offline(True)
+    both = ("1 pit at the root", "a scratch beside it")
+    for words in both:
+        tablet.locator("#mark-words").fill(words)
+        tablet.get_by_role("button", name="Mark it").click()
+    strip(tablet).to_contain_text("2 entries wait here")
+    tablet.context.set_offline(False)
+    strip(tablet).to_contain_text("Another person changed this too")
+    told = [each["now"] for each in open_bench.said("job detail set") if each["place"].startswith("photograph_mark.")]
+    assert [each["words"] for each in told if each and each["words"] in both] == ["1 pit at the root"]
+    tablet.get_by_role("button", name="Theirs holds").click()
+    all_kept(tablet)
+
+
 def test_a_photograph_taken_without_a_connection_is_kept_and_sent_once(tablet: Page, open_bench: Bench) -> None:
     """It waits on the tablet through a reload, with what it shows, and the record has it once."""
     tablet.goto(f"/job/{open_bench.weighing[0]}/arrive")

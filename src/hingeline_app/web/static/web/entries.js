@@ -15,7 +15,7 @@ const told = "BroadcastChannel" in globalThis ? new BroadcastChannel("hingeline-
 const field = (entry, name) => entry.fields.find(([key]) => key === name)?.[1];
 const here = (entry) => entry.address === new URL(document.querySelector("[data-entries-of]")?.dataset.entriesOf ?? "/", location.href).pathname;
 // Which row an entry changes: a kind's first word ("refit-value" and "refit-seen" write one row), and what names the row.
-const OF_A_ROW = ["measurement", "place", "point", "check", "name", "index", "about"];
+const OF_A_ROW = ["measurement", "place", "point", "check", "name", "index", "about", "photograph", "number"];
 const rowOf = (entry) => [entry.address, (field(entry, "kind") ?? "").split("-")[0], ...OF_A_ROW.map((name) => field(entry, name) ?? "")].join("|");
 
 // ------------------------------------------------------------------ what stands on the page
@@ -196,10 +196,13 @@ function fieldsOf(form) {
   return [...form].filter(([name, each]) => name !== "csrfmiddlewaretoken" && name !== "command_key" && !(each instanceof File && each.size === 0));
 }
 
+// The page numbers a mark when it is made: two of one number are two places, and the second must not write over the first.
+const isNewMark = (entry) => field(entry, "kind") === "photo-mark" && field(entry, "was") === "null";
+
 // A second change of what waits here follows on the first, not on what the page showed before it: it names the first,
 // and the server knows what that one wrote.
 function followed(entry) {
-  if (field(entry, "was") === undefined) return;
+  if (field(entry, "was") === undefined || isNewMark(entry)) return;
   const row = rowOf(entry);
   const before = state.waiting.filter((each) => field(each, "was") !== undefined && rowOf(each) === row).at(-1);
   const key = before ? before.key : lastKept.get(row);
