@@ -88,7 +88,8 @@
     if (!keeps || !navigator.serviceWorker?.controller) return;
     for (const link of document.querySelectorAll(".presets a")) {
       const text = await (await kept(link))?.text();
-      const same = text?.includes(`<html lang="${document.documentElement.lang}"`);
+      // What a tap brought is kept without its band: without a connection none would come after.
+      const same = text?.includes(`<html lang="${document.documentElement.lang}"`) && text.includes("data-banded");
       if (!same && !await fetch(link.href, { headers: { "X-Live": "1" } }).catch(() => null)) return;
     }
   }
