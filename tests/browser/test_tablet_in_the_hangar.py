@@ -343,6 +343,18 @@ def test_a_row_that_is_written_whole_and_changed_twice_follows_on_itself(tablet:
     assert [each["now"]["finding"] for each in said] == ["right", "not right", "right"]
 
 
+def test_an_aim_and_amounts_that_waited_are_one_plan(tablet: Page, open_bench: Bench) -> None:
+    """Two kinds of entry write it: without a connection the second follows on the first."""
+    number = open_bench.weighing[0]
+    tablet.context.set_offline(True)
+    enter(tablet, number, kind="aim", target="middle", was="null")
+    enter(tablet, number, kind="amounts", amounts="[]", was="null")
+    tablet.context.set_offline(False)
+    all_kept(tablet)
+    said = [each["now"] for each in open_bench.said("job detail set") if each["place"] == "correct.plan"]
+    assert said[-2:] == [{"target": "middle"}, {"amounts": {}}]
+
+
 def test_a_second_new_mark_of_a_photograph_never_takes_the_place_of_the_first(tablet: Page, open_bench: Bench) -> None:
     """Both waited under the number that the page had for the next one: the person is asked, the first stands."""
     number = open_bench.weighing[0]

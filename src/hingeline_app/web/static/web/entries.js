@@ -14,9 +14,12 @@ const told = "BroadcastChannel" in globalThis ? new BroadcastChannel("hingeline-
 
 const field = (entry, name) => entry.fields.find(([key]) => key === name)?.[1];
 const here = (entry) => entry.address === new URL(document.querySelector("[data-entries-of]")?.dataset.entriesOf ?? "/", location.href).pathname;
-// Which row an entry changes: a kind's first word ("refit-value" and "refit-seen" write one row), and what names the row.
+// Which row an entry changes: a kind's first word ("refit-value" and "refit-seen" write one row, an aim and amounts one
+// plan), and what names the row.
+const ONE_ROW = { aim: "plan", amounts: "plan" };
+const firstWord = (entry) => (field(entry, "kind") ?? "").split("-")[0];
 const OF_A_ROW = ["measurement", "place", "point", "check", "name", "index", "about", "photograph", "number"];
-const rowOf = (entry) => [entry.address, (field(entry, "kind") ?? "").split("-")[0], ...OF_A_ROW.map((name) => field(entry, name) ?? "")].join("|");
+const rowOf = (entry) => [entry.address, ONE_ROW[firstWord(entry)] ?? firstWord(entry), ...OF_A_ROW.map((name) => field(entry, name) ?? "")].join("|");
 
 // ------------------------------------------------------------------ what stands on the page
 
