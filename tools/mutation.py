@@ -166,9 +166,11 @@ def _database_ready() -> None:
     """Make the database of the tests once; every child opens it again, and takes back what it wrote."""
     os.environ["DJANGO_SETTINGS_MODULE"] = "hingeline_app.settings.test"
     import django
+    from django.conf import settings
     from django.db import connection
 
     django.setup()
+    Path(settings.DATA_FOLDER).mkdir(parents=True, exist_ok=True)
     connection.creation.create_test_db(verbosity=0, autoclobber=True)
     connection.close()
 
