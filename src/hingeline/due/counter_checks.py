@@ -116,11 +116,13 @@ def part_faults(parts: Sequence[Part], aircraft: Sequence[Aircraft]) -> Iterator
 
 
 def _total_now(aircraft: Aircraft) -> Decimal | None:
-    if aircraft.hours is None or not aircraft.hours.is_finite():
+    """Give it where every number of it is one: each fault is told at its own place."""
+    shown = [each for change in aircraft.meter_changes for each in (change.old, change.new)]
+    if aircraft.hours is None or not all(
+        each.is_finite() for each in (aircraft.hours, aircraft.hours_before_meter, *shown)
+    ):
         return None
-    total = total_of_meter(aircraft.hours, aircraft.hours_before_meter, aircraft.meter_changes)
-    # A fault of what was before the meter is told at its own place.
-    return total if total.is_finite() else None
+    return total_of_meter(aircraft.hours, aircraft.hours_before_meter, aircraft.meter_changes)
 
 
 def _fitting_faults(place: str, fitting: Fitting, totals: Mapping[str, Decimal | None]) -> Iterator[Refusal]:
@@ -154,8 +156,9 @@ def _in_one_place(place: str, part: Part) -> Iterator[Refusal]:
         names = " and ".join(part.fitted[index].aircraft for index in still)
         remedy = "A part is in one place: write where it was removed, to."
         yield fault(f"{place}.fitted[{still[1]}].to", f"open on {names}", "one fitting without an end", remedy)
-    for name in dict.fromkeys(fitting.aircraft for fitting in part.fitted):
-        yield from _overlapping(place, [fitting for fitting in part.fitted if fitting.aircraft == name])
+    known = [each for each in part.fitted if each.from_.is_finite() and (each.to is None or each.to.is_finite())]
+    for name in dict.fromkeys(fitting.aircraft for fitting in known):
+        yield from _overlapping(place, [fitting for fitting in known if fitting.aircraft == name])
 
 
 def _overlapping(place: str, fittings: list[Fitting]) -> Iterator[Refusal]:

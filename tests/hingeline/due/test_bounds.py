@@ -170,3 +170,14 @@ def test_the_bounds_are_beyond_every_light_aircraft() -> None:
 def test_what_is_no_number_is_refused(field: str, asked: Callable[[Any], Asked], number: str) -> None:
     """Neither not a number nor without end: refused by the field's own name."""
     assert field in refused(asked(Decimal(number)))
+
+
+@pytest.mark.parametrize("number", ["NaN", "sNaN", "Infinity", "-Infinity"])
+def test_what_is_no_number_is_refused_beside_others(number: str) -> None:
+    """Where it would be compared or added: two fittings on one aircraft, a changed meter under a part. No crash."""
+    none = Decimal(number)
+    fittings = (Fitting("T2-03", from_=d("10"), to=d("20")), Fitting("T2-03", from_=none, to=none))
+    assert {"part[0].fitted[1].from", "part[0].fitted[1].to"} <= set(refused(of_part(fitted=fittings)))
+    changed = (MeterChange(ON, old=none, new=none),)
+    plane = Aircraft("T2-03", hours=d("100"), meter_changes=changed)
+    assert "aircraft[0].meter_changes[0].old" in refused(([plane], [Part("arm", fitted=fittings[:1])], [], ON))
