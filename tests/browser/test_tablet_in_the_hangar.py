@@ -187,11 +187,8 @@ def test_a_tablet_whose_battery_dies_has_what_waited(
     open_bench: Bench, browser_type_launch_args: dict[str, Any], tmp_path: Path
 ) -> None:
     """Every process of the browser is killed while readings wait: started again they are there, and are kept once."""
-    before, number = open_bench.readings(), open_bench.weighing[0]
+    before = open_bench.readings()
     with own_browser(open_bench, browser_type_launch_args, tmp_path) as page:
-        page.context.add_cookies([{"name": "tablet", "value": open_bench.tablet, "url": open_bench.address}])
-        sign_in(page)
-        page.goto(f"/job/{number}/weigh")
         page.context.set_offline(True)
         for typed in ("250 g", "255 g"):
             reading(page, open_bench, typed)
@@ -199,20 +196,21 @@ def test_a_tablet_whose_battery_dies_has_what_waited(
         subprocess.run(["pkill", "-KILL", "-f", f"user-data-dir={tmp_path}"], check=True)
     assert open_bench.readings() == before
     with own_browser(open_bench, browser_type_launch_args, tmp_path) as page:
-        page.context.add_cookies([{"name": "tablet", "value": open_bench.tablet, "url": open_bench.address}])
-        sign_in(page)
-        page.goto(f"/job/{number}/weigh")
         all_kept(page)
         assert open_bench.readings() == [*before, "250 g", "255 g"]
 
 
 @contextlib.contextmanager
 def own_browser(bench: Bench, arguments: dict[str, Any], folder: Path) -> Iterator[Page]:
-    """Give a browser that keeps its own folder, as a tablet's does; it may be dead at the end."""
+    """Give a browser that keeps its own folder, as a tablet's does, on the weighing; it may be dead at the end."""
     context = bench.browser.browser_type.launch_persistent_context(
         folder, **arguments, viewport=TABLET, base_url=bench.address
     )
-    yield context.new_page()
+    context.add_cookies([{"name": "tablet", "value": bench.tablet, "url": bench.address}])
+    page = context.new_page()
+    sign_in(page)
+    page.goto(f"/job/{bench.weighing[0]}/weigh")
+    yield page
     with contextlib.suppress(Error):
         context.close()
 

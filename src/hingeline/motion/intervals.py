@@ -73,7 +73,7 @@ class Estimates:
 
 
 def of_damped_swings(
-    facts: Facts, swings: Swings, start: int, stop: int, line_rate: float | None, widening: float = OF_A_DECAY
+    facts: Facts, swings: Swings, start: int, stop: int, line_rate: float | None, *, grows: bool = False
 ) -> Estimates:
     """Fit damped swings to a stretch and give the main one; where the fit ran away, the frequency alone.
 
@@ -86,8 +86,8 @@ def of_damped_swings(
         Samples of the stretch.
     line_rate : float, optional
         Slope of the logarithm of the envelope, the second way [1/s].
-    widening : float
-        Of every interval; :data:`OF_A_GROWTH` for a growth [1].
+    grows : bool
+        Whether a growth was seen, or a decay: which side of nought the rate is on, and how far intervals are widened.
     """
     poles = first_guess(facts, swings)
     values = facts.scaled[:, start:stop]
@@ -98,7 +98,7 @@ def of_damped_swings(
     if not fit.usable:
         return Estimates(Estimate(facts.frequency))
     shorter = [fit_damped(part, rate, fit.poles) for part in _shortened(values)]
-    grows = widening == OF_A_GROWTH
+    widening = OF_A_GROWTH if grows else OF_A_DECAY
     if fit.left > PUSHED_ON:
         widening = max(widening, OF_A_PUSHED_DECAY)
     second = None if line_rate is None else damping_of(-line_rate / facts.frequency)

@@ -93,7 +93,7 @@ def estimates_of(facts: Facts, verdict: Verdict) -> tuple[int, int, Estimates]:
     count = facts.tracks.values.shape[1]
     if verdict.statement == "growing" and facts.rise is not None and facts.rising is not None:
         rise = facts.rise
-        found = intervals.of_damped_swings(facts, facts.rising, rise.start, rise.stop, rise.rate, intervals.OF_A_GROWTH)
+        found = intervals.of_damped_swings(facts, facts.rising, rise.start, rise.stop, rise.rate, grows=True)
         return rise.start, rise.stop, found
     if verdict.statement == "dying out" and facts.falling is not None:
         start, stop = decay_stretch(facts)
