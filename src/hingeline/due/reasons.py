@@ -9,10 +9,17 @@ from decimal import Decimal
 from hingeline.due import words
 from hingeline.due.counters import Counted
 from hingeline.due.limits import Limit, Limits
-from hingeline.due.model import Done, Task
+from hingeline.due.model import Done, Task, Tolerance
 from hingeline.due.reached import Reach, Reached
 from hingeline.due.results import Forecast
+from hingeline.due.task_checks import doubtful_tolerance
 from hingeline.due.tolerances import Amounts
+
+_OF_NOTHING = {
+    "a limit in hours beside it": "counts for nothing, since the task has no limit in hours",
+    "a limit in landings beside it": "counts for nothing, since the task has no limit in landings",
+    "a limit by date beside it": "counts for nothing, since the task has no limit by date",
+}
 
 
 def because(
@@ -182,6 +189,15 @@ def _taken(task: Task, counters: set[str]) -> Iterator[str]:
         yield 'Not written, so taken: months to the same day, "anniversary". Look what its source says.'
     if task.tolerance is not None and task.source is None:
         yield "No source is given, so the tolerance is not used."
+    yield from _doubtful(task)
+
+
+def _doubtful(task: Task) -> Iterator[str]:
+    """Tell what a tolerance says that is surely not meant."""
+    for each in doubtful_tolerance("", task):
+        given = words.tolerance(Tolerance(**{each.field[1:]: getattr(task.tolerance, each.field[1:])}))
+        why = _OF_NOTHING.get(each.expected) or "is as long as its interval"
+        yield f"The tolerance of {given} {why}. Look what its source says, and mend the task."
 
 
 def _two_of_one(task: Task, *, repeated: bool) -> bool:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
 from datetime import date as Date
 from decimal import Decimal
 from functools import lru_cache
@@ -118,42 +117,51 @@ def _tolerance_faults(place: str, tolerance: Tolerance, task: Task) -> Iterator[
 
 
 def _of_nothing(place: str, tolerance: Tolerance, task: Task) -> Iterator[Refusal]:
-    """Refuse a tolerance of a counter that the task does not have, or as long as its interval."""
-    yield from faults_of_no_limit(place, task)
+    """Refuse hours of tolerance without a limit in hours, and a tolerance as long as its interval in its own unit.
+
+    What else is doubtful was read by an earlier version, and stays readable: it is told.
+    """
+    yield from faults_of_no_limit(place, task, ("hours",))
     every = task.every or Interval()
     for name in ("hours", "landings", "months", "days"):
-        amount, interval = getattr(tolerance, name), _interval_as(name, every)
-        if amount is None or interval is None or not _are_numbers(amount, interval):
-            continue
-        if amount >= interval > 0:
-            yield fault(f"{place}.{name}", amount, f"less than the interval of {interval}", "Check both.")
+        yield from _as_long(f"{place}.{name}", getattr(tolerance, name), getattr(every, name))
 
 
-def faults_of_no_limit(place: str, task: Task) -> Iterator[Refusal]:
+def doubtful_tolerance(place: str, task: Task) -> Iterator[Refusal]:
+    """Find what a tolerance says that is surely not meant: refused where it is typed, told where it was kept.
+
+    An amount in a counter that the task has no limit in counts for nothing; one as long as the interval, counted in
+    the other unit of the calendar, lets a task come due twice as late.
+    """
+    yield from faults_of_no_limit(place, task)
+    every = task.every or Interval()
+    for name in ("months", "days"):
+        if task.tolerance is not None and getattr(every, name) is None:
+            yield from _as_long(f"{place}.{name}", getattr(task.tolerance, name), _interval_as(name, every))
+
+
+def _as_long(field: str, amount: Decimal | int | None, interval: Decimal | int | None) -> Iterator[Refusal]:
+    if amount is None or interval is None or not _are_numbers(amount, interval):
+        return
+    if amount >= interval > 0:
+        yield fault(field, amount, f"less than the interval of {interval}", "Check both.")
+
+
+def faults_of_no_limit(
+    place: str, task: Task, counters: Sequence[str] = ("hours", "landings", "months", "days")
+) -> Iterator[Refusal]:
     """Find the amounts of a tolerance in counters that the task has no limit in: they count for nothing."""
     for name, limits, words in _LIMITS_OF:
-        amount = getattr(task.tolerance, name, None)
+        amount = getattr(task.tolerance, name, None) if name in counters else None
         if amount is not None and all(getattr(getattr(task, part), limit, None) is None for part, limit in limits):
             yield fault(f"{place}.{name}", amount, words, "Leave it out, or add the limit.")
 
 
-def without_what_counts_for_nothing(task: Task) -> Task:
-    """Leave such amounts out of a task that was kept before they were refused: what is due is the same without them."""
-    nothing = {each.field.rpartition(".")[2]: None for each in faults_of_no_limit("", task)}
-    if task.tolerance is None or not nothing:
-        return task
-    rest = replace(task.tolerance, **nothing)
-    return replace(task, tolerance=None if rest == Tolerance() else rest)
-
-
-def _interval_as(name: str, every: Interval) -> Decimal | int | None:
-    """Give the interval as a tolerance counts it: days and months by thirty, as a part in per cent is."""
-    own: Decimal | int | None = getattr(every, name)
-    if own is None and name == "days" and every.months is not None:
-        return every.months * DAYS_OF_A_MONTH
-    if own is None and name == "months" and every.days is not None:
-        return -(-every.days // DAYS_OF_A_MONTH)
-    return own
+def _interval_as(name: str, every: Interval) -> int | None:
+    """Give the interval in the other unit of the calendar, a month of thirty days, as a part in per cent is."""
+    if name == "days":
+        return every.months and every.months * DAYS_OF_A_MONTH
+    return every.days and -(-every.days // DAYS_OF_A_MONTH)
 
 
 def _are_numbers(*amounts: Decimal | int) -> bool:

@@ -25,7 +25,7 @@ from hingeline.due import (
     sign_off,
     what_is_due,
 )
-from hingeline.due.task_checks import without_what_counts_for_nothing
+from hingeline.due.task_checks import doubtful_tolerance
 from hingeline.errors import InputRefused, Refusal
 from tests.hingeline.due.building import ON, d, day, done, plane, task
 
@@ -79,21 +79,6 @@ TASKS: dict[str, tuple[Task, str, str]] = {
     ),
     "tolerance of a counter that is not there": (
         task(every=Interval(months=12), tolerance=Tolerance(hours=d(5))), "task[0].tolerance.hours", "Leave it out"
-    ),
-    "tolerance in landings of a task that has none": (
-        replace(HOURLY, tolerance=Tolerance(landings=5)), "task[0].tolerance.landings", "a limit in landings"
-    ),
-    "tolerance in days of a task without a date": (
-        replace(HOURLY, tolerance=Tolerance(days=5)), "task[0].tolerance.days", "a limit by date"
-    ),
-    "tolerance in months of a task without a date": (
-        replace(HOURLY, tolerance=Tolerance(months=1)), "task[0].tolerance.months", "a limit by date"
-    ),
-    "tolerance in days as long as an interval in months": (
-        task(every=Interval(months=1), tolerance=Tolerance(days=30)), "task[0].tolerance.days", "Check both"
-    ),
-    "tolerance in months as long as an interval in days": (
-        task(every=Interval(days=60), tolerance=Tolerance(months=2)), "task[0].tolerance.months", "Check both"
     ),
     "tolerance beyond half": (
         replace(HOURLY, tolerance=Tolerance(percent=d(51))), "task[0].tolerance.percent", "ten per"
@@ -152,14 +137,48 @@ def test_a_tolerance_of_a_limit_that_is_there_is_taken(case: str) -> None:
     assert what_is_due([plane(landings=100)], [], [HOLD[case]], ON)
 
 
-def test_what_counts_for_nothing_is_left_out_and_the_rest_of_a_tolerance_stays() -> None:
-    """Five landings beside an interval in hours; the hours beside them count; a task without any is the same."""
-    mixed = replace(HOURLY, tolerance=Tolerance(hours=d(5), landings=5))
-    alone = replace(HOURLY, tolerance=Tolerance(days=5))
-    assert without_what_counts_for_nothing(mixed).tolerance == Tolerance(hours=d(5))
-    assert without_what_counts_for_nothing(alone).tolerance is None
+DOUBTFUL: dict[str, tuple[Task, str, str]] = {
+    "landings of a task that has none": (
+        replace(HOURLY, tolerance=Tolerance(landings=5)), "landings", "5 landings counts for nothing, since the task "
+        "has no limit in landings"
+    ),
+    "days of a task without a date": (
+        replace(HOURLY, tolerance=Tolerance(hours=d(5), days=5)), "days", "5 days counts for nothing, since the "
+        "task has no limit by date"
+    ),
+    "months of a task without a date": (
+        replace(HOURLY, tolerance=Tolerance(months=1)), "months", "1 month counts for nothing, since the task has no "
+        "limit by date"
+    ),
+    "days as long as an interval in months": (
+        task(every=Interval(months=1), counts_from="done", tolerance=Tolerance(days=30), done=HOURLY.done), "days",
+        "30 days is as long as its interval"
+    ),
+    "months as long as an interval in days": (
+        task(every=Interval(days=60), counts_from="done", tolerance=Tolerance(months=2), done=HOURLY.done), "months",
+        "2 months is as long as its interval"
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("case", DOUBTFUL)
+def test_a_doubtful_tolerance_that_was_read_in_1_0_is_read_and_told(case: str) -> None:
+    """What counts for nothing changes no due point; what counts is counted as then; each is said in a note."""
+    given, field, told = DOUBTFUL[case]
+    (state,) = what_is_due([plane()], [], [given], ON).tasks
+    assert f"The tolerance of {told}. Look what its source says, and mend the task." in state.notes
+    assert [each.field for each in doubtful_tolerance("tolerance", given)] == [f"tolerance.{field}"]
+    plain = replace(given, tolerance=replace(given.tolerance or Tolerance(), **{field: None}))
+    (without,) = what_is_due([plane()], [], [plain], ON).tasks
+    assert (state.due_at, state.due_date) == (without.due_at, without.due_date)
+    assert (state.window == without.window) is ("for nothing" in told), "what counts for nothing has no window"
+    assert not [note for note in without.notes if note.startswith("The tolerance")]
+
+
+def test_a_tolerance_of_a_limit_that_is_there_is_told_nothing() -> None:
+    """The same tasks that are taken have no note about their tolerance."""
     for each in (HOURLY, *HOLD.values()):
-        assert without_what_counts_for_nothing(each) is each
+        assert list(doubtful_tolerance("tolerance", each)) == []
 
 
 AIRCRAFT: dict[str, tuple[Aircraft, str, str]] = {

@@ -66,24 +66,63 @@ def state(job: Merle, name: str = "crack check", viewer: Any = None) -> due.Task
     return found
 
 
-def test_a_tolerance_of_before_that_counts_for_nothing_stops_nobody(job: Merle) -> None:
-    """Kept before it was refused: what is due comes out as then, the check is signed off; typed today it is refused.
+def kept_before(job: Merle, rule: due.Task) -> Any:
+    """A task as an older version kept it: today nobody could type it."""
+    made = task(job, replace(YEARLY, name=rule.name))
+    Task.objects.filter(pk=made.pk).update(rule=rule_of(rule))
+    return made
 
-    It had made its own check unknown, and refused each sign-off of every other check of its aircraft.
-    """
+
+def test_a_doubtful_tolerance_of_before_stops_nobody_and_is_told(job: Merle) -> None:
+    """Kept before it was refused: what is due comes out as then, the check is signed off; typed today it is refused."""
     loose = replace(HUNDRED, tolerance=due.Tolerance(days=5))
     with pytest.raises(InputRefused) as refused:
         task(job, loose)
     assert [each.field for each in refused.value.refusals] == ["tolerance.days"]
-    made = task(job)
-    Task.objects.filter(pk=made.pk).update(rule=rule_of(loose))
-    yearly = task(job, YEARLY)
+    made = kept_before(job, loose)
+    monthly = kept_before(job, replace(YEARLY, every=due.Interval(months=1), tolerance=due.Tolerance(days=30)))
     flown(job, "612.0", 3)
     sign_off(job.shop.anna, made.pk, on_paper(job, 2, "612.5"))
-    sign_off(job.shop.anna, yearly.pk, on_paper(job, 2))
-    found = state(job)
+    sign_off(job.shop.anna, monthly.pk, on_paper(job, 2))
+    found, other = state(job), state(job, "annual check")
     assert (found.state, found.due_at.hours) == ("coming", Decimal("712.5"))
+    assert any("5 days counts for nothing" in note for note in found.notes)
+    assert any("30 days is as long as its interval" in note for note in other.notes)
     assert checks_ahead(job.shop.anna.person).refused == ()
+
+
+def test_checks_that_contradict_themselves_from_before_are_no_wall(job: Merle) -> None:
+    """Two of an aircraft: a third is signed off and taken back, and each is mended by itself; both are told meanwhile.
+
+    Each act had been refused because of the other one, and nothing on that aircraft could be entered any more.
+    """
+    yearly = task(job, YEARLY)
+    too_long = replace(HUNDRED, tolerance=due.Tolerance(hours=Decimal(100)))
+    bad = [kept_before(job, replace(too_long, name=name)) for name in ("crack check", "bolt check")]
+    flown(job, "612.0", 3)
+    signed = sign_off(job.shop.anna, yearly.pk, on_paper(job, 2))
+    withdraw_sign_off(job.shop.anna, signed.pk, "another aircraft's paper")
+    assert "less than the interval of 100" in state(job).because
+    assert len(checks_ahead(job.shop.anna.person).refused) == 2
+    for each in bad:
+        with pytest.raises(InputRefused) as refused:
+            correct_task(job.shop.anna, each.pk, Line(replace(too_long, name=each.name)), "looked at again")
+        assert [one.field for one in refused.value.refusals] == ["tolerance.hours"]
+        correct_task(job.shop.anna, each.pk, Line(replace(HUNDRED, name=each.name)), "the manual gives none")
+    assert checks_ahead(job.shop.anna.person).refused == ()
+
+
+def test_a_contradiction_that_an_act_makes_is_refused_by_the_name_of_its_check(job: Merle) -> None:
+    """Hours of a sign-off that make another check's history run ahead: refused, and that check is named."""
+    made, yearly = task(job), task(job, YEARLY)
+    flown(job, "612.0", 9)
+    sign_off(job.shop.anna, made.pk, on_paper(job, 5, "612.5"))
+    withdraw_counter_reading(job.shop.anna, CounterReading.objects.get(shown=Decimal("612.5")).pk, "a wrong digit")
+    with pytest.raises(InputRefused) as refused:
+        sign_off(job.shop.anna, yearly.pk, on_paper(job, 3, "612.2"))
+    (one,) = refused.value.refusals
+    assert (one.field, one.value) == ("crack check", "612.5")
+    assert not CounterReading.objects.filter(shown=Decimal("612.2")).exists()
 
 
 def test_a_task_without_history_is_unknown_and_a_sign_off_makes_it_coming(job: Merle) -> None:

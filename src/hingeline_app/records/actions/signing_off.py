@@ -17,9 +17,10 @@ from zoneinfo import ZoneInfo
 from hingeline import due
 from hingeline.due.tolerances import may_be_extended
 from hingeline.errors import InputRefused
+from hingeline_app.records.actions.contradictions import nothing_new_contradicts
 from hingeline_app.records.actions.counters import described_count
 from hingeline_app.records.actions.entrance import NotAllowed, acting, signed_in
-from hingeline_app.records.actions.tasks import owner_of_task, refuse_contradiction, standing_task
+from hingeline_app.records.actions.tasks import owner_of_task, standing_task
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, remark
 from hingeline_app.records.models import Aircraft, CounterReading, Deferral, Fitting, Job, Part, Person, SignOff, Task
@@ -76,20 +77,20 @@ def sign_off(actor: Actor, task: UUID, done: DoneAs, command: Command | None = N
         person = signed_in(actor)
         kept = standing_task(person, task)
         row = _rests_on(person, kept, done)
-        place, total, landings = _counted(entry, person, kept, row.done_on, done)
-        row.hours = total if kept.part is None else part_total(kept.part, row.done_on, place, total)
-        row.landings = landings if kept.part is None else part_landings(kept.part, row.done_on, place, landings)
-        row.due_hours, row.due_landings, row.due_date = done.due_hours, done.due_landings, done.due_date
-        _refuse_missing_counters(kept, row, place)
-        _refuse_contradicting(entry, kept, row)
+        with nothing_new_contradicts(owner_of_task(kept), about=kept):
+            place, total, landings = _counted(entry, person, kept, row.done_on, done)
+            row.hours = total if kept.part is None else part_total(kept.part, row.done_on, place, total)
+            row.landings = landings if kept.part is None else part_landings(kept.part, row.done_on, place, landings)
+            row.due_hours, row.due_landings, row.due_date = done.due_hours, done.due_landings, done.due_date
+            _refuse_missing_counters(kept, row, place)
+            _keep_done(entry, kept, row)
     return row
 
 
-def _refuse_contradicting(entry: OpenEntry, task: Task, row: SignOff) -> None:
+def _keep_done(entry: OpenEntry, task: Task, row: SignOff) -> None:
     rule = task_of(task.rule, task.name, aircraft="-")
     due.sign_off(rule, due.Done(row.done_on, row.hours, row.landings, row.due_hours, row.due_landings, row.due_date))
     entry.keep(row)
-    refuse_contradiction(owner_of_task(task))
 
 
 def withdraw_sign_off(actor: Actor, identifier: UUID, reason: str) -> SignOff:
@@ -100,8 +101,8 @@ def withdraw_sign_off(actor: Actor, identifier: UUID, reason: str) -> SignOff:
         if kept.withdrawn_because:
             raise NotAllowed("This sign-off was withdrawn before.")
         kept.withdrawn_because = says["reason"]
-        entry.keep(kept)
-        refuse_contradiction(owner_of_task(kept.task))
+        with nothing_new_contradicts(owner_of_task(kept.task), about=kept.task):
+            entry.keep(kept)
     return kept
 
 

@@ -13,9 +13,10 @@ from typing import NamedTuple
 
 from hingeline import due
 from hingeline.errors import InputRefused, Refusal
+from hingeline_app.records.actions.contradictions import nothing_new_contradicts
 from hingeline_app.records.actions.counters import described_count
 from hingeline_app.records.actions.entrance import acting, signed_in
-from hingeline_app.records.actions.tasks import Line, described_task, refuse_contradiction
+from hingeline_app.records.actions.tasks import Line, described_task
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible
 from hingeline_app.records.models import Aircraft, CounterReading, MeterChange, Part, Person, SignOff, Task
@@ -62,11 +63,9 @@ def take_due_in(actor: Actor, question: due.DueQuestion, word: str, command: Com
     """
     with acting(actor, Act.KEEP_TASKS, "due file taken in", command=command) as entry:
         taking = _begun(entry, signed_in(actor), question, legible("word", word, longest=200))
-        readings = sum(_counters(taking, plane) for plane in question.aircraft)
-        signed = sum(_task(taking, f"task[{number}].", task) for number, task in enumerate(question.tasks))
-        owners: list[Aircraft | Part] = [*taking.aircraft.values(), *taking.parts.values()]
-        for owner in owners:
-            refuse_contradiction(owner)
+        with nothing_new_contradicts(*taking.aircraft.values(), *taking.parts.values()):
+            readings = sum(_counters(taking, plane) for plane in question.aircraft)
+            signed = sum(_task(taking, f"task[{number}].", task) for number, task in enumerate(question.tasks))
     return TakenIn(len(question.tasks), signed, readings)
 
 

@@ -12,13 +12,13 @@ from typing import Any
 from uuid import UUID
 
 from hingeline import due
-from hingeline.due.task_checks import faults_of_no_limit
+from hingeline.due.task_checks import doubtful_tolerance, task_faults
 from hingeline.errors import InputRefused
+from hingeline_app.records.actions.contradictions import nothing_new_contradicts
 from hingeline_app.records.actions.entrance import acting, signed_in
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, remark
 from hingeline_app.records.models import Aircraft, Issue, Part, Person, Task
-from hingeline_app.records.queries.due_question import asked_of
 from hingeline_app.records.queries.visible import Nowhere, found
 from hingeline_app.records.roles import Act
 from hingeline_app.records.task_rules import rule_of, task_of
@@ -53,9 +53,10 @@ def add_tasks(actor: Actor, owners: Sequence[UUID], line: Line, command: Command
 
 
 def _added(entry: OpenEntry, person: Person, owner: Aircraft | Part, line: Line) -> Task:
+    _refuse_doubtful(line)
     task = described_task(person, owner, line)
-    entry.keep(task)
-    refuse_contradiction(owner)
+    with nothing_new_contradicts(owner, about=task):
+        entry.keep(task)
     return task
 
 
@@ -92,9 +93,7 @@ def _describe(task: Task, person: Person, line: Line) -> None:
         reference=legible("reference", line.task.reference, longest=200, needed=False),
         applies_to=legible("applies to", line.task.applies_to, longest=200, needed=False),
     )
-    counts_for_nothing = tuple(faults_of_no_limit("tolerance", rule))
-    if counts_for_nothing:
-        raise InputRefused(counts_for_nothing)
+    _refuse_faults(rule, person)
     task.rule = rule_of(rule)
     task.issue = found(person, Issue, line.issue) if line.issue else None
     points = [legible("check points", each, longest=200, needed=False) for each in line.check_points]
@@ -104,6 +103,20 @@ def _describe(task: Task, person: Person, line: Line) -> None:
             "arm file", f"{len(line.arm_file)} characters", f"at most {LONGEST_ARM_FILE}", "Shorten it."
         )
     task.arm_file = line.arm_file
+
+
+def _refuse_faults(rule: due.Task, person: Person) -> None:
+    """Refuse a rule that cannot be, at its fields; whether it says enough depends on its history: asked after it."""
+    faults = [each for each in task_faults("", rule, today(person.workshop)) if each.field]
+    if faults:
+        raise InputRefused([replace(each, field=each.field.removeprefix(".")) for each in faults])
+
+
+def _refuse_doubtful(line: Line) -> None:
+    """Refuse to type a tolerance that is surely not meant. One of a file that was read before is taken, and told."""
+    doubtful = tuple(doubtful_tolerance("tolerance", line.task))
+    if doubtful:
+        raise InputRefused(doubtful)
 
 
 def _refuse_second(task: Task) -> None:
@@ -118,9 +131,10 @@ def correct_task(actor: Actor, task: UUID, line: Line, reason: str, command: Com
     with acting(actor, Act.KEEP_TASKS, "task corrected", says, command=command) as entry:
         kept = standing_task(signed_in(actor), task)
         kept.name = legible("name", line.task.name, longest=200)
+        _refuse_doubtful(line)
         _describe(kept, signed_in(actor), line)
-        entry.keep(kept)
-        refuse_contradiction(owner_of_task(kept))
+        with nothing_new_contradicts(owner_of_task(kept), about=kept):
+            entry.keep(kept)
     return kept
 
 
@@ -130,8 +144,8 @@ def end_task(actor: Actor, task: UUID, on: date, by: str, command: Command | Non
         kept = standing_task(signed_in(actor), task)
         ending = due.Ending(on, legible("by", by, longest=200))
         kept.rule = rule_of(replace(task_of(kept.rule, kept.name), ends_with=ending))
-        entry.keep(kept)
-        refuse_contradiction(owner_of_task(kept))
+        with nothing_new_contradicts(owner_of_task(kept), about=kept):
+            entry.keep(kept)
     return kept
 
 
@@ -163,15 +177,3 @@ def owner_of_task(task: Task) -> Aircraft | Part:
     """Give whose task it is."""
     owner: Any = task.aircraft or task.part
     return owner  # type: ignore[no-any-return]
-
-
-def refuse_contradiction(owner: Aircraft | Part) -> None:
-    """Refuse what the due room cannot count, with its own words; asked behind the door, before anything is kept.
-
-    Raises
-    ------
-    InputRefused
-        With every fault.
-    """
-    question = asked_of(owner.workshop, today(owner.workshop), owner).question
-    due.what_is_due(question.aircraft, question.parts, question.tasks, question.on)

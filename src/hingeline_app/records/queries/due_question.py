@@ -21,7 +21,6 @@ from django.db.models import Q, QuerySet, TextField
 from django.db.models.functions import Cast
 
 from hingeline import due
-from hingeline.due.task_checks import without_what_counts_for_nothing
 from hingeline_app.records.models import Aircraft, CounterReading, Fitting, MeterChange, Part, SignOff, Task, Workshop
 from hingeline_app.records.queries.counters import HOURS, LANDINGS
 from hingeline_app.records.queries.matter import RELEASED
@@ -84,8 +83,7 @@ class _Line:
 
 @lru_cache(maxsize=8192)
 def _rule(text: str) -> due.Task:
-    # A row of before may hold a tolerance that is refused today and never counted: the fleet goes on without it.
-    return without_what_counts_for_nothing(task_of(json.loads(text), ""))
+    return task_of(json.loads(text), "")
 
 
 def _aircraft(workshop: Workshop, owner: Aircraft | Part | None, fittings: Mapping[Part, list[Fitting]]) -> list[Any]:
