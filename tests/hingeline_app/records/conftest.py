@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from tests.hingeline_app.records.merle import Merle, merle
 from tests.hingeline_app.records.workshop import Fenholt, fenholt
 
 
@@ -15,3 +16,9 @@ def shop(db: None, tmp_path: Path, settings: Any) -> Fenholt:
     """The Fenholt workshop with a person for each role."""
     settings.JOURNAL_FOLDER = tmp_path / "journal"
     return fenholt()
+
+
+@pytest.fixture
+def job(shop: Fenholt) -> Merle:
+    """A job on a Merle T2 with limits read twice, not weighed yet."""
+    return merle(shop)

@@ -7,7 +7,10 @@ from datetime import date, timedelta
 from typing import Any
 from uuid import UUID
 
+import pytest
+
 from hingeline_app.records.actions.aircraft import add_aircraft, add_surface
+from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.actions.equipment import add_scale
 from hingeline_app.records.actions.inspecting import Disturbed, ask_for_inspection, look, sign_as_second
 from hingeline_app.records.actions.jobs import choose_limits, open_job
@@ -126,3 +129,10 @@ def released(job: Merle) -> None:
     weighed(job)
     inspected(job)
     release(job.shop.cy, job.as_seen, proof(job.shop.cy), judge=no_bench)
+
+
+def refused_release(job: Merle, words: str) -> None:
+    """Ask that nobody releases, for this reason."""
+    with pytest.raises(NotAllowed, match=words):
+        release(job.shop.cy, job.as_seen, proof(job.shop.cy), judge=no_bench)
+    assert job.now.state == "open"

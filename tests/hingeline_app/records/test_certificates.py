@@ -12,16 +12,10 @@ from hingeline_app.records.actions.equipment import add_scale, renew_certificate
 from hingeline_app.records.models import Measurement
 from hingeline_app.records.queries.jobs import job_of
 from hingeline_app.records.queries.open_points import open_points
-from tests.hingeline_app.records.merle import Merle, merle, weighed
-from tests.hingeline_app.records.workshop import Fenholt
+from tests.hingeline_app.records.merle import Merle, weighed
 
 OLD: dict[str, Any] = {"calibration": {"expanded": "9 g", "k": 2}}
 NEW: dict[str, Any] = {"calibration": {"expanded": "4 g", "k": 2}}
-
-
-@pytest.fixture
-def job(shop: Fenholt) -> Merle:
-    return merle(shop)
 
 
 def weighed_without_certificate(job: Merle) -> None:

@@ -38,11 +38,6 @@ YEARLY = due.Task(
 )
 
 
-@pytest.fixture
-def job(shop: Fenholt) -> Merle:
-    return merle(shop)
-
-
 def days_ago(shop: Fenholt, days: int) -> date:
     return today(shop.workshop) - timedelta(days)
 

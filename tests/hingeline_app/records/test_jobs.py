@@ -25,12 +25,7 @@ from hingeline_app.records.queries.records_search import Wanted, find_records
 from hingeline_app.records.queries.visible import Nowhere, visible_to
 from hingeline_app.records.write_door import AlreadyDone, Command
 from tests.hingeline_app.records.merle import INSIDE, Merle, inspected, limits, merle, proof, released, weighed
-from tests.hingeline_app.records.workshop import Fenholt, no_bench, with_role
-
-
-@pytest.fixture
-def job(shop: Fenholt) -> Merle:
-    return merle(shop)
+from tests.hingeline_app.records.workshop import no_bench, with_role
 
 
 def test_jobs_are_numbered_without_a_gap(job: Merle) -> None:

@@ -35,11 +35,6 @@ from tests.hingeline_app.records.workshop import Fenholt
 DAY = date(2026, 3, 1)
 
 
-@pytest.fixture
-def job(shop: Fenholt) -> Merle:
-    return merle(shop)
-
-
 def hours(job: Merle, shown: str, on: date) -> None:
     read_counter(job.shop.anna, job.aircraft.pk, HOURS, Decimal(shown), on)
 

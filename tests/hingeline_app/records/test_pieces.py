@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import pytest
-
 from hingeline_app.records.actions.ballast import fit_ballast, propose_ballast
 from hingeline_app.records.actions.jobs import change_details, open_job, set_detail
 from hingeline_app.records.actions.opening import swap_surface
@@ -11,13 +9,7 @@ from hingeline_app.records.models import Job
 from hingeline_app.records.queries.jobs import job_of
 from hingeline_app.records.queries.last_weighing import LastWeighing, last_weighing
 from hingeline_app.records.queries.records_search import surface_history
-from tests.hingeline_app.records.merle import PLAN, Merle, merle, released, weighed
-from tests.hingeline_app.records.workshop import Fenholt
-
-
-@pytest.fixture
-def job(shop: Fenholt) -> Merle:
-    return merle(shop)
+from tests.hingeline_app.records.merle import PLAN, Merle, released, weighed
 
 
 def begins_from(job: Merle, number: int) -> LastWeighing | None:
