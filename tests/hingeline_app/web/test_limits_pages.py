@@ -13,7 +13,7 @@ from pytest_django import DjangoAssertNumQueries
 
 from hingeline_app.records.actions.jobs import choose_limits
 from hingeline_app.records.actions.limits import add_issue
-from hingeline_app.records.models import Job, LimitRow
+from hingeline_app.records.models import Job, LimitRow, RowReading
 from hingeline_app.records.roles import SECOND_INSPECTOR
 from tests.hingeline_app.web.conftest import Fenholt, _somebody
 
@@ -124,6 +124,29 @@ def test_mass_bands_and_a_nose_heavy_plus_are_drawn_tail_heavy_positive(fenholt:
     row = row_of(fenholt, client, positive="nose heavy", **empty, **band)
     assert row.readings.get().printed["bands"] == [{"mass": ["3.0 kg", "3.5 kg"], "moment": ["0.2 N m", "0.5 N m"]}]
     assert "0.20 … 0.50 N·m nose-heavy" in client.get("/limits").content.decode().replace("\xa0", " ")
+
+
+def test_a_row_of_before_the_rule_says_so_until_a_second_person_has_compared_it(fenholt: Fenholt) -> None:
+    """The page to compare shows no number of the row; what is typed there decides, and nothing is turned by itself."""
+    typed = {"positive": "nose heavy", "moment_lower": "-3.25 N m", "moment_upper": "-1 N m"}
+    first, reader = fenholt.client("jon"), second(fenholt)
+    row = row_of(fenholt, first, **typed)
+    assert "Compare it with its document" not in first.get(f"/limits/{row.pk}").content.decode()
+    reader.post(f"/limits/{row.pk}/read", TYPED | typed)
+    RowReading.objects.update(numbers_are_bare=False)
+    job = Job.objects.get(number=fenholt.job)
+    choose_limits(fenholt.mate, job.pk, row.pk, job.limit_row_id)
+    asked = "compare it with its document"
+    assert asked in first.get(f"/job/{fenholt.job}/limits").content.decode()
+    page = first.get(f"/limits/{row.pk}").content.decode()
+    assert "Compare it with its document" in page
+    assert "Another person than the first reader" in page
+    assert first.get(f"/limits/{row.pk}/read").status_code == 403
+    assert "Compare with the document" in reader.get(f"/limits/{row.pk}").content.decode()
+    assert "3.25" not in reader.get(f"/limits/{row.pk}/read").content.decode()
+    assert reader.post(f"/limits/{row.pk}/read", TYPED | typed).status_code == 302
+    assert "Compare it with its document" not in first.get(f"/limits/{row.pk}").content.decode()
+    assert asked not in first.get(f"/job/{fenholt.job}/limits").content.decode()
 
 
 def test_a_new_issue_lists_open_jobs_that_used_its_rows(fenholt: Fenholt) -> None:

@@ -129,6 +129,8 @@ def _stated(row: RowRecord, piece: Piece) -> Iterable[tuple[str, Reason]]:
     printed: Mapping[str, Any] = row.printed or {}
     if not is_understood(row):
         yield ASK, Reason("sense", str(printed["positive"]))
+    if row.may_be_turned:
+        yield ASK, Reason("turned", str(printed.get("positive")))
     effectivity = str(printed.get("effectivity") or "")
     if effectivity:
         covered = covers(effectivity, piece.serial)

@@ -15,7 +15,15 @@ from hingeline_app.records.legible import legible, mark
 from hingeline_app.records.models import ApprovedDocument, Issue, LimitRow, Person, RowReading
 from hingeline_app.records.permission import Matter
 from hingeline_app.records.plain_data import plain_data
-from hingeline_app.records.queries.limits import DRAFT, READ_ONCE, READ_TWICE, SUPERSEDED, differences, last_reading
+from hingeline_app.records.queries.limits import (
+    DRAFT,
+    READ_ONCE,
+    READ_TWICE,
+    SUPERSEDED,
+    differences,
+    last_reading,
+    record_of,
+)
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.roles import Act
 from hingeline_app.records.write_door import Actor, Command, OpenEntry, write_door
@@ -156,6 +164,35 @@ def look_again(actor: Actor, row: UUID, printed: Mapping[str, Any], contradictio
     return kept
 
 
+def compare_again(
+    actor: Actor,
+    row: UUID,
+    printed: Mapping[str, Any],
+    contradictions: Contradictions = (),
+    command: Command | None = None,
+) -> LimitRow:
+    """Compare a row that may have been turned with its document, by typing it once more.
+
+    Where it says what the row says, the doubt is over. Where it differs, nothing is turned: the row is read by this
+    person and by its first reader, who looks again, as when any two readings differ. A superseded row stays one.
+
+    Raises
+    ------
+    NotAllowed
+        The actor entered it, or may not confirm; nothing of it can have been turned, or a first reading waits.
+    """
+    with write_door(actor, "limits compared with the document", command=command) as entry:
+        person = signed_in(actor)
+        kept = found(person, LimitRow, row)
+        require(actor, Act.CONFIRM_LIMITS, _matter(kept))
+        _refuse_to_compare(kept)
+        kept.second_reader = person
+        if kept.state == READ_TWICE:
+            kept.state, kept.agreed = READ_ONCE, None
+        _read_and_settle(entry, kept, person, printed, contradictions)
+    return kept
+
+
 def _read_and_settle(
     entry: OpenEntry, row: LimitRow, person: Person, printed: Mapping[str, Any], contradictions: Contradictions
 ) -> None:
@@ -163,7 +200,7 @@ def _read_and_settle(
     first, second = last_reading(row, row.first_reader_id), last_reading(row, row.second_reader_id)
     assert first is not None, "a row begins with its first reading"
     assert second is not None, "the second reader has just read it, or had before"
-    if not differences(first.printed, second.printed):
+    if row.state != SUPERSEDED and not differences(first.printed, second.printed):
         row.state, row.agreed = READ_TWICE, second.printed
     entry.says["differs"] = [name for name, _first, _second in differences(first.printed, second.printed)]
     entry.keep(row)
@@ -177,7 +214,8 @@ def _reading(
         raise InputRefused.of("moment", "", "at least one limit", remedy)
     kept = plain_data("row", printed)
     found = plain_data("contradictions", {"found": list(contradictions)})["found"]
-    return RowReading(row=row, turn=turn, read_by=person, printed=kept, contradictions=found)
+    # The pages refuse a word for the sense beside a number of a nose-heavy row before it comes here.
+    return RowReading(row=row, turn=turn, read_by=person, printed=kept, contradictions=found, numbers_are_bare=True)
 
 
 def _next_turn(row: LimitRow) -> int:
@@ -191,6 +229,11 @@ def _matter(row: LimitRow) -> Matter:
 def _refuse_state(row: LimitRow) -> None:
     if row.state != READ_ONCE:
         raise NotAllowed(_("This row is not waiting for a second reader: it is a draft, read twice or superseded."))
+
+
+def _refuse_to_compare(row: LimitRow) -> None:
+    if row.state not in (READ_TWICE, SUPERSEDED) or not record_of(row, list(row.readings.all())).may_be_turned:
+        raise NotAllowed(_("Nothing of this row waits to be compared with its document."))
 
 
 def _refuse_earlier(new: Issue, before: Issue | None) -> None:

@@ -17,7 +17,7 @@ class Finding:
     """One thing that is not as it should be.
 
     ``what`` is one of: setting, program, schema, trigger, chain, other chain, row, signature, journal, attachment,
-    head, clock.
+    head, clock, limits.
     """
 
     what: str

@@ -21,6 +21,7 @@ from hingeline_app.records.looking.findings import ChainState, Finding, Findings
 from hingeline_app.records.looking.heads_held import head_findings, proved_up_to, short_findings
 from hingeline_app.records.looking.journal_beside import journal_findings
 from hingeline_app.records.looking.rows_as_noted import row_findings
+from hingeline_app.records.looking.rows_to_compare import limit_findings
 from hingeline_app.records.looking.schema import newer_data, schema_findings
 from hingeline_app.records.looking.settings_held import setting_findings, settings_read_back
 from hingeline_app.records.looking.signed_texts import signature_findings
@@ -96,6 +97,7 @@ def _chains(places: Places, heads: Sequence[OutsideHead], at: str, found: list[F
     if not places.chains_only:
         found += row_findings(notes, places.using)
         found += signature_findings(places.using)
+        found += limit_findings(places.using)
     return [state for state in states if state.entries]
 
 

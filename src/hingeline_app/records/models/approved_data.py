@@ -62,6 +62,8 @@ class RowReading(KeptRow):
     printed = PlainField()
     # What the check of the printed numbers found between them, when it was read.
     contradictions = PlainField(default=list, blank=True)
+    # Typed since a word for the sense beside a number is refused in a nose-heavy row: the row turns it once, not twice.
+    numbers_are_bare = models.BooleanField(default=False)
 
     class Meta:
         ordering: ClassVar = ["row", "turn"]

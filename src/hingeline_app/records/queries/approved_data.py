@@ -13,6 +13,7 @@ from django.db.models import Count
 from hingeline_app.records.models import ApprovedDocument, Attachment, Issue, Job, LimitRow, Person, Result, RowReading
 from hingeline_app.records.queries.limits import DRAFT, READ_ONCE, READ_TWICE, SUPERSEDED, Difference, differences
 from hingeline_app.records.queries.matter import OPEN
+from hingeline_app.records.queries.turned_before import may_be_turned
 from hingeline_app.records.queries.visible import Nowhere, visible_to
 
 Printed = Mapping[str, Any]
@@ -57,6 +58,8 @@ class RowOnPage:
     second: Printed | None
     agreed: Printed | None
     found: tuple[Mapping[str, Any], ...]
+    # Typed before a word for the sense beside a number was refused: to be compared with its document.
+    may_be_turned: bool = False
 
     @property
     def shown(self) -> Printed | None:
@@ -87,6 +90,11 @@ class RowOnPage:
     def is_superseded(self) -> bool:
         """Whether a newer issue took its place."""
         return self.state == SUPERSEDED
+
+    @property
+    def waits_to_be_compared(self) -> bool:
+        """Whether another person than its first reader is to compare it with its document."""
+        return self.may_be_turned and self.state in (READ_TWICE, SUPERSEDED)
 
     @property
     def is_draft(self) -> bool:
@@ -215,7 +223,12 @@ def _row(row: LimitRow, readings: Sequence[RowReading], viewer: Person) -> RowOn
         second=second.printed if second else None,
         agreed=row.agreed,
         found=tuple(counting.contradictions) if counting else (),
+        may_be_turned=row.state != DRAFT and may_be_turned(first, second, differ=_differ(first, second)),
     )
+
+
+def _differ(first: RowReading | None, second: RowReading | None) -> bool:
+    return first is not None and second is not None and bool(differences(first.printed, second.printed))
 
 
 def _photograph(row: Attachment) -> PhotographRecord:

@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 from uuid import UUID
 
 from hingeline_app.records.models import LimitRow, Person, RowReading
+from hingeline_app.records.queries.turned_before import may_be_turned
 from hingeline_app.records.queries.visible import visible_to
 
 DRAFT, READ_ONCE, READ_TWICE, SUPERSEDED = "draft", "read once", "read twice", "superseded"
@@ -37,6 +38,8 @@ class RowRecord:
     printed: Mapping[str, Any] | None
     contradictions: tuple[Mapping[str, Any], ...]
     differences: tuple[Difference, ...]
+    # Typed before a word for the sense beside a number was refused: to be compared with its document.
+    may_be_turned: bool = False
 
 
 def rows_of_limits(viewer: Person, type_name: str | None = None) -> list[RowRecord]:
@@ -79,6 +82,7 @@ def record_of(row: LimitRow, readings: list[RowReading]) -> RowRecord:
     by = {reading.read_by_id: reading for reading in readings}
     first, second = by.get(row.first_reader_id), by.get(row.second_reader_id) if row.second_reader_id else None
     shown = first or second
+    found = tuple(differences(first.printed, second.printed)) if first and second else ()
     return RowRecord(
         row.pk,
         row.issue.document.number,
@@ -90,5 +94,6 @@ def record_of(row: LimitRow, readings: list[RowReading]) -> RowRecord:
         row.second_reader.name if row.second_reader else None,
         row.agreed if row.agreed is not None else (shown.printed if shown else None),
         tuple(shown.contradictions) if shown else (),
-        tuple(differences(first.printed, second.printed)) if first and second else (),
+        found,
+        row.state != DRAFT and may_be_turned(first, second, differ=bool(found)),
     )

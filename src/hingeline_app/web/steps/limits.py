@@ -104,6 +104,7 @@ def reason_words(reason: Reason) -> str:
         "draft": _("a draft: not read yet"),
         "hidden": _("read by one person, hidden until another has read it too"),
         "surface": _("for another surface: %(row)s") % said,
+        "turned": _("entered before words for the sense beside a number were refused: compare it with its document"),
         "sense": _("which way its plus points is not understood: “%(row)s”. Enter the row anew") % said,
     }
     if reason.about in plain:

@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from hingeline_app.records.actions.attaching import PAGE, attach_to_row
-from hingeline_app.records.actions.limits import enter_limits, finish_draft, look_again, read_again
+from hingeline_app.records.actions.limits import compare_again, enter_limits, finish_draft, look_again, read_again
 from hingeline_app.records.permission import Matter
 from hingeline_app.records.queries.approved_data import (
     RowOnPage,
@@ -68,7 +68,7 @@ def row_read(request: HttpRequest, row: UUID) -> HttpResponse:
     """Finish a draft, read a row again blind, or look again where the two readings differ."""
     record = _row(request, row)
     _refuse_who_may_not_read(request, record)
-    own = record.first if record.is_first else record.second if record.is_second else None
+    own = None if record.waits_to_be_compared else _own_reading(record)
     options = {"surface": record.surface}
     form = (
         PrintedRowForm(request.POST, **options)
@@ -127,9 +127,14 @@ def _page(request: HttpRequest, record: RowOnPage, form: PagePhotographForm) -> 
         "may_enter": may_enter(request),
         "may_read": _reads(request, record).allowed,
         "why_not": _reads(request, record).reason,
+        "may_compare": record.waits_to_be_compared and not record.is_first and _reads(request, record).allowed,
         "form": form,
     }
     return render(request, "web/limits_row.html", {**HERE, **context}, status=422 if form.errors else 200)
+
+
+def _own_reading(record: RowOnPage) -> Any:
+    return record.first if record.is_first else record.second if record.is_second else None
 
 
 def _reads(request: HttpRequest, record: RowOnPage) -> Any:
@@ -142,6 +147,7 @@ def _reads(request: HttpRequest, record: RowOnPage) -> Any:
 
 def _refuse_who_may_not_read(request: HttpRequest, record: RowOnPage) -> None:
     turn = (record.is_draft and record.is_first) or (record.waits and not record.is_first)
+    turn = turn or (record.waits_to_be_compared and not record.is_first)
     again = record.differs and (record.is_first or record.is_second)
     if not (turn or again):
         raise PermissionDenied(_("This row does not wait for you to read it."))
@@ -157,7 +163,8 @@ def _read(request: HttpRequest, record: RowOnPage, form: PrintedRowForm) -> Any:
         return finish_draft(actor, record.identifier, printed, found)
     if record.differs:
         return look_again(actor, record.identifier, printed, found)
-    return read_again(actor, record.identifier, printed, found, command=command_of(form))
+    act = compare_again if record.waits_to_be_compared else read_again
+    return act(actor, record.identifier, printed, found, command=command_of(form))
 
 
 def _enter(request: HttpRequest, issue: UUID, form: NewRowForm) -> Any:
