@@ -9,18 +9,22 @@ from __future__ import annotations
 
 import binascii
 from contextlib import closing
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
 from django.conf import settings
 from django.core.management import call_command
 from django.db import connection, transaction
+from django.utils import timezone
 from django_tasks import task
 
 QUEUE = "long work"
 READY, RUNNING = "READY", "RUNNING"
 MOST_TRIES = 3
 """What ends its worker or itself so often is not taken up again: a person has to look."""
+HELD_WAITS_SECONDS = 20.0
+"""How long a piece whose folder a living process still has lets the others go first."""
 WORKERS_LOCK = 0x574F524B
 DONE_KEPT_DAYS, FAILED_KEPT_DAYS = 14, 60
 """How long a row stays after its end: what came of the work lies in its folder, the row only says how it went."""
@@ -74,10 +78,15 @@ def put_back(row: Any) -> None:
 
 
 def put_back_untried(row: Any) -> None:
-    """Let it wait again, and do not count who could not begin."""
+    """Let it wait for a while before it is taken again, and do not count who could not begin.
+
+    Without the while it would be the one that waited longest, and be taken again and again before all others, for as
+    long as a process has it: an hour, where a worker that follows a video lost the database and did not notice yet.
+    """
     row.worker_ids = row.worker_ids[:-1]
     row.status = READY
-    row.save(update_fields=["status", "worker_ids"])
+    row.run_after = timezone.now() + timedelta(seconds=HELD_WAITS_SECONDS)
+    row.save(update_fields=["status", "worker_ids", "run_after"])
 
 
 def take_over_from_the_dead() -> int:

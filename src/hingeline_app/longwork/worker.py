@@ -22,6 +22,8 @@ from hingeline_app.longwork.process import start_process
 
 LOOKS_EVERY = 0.5
 LEAVING_SECONDS = 20.0
+HELD_SECONDS = 5.0
+"""How long a worker waits for a folder that another process has, before it takes up something else."""
 HELD = "held"
 Say = Callable[[str], None]
 
@@ -56,6 +58,7 @@ class Worker:
         elif self.stopped.is_set():
             queue.put_back(row)
         elif word == HELD:
+            self.say(f"{folder.name} is still worked by a process that another worker began: others go first.")
             queue.put_back_untried(row)
         else:
             queue.put_back_or_give_up(row)
@@ -65,11 +68,11 @@ class Worker:
         if not folder.is_dir():
             return "stopped"
         try:
-            with held(folder, folder.name, LEAVING_SECONDS, patient=True) as alive:
+            with held(folder, folder.name, HELD_SECONDS, patient=True) as alive:
                 if state(folder).get("word") not in FINAL:
                     self._watched(start_process(folder, alive.fileno(), in_turn=False))
         except InputRefused:
-            # The process of a worker that died still has it, and ends by itself: this was no try.
+            # The process of a worker that died, or that lost the database, still has it: this was no try.
             return HELD
         return str(state(folder).get("word", "interrupted"))
 

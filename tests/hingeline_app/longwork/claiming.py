@@ -52,20 +52,30 @@ def raced(data: Path, count: int, workers: int) -> list[list[str]]:
 
 
 def held_by_the_dead(data: Path) -> dict[str, Any]:
-    """Let a worker come four times to what a dead worker's process still has; give how often that counts as tried."""
+    """Let a worker come four times to what another process still has; give how often that counts as tried.
+
+    What came later is taken in between, each time.
+    """
+    from django.utils import timezone
     from django_tasks_db.models import DBTaskResult
 
     from hingeline_app.longwork import queue, worker
     from hingeline_app.longwork.folder import held
 
-    worker.LEAVING_SECONDS = 0.1
-    folder = data / "following" / "held"
+    worker.HELD_SECONDS = 0.1
+    folder, said, between = data / "following" / "held", [], []
+    row = DBTaskResult.objects.filter(args_kwargs__args=["following/held"])
     with held(folder, "held"):
         queue.Workers().take_on(folder, 0)
-        for _time in range(4):
-            worker.Worker(threading.Event(), print).work(queue.claim("next"))
-    row = DBTaskResult.objects.get(args_kwargs__args=["following/held"])
-    return {"status": row.status, "tries": len(row.worker_ids)}
+        for number in range(4):
+            queue.Workers().take_on(data / "following" / f"later-{number}", 0)
+            worker.Worker(threading.Event(), said.append).work(queue.claim("next"))
+            other = queue.claim("next")
+            between.append(queue.folder_of(other).name)
+            other.set_successful("done")
+            row.update(run_after=timezone.now() - timedelta(seconds=1))
+    one = row.get()
+    return {"status": one.status, "tries": len(one.worker_ids), "between": between, "said": len(said)}
 
 
 def pruned(data: Path) -> list[str]:

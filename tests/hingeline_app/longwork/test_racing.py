@@ -28,6 +28,7 @@ def test_workers_that_race_get_each_row_once_and_old_rows_go(postgresql: Server,
     """Four workers take sixty rows from one PostgreSQL: each row once. Ended work leaves the queue after its days.
 
     What the process of a dead worker still has waits for it, and is not counted as tried: three tries give it up.
+    While it waits, what came later is taken: it does not stand in front of the others.
     What is done goes after 14 days and what failed after 60; what waits or is worked stays however old it is.
     """
     surroundings = os.environ | {"PYTHONPATH": str(ROOT / "src"), "HINGELINE_DATABASE": postgresql.create("racing")}
@@ -40,7 +41,8 @@ def test_workers_that_race_get_each_row_once_and_old_rows_go(postgresql: Server,
     told = json.loads(done.stdout)
     assert sorted(name for got in told["claimed"] for name in got) == sorted(f"piece-{each}" for each in range(ROWS))
     assert sum(bool(got) for got in told["claimed"]) > 1, "nobody raced"
-    assert told["held"] == {"status": "READY", "tries": 0}
+    later = [f"later-{each}" for each in range(4)]
+    assert told["held"] == {"status": "READY", "tries": 0, "between": later, "said": 4}
     assert told["left"] == ["FAILED 59", "READY 99", "RUNNING 99", "SUCCESSFUL 13"]
 
 
