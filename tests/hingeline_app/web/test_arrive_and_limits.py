@@ -15,6 +15,7 @@ from pytest_django import DjangoAssertNumQueries
 from hingeline_app.records.actions.aircraft import add_aircraft, add_surface
 from hingeline_app.records.actions.jobs import choose_limits, set_detail
 from hingeline_app.records.actions.limits import add_issue, enter_limits, read_again
+from hingeline_app.records.actions.measuring import open_measurement
 from hingeline_app.records.models import Account, Attachment, Entry, Job, Surface
 from hingeline_app.records.roles import SECOND_INSPECTOR
 from hingeline_app.records.write_door import Actor
@@ -250,3 +251,22 @@ def test_vibration_reminds_of_the_report_on_arrival(fenholt: Fenholt) -> None:
     assert "376/2014" not in page(fenholt, "arrive")
     Job.objects.filter(number=fenholt.job).update(why_here="Vibration reported: rudder pedals")
     assert "376/2014" in page(fenholt, "arrive")
+
+
+def test_a_file_whose_limits_have_no_known_sense_is_refused_in_words(fenholt: Fenholt) -> None:
+    """An older row whose plus says neither way: no file of a weighing, but what is in the way and where to mend it."""
+    row = entered(fenholt, positive="table heavy")
+    chosen(fenholt, row)
+    job = Job.objects.get(number=fenholt.job)
+    set_up = {"support": [{"arm": "255 mm", "side": "aft"}]}
+    open_measurement(fenholt.mate, job.pk, "weighing", scale=fenholt.scale, set_up=set_up)
+    for file in ("weighing", "correction"):
+        answer = fenholt.client("jon").get(f"/job/{fenholt.job}/{file}/1.toml")
+        said = answer.content.decode()
+        assert answer.status_code == 422
+        assert "table heavy" in said
+        assert "Say what the document&#x27;s plus means" in said
+        assert f'href="/limits/{row}"' in said
+        assert f'href="/job/{fenholt.job}"' in said
+    missing = fenholt.client("jon").get(f"/job/{fenholt.job}/weighing/2.toml")
+    assert missing.status_code == 404

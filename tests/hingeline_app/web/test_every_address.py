@@ -89,7 +89,7 @@ TABLE: dict[str, list[Row]] = {
     "job-step": [Row("get", "200", "200", "404", IN)],
     "job-weighing-file": [Row("get", "200", "200", "404", IN)],
     "job-arm-file": [Row("get", "404", "404", "404", IN)],
-    "job-correction-file": [Row("get", "404", "404", "404", IN)],
+    "job-correction-file": [Row("get", "422", "422", "404", IN)],
     "job-entry": [Row("post", "/job/1", "/job/1", "404", IN)],
     **{
         f"job-{name}": [Row("get", "422", "422", "404", IN)] for name in ("worksheet", "owner-sheet", "release-wording")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from hingeline.errors import InputRefused
@@ -22,7 +23,7 @@ def weighing_file(request: HttpRequest, number: int, weighing: int) -> HttpRespo
     try:
         return _file(weighing_text(job, _weighing(job, weighing)), f"weighing-{number:04d}-{weighing}.toml")
     except InputRefused as refused:
-        raise Http404 from refused
+        return _no_file(request, job, refused)
 
 
 @open_to(Who.SIGNED_IN)
@@ -34,7 +35,7 @@ def correction_file(request: HttpRequest, number: int, weighing: int) -> HttpRes
     try:
         found = weighed(weighing_text(job, row))
     except InputRefused as refused:
-        raise Http404 from refused
+        return _no_file(request, job, refused)
     return _file(correction_text(job, row, found), f"correction-{number:04d}-{weighing}.toml")
 
 
@@ -48,7 +49,15 @@ def arm_file(request: HttpRequest, number: int) -> HttpResponse:
             raise Http404
         return _file(arm_text(job), f"arm-{number:04d}.toml")
     except InputRefused as refused:
-        raise Http404 from refused
+        return _no_file(request, job, refused)
+
+
+def _no_file(request: HttpRequest, job: JobRecord, refused: InputRefused) -> HttpResponse:
+    """Say what is in the way of a file and how to mend it; where a word of the limits is, lead to their row."""
+    is_of_limits = any(each.field.startswith("limits") for each in refused.refusals)
+    row = job.limit_row.identifier if is_of_limits and job.limit_row else None
+    said = {"refusals": [str(each) for each in refused.refusals], "number": job.number, "row": row, "here": "bench"}
+    return render(request, "web/file_refused.html", said, status=422)
 
 
 def _weighing(job: JobRecord, number: int) -> MeasurementRecord:
