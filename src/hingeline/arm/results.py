@@ -15,7 +15,6 @@ GovernedBy = Literal["fracture", "plastic collapse", "end of the model's range"]
 SizeIs = Literal["size", "depth", "half length round the tube"]
 
 MeasuredStress = Annotated[Measured, Unit("Pa")]
-MeasuredFrequency = Annotated[Measured, Unit("Hz")]
 MeasuredArea = Annotated[Measured, Unit("m^2")]
 MeasuredSecondMoment = Annotated[Measured, Unit("m^4")]
 MeasuredModulus = Annotated[Measured, Unit("m^3")]

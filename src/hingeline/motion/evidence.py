@@ -36,9 +36,6 @@ DECIDING = {
 }
 """Which measures each ground stands on."""
 
-NEAR_AN_AXIS = 8.0
-"""Phase from 0 or 180 deg that is common far from onset, in simulation [deg]."""
-
 
 class _List:
     """Gathers evidence for one verdict."""

@@ -25,7 +25,6 @@ from hingeline_app.recordings.limits import CODECS, FEWEST_FRAMES, Limits, Unrea
 Picture = NDArray[np.uint8]
 STRICT = {"err_detect": "explode"}
 CAPTURE_RATE = "com.android.capture.fps"
-SQUARE_TURNS = (0, 90, 180, 270)
 
 
 @dataclass(slots=True)

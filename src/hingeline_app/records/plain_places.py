@@ -31,19 +31,6 @@ def with_value(data: Mapping[str, Any], place: str, value: Any) -> dict[str, Any
     return put
 
 
-def without(data: Mapping[str, Any], place: str) -> dict[str, Any]:
-    """Give the data without what stands at a place; what follows in a list moves up."""
-    *way, last = _steps(place)
-    holder = value_at(data, ".".join(way)) if way else data
-    if isinstance(holder, Mapping):
-        left: Any = {name: each for name, each in holder.items() if name != last}
-    elif isinstance(holder, list):
-        left = [each for number, each in enumerate(holder) if str(number) != last]
-    else:
-        return dict(data)
-    return _put(data, way, left, place) if way else left  # type: ignore[no-any-return]
-
-
 def _steps(place: str) -> list[str]:
     steps = place.split(".")
     if not all(map(_is_step, steps)) or len(steps) > DEEPEST:

@@ -43,6 +43,11 @@ class PasswordWay(Way):
         return account if check_password(password, account.password) else None
 
 
+def pin_is(account: Account, pin: str) -> bool:
+    """Say whether this is the account's PIN."""
+    return account.is_active and bool(account.pin) and check_password(pin, account.pin)
+
+
 class PinWay(Way):
     """A PIN, on a tablet that an administrator enrolled in the same workshop."""
 
@@ -57,7 +62,7 @@ class PinWay(Way):
         if account is None or not account.pin:
             make_password(secret_pin)
             return None
-        return account if check_password(secret_pin, account.pin) else None
+        return account if pin_is(account, secret_pin) else None
 
 
 class PasskeyWay(Way):

@@ -23,13 +23,6 @@ class Visit:
     locked: bool
 
 
-class PageRequest(HttpRequest):
-    """A request with what ``WhoIsHere`` found."""
-
-    tablet: object | None
-    visit: Visit | None
-
-
 def visit_of(request: HttpRequest) -> Visit:
     """Give the visit of a page that only a signed-in person reaches."""
     visit: Visit | None = getattr(request, "visit", None)

@@ -14,7 +14,7 @@ GRAVITY = "9.80665 m/s^2"
 
 def odd(readings: Sequence[tuple[str, float, str]], step: str = "5 g") -> list[str]:
     rows = tuple(
-        ReadingRecord(uuid4(), "support 1", typed, value, unit, "AB", uuid4(), 1, "") for typed, value, unit in readings
+        ReadingRecord(uuid4(), "support 1", typed, value, unit, "AB", 1, "") for typed, value, unit in readings
     )
     scale = {"step": step}
     weighing = MeasurementRecord(

@@ -12,12 +12,12 @@ from hingeline_app.bench.steps import next_step, statement_of
 from hingeline_app.bench.weighing.weighing_of import weighed, weighing_text
 from hingeline_app.demo.cast import CAST, Workshop
 from hingeline_app.demo.story import tell
-from hingeline_app.records.actions.accounts import pin_is
 from hingeline_app.records.dates import today
 from hingeline_app.records.models import Aircraft, Job, LimitRow, PaperRecord, Surface
 from hingeline_app.records.queries.jobs import JobRecord, job_of
 from hingeline_app.records.queries.standing import may, standing_of
 from hingeline_app.records.roles import Act
+from hingeline_app.records.ways_in import pin_is
 
 pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 import pytest
 
 from hingeline.errors import InputRefused
-from hingeline_app.records.actions.accounts import add_account, close_account, pin_is, set_password, set_pin
+from hingeline_app.records.actions.accounts import add_account, close_account, set_password, set_pin
 from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.actions.people import add_person, correct_person, person_leaves
 from hingeline_app.records.actions.rights import confirm_right, end_right, give_right
@@ -21,6 +21,7 @@ from hingeline_app.records.queries.people import people, tablet_of, tablets
 from hingeline_app.records.queries.standing import may
 from hingeline_app.records.queries.visible import Nowhere, visible_to
 from hingeline_app.records.roles import ADMINISTRATOR, CERTIFYING, ENGINEER, OWNER, Act
+from hingeline_app.records.ways_in import pin_is
 from hingeline_app.records.write_door import Actor
 from tests.hingeline_app.records.workshop import PASSWORD, Fenholt, added, with_role
 

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hingeline.errors import InputRefused
-from hingeline_app.records.plain_places import value_at, with_value, without
+from hingeline_app.records.plain_places import value_at, with_value
 
 NAMES = st.sampled_from(["support", "arm", "tare", "ticks"])
 PLACES = st.lists(NAMES, min_size=1, max_size=4).map(".".join)
@@ -31,7 +31,6 @@ def test_lists_grow_by_one_and_have_no_gaps() -> None:
     data = with_value({}, "support.0.arm", "255 mm")
     assert data == {"support": [{"arm": "255 mm"}]}
     assert with_value(data, "support.1.arm", "80 mm")["support"] == [{"arm": "255 mm"}, {"arm": "80 mm"}]
-    assert without(with_value(data, "support.1.arm", "80 mm"), "support.0") == {"support": [{"arm": "80 mm"}]}
     with pytest.raises(InputRefused, match="place"):
         with_value(data, "support.3.arm", "80 mm")
 

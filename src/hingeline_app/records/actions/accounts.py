@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from uuid import UUID
 
-from django.contrib.auth.hashers import check_password, make_password
+from django.contrib.auth.hashers import make_password
 from django.utils.translation import gettext_lazy as _
 
 from hingeline.errors import InputRefused
@@ -99,11 +99,6 @@ def set_pin(actor: Actor, account: UUID, pin: str) -> Account:
         kept.pin_is_for_once = actor.person is None or kept.person_id != actor.person.pk
         entry.keep(kept)
     return kept
-
-
-def pin_is(account: Account, pin: str) -> bool:
-    """Say whether this is the account's PIN."""
-    return account.is_active and bool(account.pin) and check_password(pin, account.pin)
 
 
 def described_account(person: Person, sign_in_name: str, password: str | None) -> Account:

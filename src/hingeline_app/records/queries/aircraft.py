@@ -78,7 +78,6 @@ class PartRecord:
 
     identifier: UUID
     words: str
-    was_last: str
 
 
 @dataclass(frozen=True)
@@ -178,8 +177,7 @@ def life_of_part(viewer: Person, part: UUID) -> LifeOfPart:
 def loose_parts(viewer: Person) -> list[PartRecord]:
     """Give the parts that are fitted nowhere now."""
     rows = visible_to(viewer, Part).exclude(fittings__in=Fitting.objects.filter(removed_on__isnull=True))
-    last = Prefetch("fittings", Fitting.objects.select_related("aircraft").order_by("-fitted_on"))
-    return [_loose(row) for row in rows.prefetch_related(last).order_by("name", "serial_number")]
+    return [PartRecord(row.pk, str(row)) for row in rows.order_by("name", "serial_number")]
 
 
 def paper_of(viewer: Person, aircraft: UUID) -> list[PaperOnPage]:
@@ -250,12 +248,6 @@ def _fitting(row: Fitting) -> FittingRecord:
         row.removed_at_hours,
         row.removed_because,
     )
-
-
-def _loose(row: Part) -> PartRecord:
-    last = next(iter(row.fittings.all()), None)
-    was = f"{last.aircraft.registration}, {last.removed_on}" if last else ""
-    return PartRecord(row.pk, str(row), was)
 
 
 def _paper(row: PaperRecord) -> PaperOnPage:

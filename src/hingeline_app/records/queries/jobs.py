@@ -42,7 +42,6 @@ class ReadingRecord:
     si_value: float
     si_unit: str
     made_by: str
-    made_by_person: UUID
     change: int
     withdrawn_because: str
 
@@ -309,7 +308,6 @@ def _reading(row: Reading) -> ReadingRecord:
         row.si_value,
         row.si_unit,
         row.made_by.initials,
-        row.made_by_id,
         row.change,
         row.withdrawn_because,
     )
