@@ -89,7 +89,6 @@ def hands_over(hand: Hand) -> None:
     page = hand.page
     page.goto("/order/1")
     hand.tap(page.get_by_role("link", name=re.compile("^Hand it over")).first, f"/job/{TAKEN}/release")
-    hand.tap(page.locator("#v-hand-over summary"))
     page.get_by_label("To", exact=True).select_option("Jon Ashby")
     page.get_by_label("How it stands").fill(NOTE)
     hand.looks("handing-over")

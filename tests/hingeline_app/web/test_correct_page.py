@@ -111,7 +111,12 @@ def test_fitted_is_kept_once_with_its_batch_and_asks_for_a_new_weighing(weighed:
     assert "Weigh again" in page
     assert "Begin weighing 2" in page
     assert context(weighed)["weigh_first"]
-    read(weighed, begun(weighed), "740 g", "735 g", "740 g")
+    summed = f"{4.1 + sum(each['mass']['value'] for each in json.loads(proposal.document)['changes']):.3f} kg"
+    assert "A sum, not weighed: 4.100 kg before" in page, "a mass from before is not the surface's any more"
+    assert f'name="surface.mass" value="{summed}"' in page
+    again = begun(weighed, **{"surface.mass": ""})
+    assert "mass" not in again.set_up["surface"], "a field that was emptied is nothing known"
+    read(weighed, again, "740 g", "735 g", "740 g")
     assert Measurement.objects.count() == 2
     carried = json.loads(proposal.document)["changes"][0]["mass_after"]["value"]
     file = weighed.client("jon").get(f"/job/{weighed.job}/correction/2.toml").content.decode()
@@ -123,6 +128,25 @@ def test_a_correction_that_changed_since_it_was_seen_is_not_fitted(weighed: Fenh
     assert entered(weighed, kind="aim", was="null", target="middle")[0] == 200
     assert entered(weighed, kind="fitted", seen=seen)[0] == 422
     assert BallastProposal.objects.count() == 0
+
+
+def test_an_aim_that_the_places_do_not_reach_is_said(weighed: Fenholt) -> None:
+    """The middle is farther away than all that the places allow; the nearest inside is reached."""
+    assert "is not reached" not in shown(weighed)
+    assert entered(weighed, kind="aim", was="null", target="middle")[0] == 200
+    details = Job.objects.get(number=weighed.job).details["correct"]["place"]
+    for index, place in enumerate(details):
+        tight = {**place, "largest_mass": "700 g", "arm": "20 mm"}
+        assert (
+            entered(weighed, kind="place", index=str(index), was=json.dumps(place, sort_keys=True), **tight)[0] == 200
+        )
+    assert context(weighed)["missed"].startswith("1.05")
+    assert "tail-heavy is not reached" in shown(weighed)
+    assert "Least mass for this aim" not in shown(weighed)
+
+
+def page_of(weighed: Fenholt) -> str:
+    return weighed.client("jon").get(f"/job/{weighed.job}/correct").content.decode()
 
 
 def test_out_of_reach_is_said_with_what_would_mend_it(weighed: Fenholt) -> None:

@@ -10,6 +10,7 @@ from hingeline.errors import InputRefused
 from hingeline.units import read
 from hingeline_app.bench.on_paper.balance_line_of import FARTHEST, HINGE_FROM_DATUM
 from hingeline_app.bench.typed import as_a_file_takes, ask_which, with_unit_typed
+from hingeline_app.bench.weighing.after_correction import fitted_since, with_fitted
 from hingeline_app.bench.weighing.beginning import WAYS, set_up_by
 from hingeline_app.bench.weighing.own_uncertainty import stated_as
 from hingeline_app.bench.weighing.weighing_of import weighed, weighing_tables, weighing_text
@@ -23,7 +24,7 @@ from hingeline_app.records.actions.measuring import (
     record_result,
     withdraw_reading,
 )
-from hingeline_app.records.plain_places import value_at, with_value
+from hingeline_app.records.plain_places import value_at, with_value, without
 from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord, job_of
 from hingeline_app.records.queries.last_weighing import last_weighing
 from hingeline_app.records.write_door import repeated
@@ -44,18 +45,22 @@ TICKS = ("level", "tare", "tab_neutral")
 
 
 def begin(told: Told) -> Any:
-    """Begin a weighing; what the last one of this surface says is taken over where nothing else is told."""
+    """Begin a weighing; what the last one of this surface says is taken over where the page does not ask for it."""
     repeated(told.actor, told.command)
     viewer: Any = told.actor.person
     way = told.text("way", "push")
     if way not in WAYS:
         raise InputRefused.of("way", way, " or ".join(WAYS), "Choose one of them.")
-    last = last_weighing(viewer, job_of(viewer, told.number))
-    set_up = set_up_by(way, last.set_up if last else {})
+    job = job_of(viewer, told.number)
+    last = last_weighing(viewer, job)
+    set_up = set_up_by(way, with_fitted(last.set_up, fitted_since(job)) if last else {})
     for place in ("support.0.arm", "support.0.side", "support.0.tare", "surface.mass", "surface.vertical_offset"):
-        typed = told.text(place)
+        typed = in_words(place, told.text(place))
         if typed:
-            set_up = with_value(set_up, place, in_words(place, typed))
+            set_up = with_value(set_up, place, typed)
+        elif place in told.fields and value_at(set_up, place):
+            # A field that was emptied is nothing known: what it showed before would be a number that nobody sees.
+            set_up = without(set_up, place)
     return open_measurement(
         told.actor, told.job, "weighing", scale=_chosen(told, "scale"), stand=_chosen(told, "stand"),
         set_up=set_up, command=told.command,

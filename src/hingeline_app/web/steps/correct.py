@@ -15,7 +15,7 @@ from hingeline_app.bench.correcting.correction_shown import correction_shown
 from hingeline_app.bench.correcting.handed_over import COATING, SWING, paint_of, swung_of
 from hingeline_app.bench.weighing.statement_shown import statement_shown
 from hingeline_app.bench.weighing.weighing_of import weighed, weighing_text
-from hingeline_app.figures.wording import format_number, limit_places
+from hingeline_app.figures.wording import format_measured, format_number, limit_places
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.equipment import material_choices
 from hingeline_app.records.queries.jobs import JobRecord
@@ -78,6 +78,7 @@ def _correction(request: HttpRequest, job: JobRecord, found: Mapping[str, Any]) 
         **more,
         "correction": shown_now,
         "is_own": amounts is not None,
+        "missed": _missed(document) if amounts is None else "",
         "is_inside": found.get("statement") == INSIDE,
         "seen": repr(document["moment_after"]["value"]),
         "steps_at": [
@@ -88,6 +89,14 @@ def _correction(request: HttpRequest, job: JobRecord, found: Mapping[str, Any]) 
         "materials": material_choices(viewer),
         "file_text": text,
     }  # fmt: skip
+
+
+def _missed(document: Mapping[str, Any]) -> str:
+    """Say what was aimed for where the plan stays farther from it than U: the places do not reach it. Else empty."""
+    expanded = document["moment_after"].get("expanded_uncertainty") or 0.0
+    if document["from_target"]["value"] <= max(expanded, 1e-6) or document["reason"]:
+        return ""
+    return format_measured(document["target_moment"]["value"], None, "N m", sense=True)
 
 
 def _listed(amounts: tuple[str, ...] | None) -> str:

@@ -21,6 +21,7 @@ from hingeline_app.bench.releasing.in_the_way import (
     in_the_way,
 )
 from hingeline_app.bench.steps import statement_of
+from hingeline_app.bench.who_has_it import who_has_it
 from hingeline_app.figures.wording import format_measured
 from hingeline_app.records.queries.inspection import Releasing, releasing_of
 from hingeline_app.records.queries.jobs import JobRecord, job_of
@@ -75,6 +76,8 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
         "incomplete": incomplete,
         "incomplete_was": json.dumps(incomplete),
         "others": who_may_take_over(viewer),
+        "me": viewer.pk,
+        "has_it": who_has_it(job) == viewer.name,
         "owner_languages": LANGUAGES.items(),
         "shaken": is_vibration(job),
         **closing(request, job, "arrive"),

@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 
 from hingeline_app.bench.limits.limits_said import limits_named, limits_said
 from hingeline_app.bench.on_paper.balance_line_of import HINGE_FROM_DATUM
+from hingeline_app.bench.weighing.after_correction import fitted_since, with_fitted
 from hingeline_app.bench.weighing.beginning import WAYS, set_up_by, way_of
 from hingeline_app.bench.weighing.own_uncertainty import EXPANDED, LIMIT, RESOLUTION, STANDARD, own_uncertainties
 from hingeline_app.bench.weighing.readings_shown import last_unit, places_shown
@@ -65,7 +66,8 @@ def _beginning(request: HttpRequest, job: JobRecord, listed: Sequence[ScaleRecor
     viewer: Any = visit_of(request).actor.person
     typed, last = request.GET, last_weighing(viewer, job)
     way = typed.get("way") or (way_of(last.set_up) if last else "push")
-    set_up = set_up_by(way if way in WAYS else "push", last.set_up if last else {})
+    before, fitted = (last.set_up if last else {}), fitted_since(job)
+    set_up = set_up_by(way if way in WAYS else "push", with_fitted(before, fitted))
     support = (set_up["support"] or [{}])[0]
     return {
         "begins": True,
@@ -82,6 +84,8 @@ def _beginning(request: HttpRequest, job: JobRecord, listed: Sequence[ScaleRecor
         "side": typed.get("support.0.side", support.get("side") or "aft"),
         "tare": typed.get("support.0.tare", support.get("tare") or ""),
         "mass": typed.get("surface.mass", value_at(set_up, "surface.mass") or ""),
+        "mass_before": value_at(before, "surface.mass") or "",
+        "fitted_since": fitted is not None,
         "offset": typed.get("surface.vertical_offset", value_at(set_up, "surface.vertical_offset") or ""),
         "earlier": [_line(each) for each in reversed(job.of_kind("weighing"))],
         "limits_named": limits_named(job.limit_row),

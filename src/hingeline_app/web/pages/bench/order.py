@@ -58,6 +58,7 @@ def order_page(request: HttpRequest, number: int) -> HttpResponse:
         "is_incomplete": any(is_stated(job) for job in jobs),
         "aircraft": counting[0].aircraft if counting else None,
         "may_work": may(viewer, Act.WORK).allowed and order.closed_on is None,
+        "viewer_name": viewer.name,
         "still_open": [job for job in jobs if job.state == OPEN],
     }
     return render(request, "web/order.html", context)

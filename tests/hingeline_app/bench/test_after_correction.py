@@ -1,0 +1,44 @@
+"""What the last set-up says after a correction: the mass and the weight are those of now."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from hingeline_app.bench.weighing.after_correction import with_fitted
+
+WEIGHT = {"mass": "0.600 kg", "arm": "180 mm", "side": "forward"}
+
+
+def correction(arm: float = 0.180, side: str = "forward", before: float = 0.6) -> dict[str, Any]:
+    """Thirty grams added at one place."""
+    change = {"arm": {"value": arm}, "side": side, "mass": {"value": 0.03}, "mass_after": {"value": before + 0.03}}
+    return {"mass_after": {"value": 4.13}, "changes": [change]}
+
+
+def test_mass_and_weight_are_those_after_the_correction() -> None:
+    """4.100 kg and 600 g become 4.130 kg and 630 g (arithmetic, no source)."""
+    after = with_fitted({"surface": {"mass": "4.100 kg", "balance_weight": [WEIGHT]}, "way": "push"}, correction())
+    assert after["surface"]["mass"] == "4.130 kg"
+    assert after["surface"]["balance_weight"] == [WEIGHT | {"mass": "0.630 kg"}]
+    assert after["way"] == "push"
+
+
+@pytest.mark.parametrize("other", [{"arm": 0.120}, {"side": "aft"}, {"before": 0.5}])
+def test_a_weight_elsewhere_stays_as_it_is(other: dict[str, Any]) -> None:
+    """Another arm, the other side, another mass: no guess."""
+    after = with_fitted({"surface": {"balance_weight": [WEIGHT]}}, correction(**other))
+    assert after["surface"]["balance_weight"] == [WEIGHT]
+
+
+def test_what_was_not_known_is_not_made_up() -> None:
+    """A surface whose mass nobody weighed has none after it either; without a correction nothing changes."""
+    assert with_fitted({"surface": {"mass": ""}}, correction())["surface"]["mass"] == ""
+    assert with_fitted({"surface": {"mass": "4.1 kg"}}, None)["surface"]["mass"] == "4.1 kg"
+
+
+def test_tenths_of_a_gram_are_kept() -> None:
+    """A light tab in tenths of a gram."""
+    changed = correction() | {"mass_after": {"value": 0.3512}}
+    assert with_fitted({"surface": {"mass": "0.3212 kg"}}, changed)["surface"]["mass"] == "0.3512 kg"
