@@ -24,7 +24,7 @@ from hingeline_app.records.actions.measuring import (
     record_result,
     withdraw_reading,
 )
-from hingeline_app.records.plain_places import value_at, with_value, without
+from hingeline_app.records.plain_places import value_at, with_value
 from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord, job_of
 from hingeline_app.records.queries.last_weighing import last_weighing
 from hingeline_app.records.write_door import repeated
@@ -60,7 +60,7 @@ def begin(told: Told) -> Any:
             set_up = with_value(set_up, place, typed)
         elif place in told.fields and value_at(set_up, place):
             # A field that was emptied is nothing known: what it showed before would be a number that nobody sees.
-            set_up = without(set_up, place)
+            set_up = with_value(set_up, place, None)
     return open_measurement(
         told.actor, told.job, "weighing", scale=_chosen(told, "scale"), stand=_chosen(told, "stand"),
         set_up=set_up, command=told.command,
