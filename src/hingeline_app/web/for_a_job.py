@@ -18,7 +18,7 @@ from hingeline_app.records.queries.standing import may
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.roles import Act
 from hingeline_app.report.quantities import value_of
-from hingeline_app.web.requests import visit_of
+from hingeline_app.web.for_the_viewer import viewer_of
 
 
 def for_a_job(request: HttpRequest, place: str) -> dict[str, Any]:
@@ -26,7 +26,7 @@ def for_a_job(request: HttpRequest, place: str) -> dict[str, Any]:
     number = request.GET.get("job", "")
     if not (number.isascii() and number.isdecimal() and len(number) < 9):
         return {}
-    viewer: Any = visit_of(request).actor.person
+    viewer: Any = viewer_of(request)
     try:
         job = job_of(viewer, int(number))
     except Nowhere:

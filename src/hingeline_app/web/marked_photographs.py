@@ -10,7 +10,7 @@ from django.http import HttpRequest
 from hingeline_app.bench.on_paper.photo_marks import Mark, marks_of
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.photographs import PhotographRecord, photographs_of
-from hingeline_app.web.requests import visit_of
+from hingeline_app.web.for_the_viewer import viewer_of
 
 
 @dataclass(frozen=True)
@@ -37,5 +37,5 @@ def marked_photographs(request: HttpRequest, job: JobRecord, kind: str, begins: 
 
 def every_photograph(request: HttpRequest, job: JobRecord) -> list[MarkedPhotograph]:
     """List the photographs of a job."""
-    viewer: Any = visit_of(request).actor.person
+    viewer: Any = viewer_of(request)
     return [MarkedPhotograph(each, marks_of(job, each.identifier)) for each in photographs_of(viewer, job.identifier)]

@@ -11,6 +11,7 @@ from django.http import HttpRequest
 
 from hingeline_app.records.actions.at_the_door import drop_draft
 from hingeline_app.records.queries.at_the_door import draft_of
+from hingeline_app.web.for_the_viewer import viewer_of
 from hingeline_app.web.requests import visit_of
 
 Kind = TypeVar("Kind", bound="PageForm")
@@ -35,7 +36,7 @@ class PageForm(forms.Form):
 
 def begun(request: HttpRequest, kind: type[Kind], initial: Mapping[str, Any] | None = None, **options: Any) -> Kind:
     """Give a form as its page first shows it: with what the same person left unfinished, if anything."""
-    left = draft_of(visit_of(request).actor.person, request.path)  # type: ignore[arg-type]
+    left = draft_of(viewer_of(request), request.path)
     started = {name: _one(kind, name, values) for name, values in (left or {}).items()}
     form = kind(initial={**(initial or {}), **started}, **options)
     form.from_draft = bool(set(started) & set(form.fields))

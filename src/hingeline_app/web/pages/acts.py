@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from django.contrib import messages
-from django.http import Http404, HttpRequest
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
 
 from hingeline.errors import InputRefused
 from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.actions.security import DENIED, note_security
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.write_door import AlreadyDone, Command
-from hingeline_app.web.forms.page_form import PageForm, finished
+from hingeline_app.web.forms.page_form import Kind, PageForm, begun, finished
 from hingeline_app.web.forms.refusals import say_refusals
 from hingeline_app.web.requests import visit_of
 
@@ -44,6 +45,23 @@ def done(request: HttpRequest, form: PageForm, act: Callable[[], Any], words: An
     finished(request)
     messages.success(request, words)
     return True
+
+
+def form_page(
+    request: HttpRequest,
+    kind: type[Kind],
+    page: str,
+    act: Callable[[Kind], Any],
+    words: Any,
+    *,
+    then: str,
+    context: Mapping[str, Any],
+) -> HttpResponse:
+    """Answer a page that is one form: shown, shown again with what was refused, or done and on to the next page."""
+    form = kind(request.POST) if request.method == "POST" else begun(request, kind)
+    if request.method == "POST" and done(request, form, lambda: act(form), words):
+        return redirect(then)
+    return render(request, page, {**context, "form": form}, status=422 if form.errors else 200)
 
 
 def one_press(request: HttpRequest, act: Callable[[], Any], words: Any) -> None:

@@ -18,15 +18,15 @@ from hingeline_app.records.queries.matter import OPEN
 from hingeline_app.records.queries.photographs import PHOTOGRAPH
 from hingeline_app.records.queries.standing import may
 from hingeline_app.records.roles import Act
+from hingeline_app.web.for_the_viewer import viewer_of
 from hingeline_app.web.marked_photographs import marked_photographs
-from hingeline_app.web.requests import visit_of
 
 TICKS = ("drains", "dry", "no_loose_matter")
 
 
 def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
     """Gather what the sheet needs beside the job itself."""
-    viewer: Any = visit_of(request).actor.person
+    viewer: Any = viewer_of(request)
     ticks = [_tick(job, name, words) for name, words in zip(TICKS, tick_words(), strict=True)]
     return {
         "ticks": ticks,

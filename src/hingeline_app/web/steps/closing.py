@@ -11,12 +11,12 @@ from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.matter import OPEN
 from hingeline_app.records.queries.standing import may
 from hingeline_app.records.roles import Act
-from hingeline_app.web.requests import visit_of
+from hingeline_app.web.for_the_viewer import viewer_of
 
 
 def closing(request: HttpRequest, job: JobRecord, name: str) -> dict[str, Any]:
     """Gather it."""
-    viewer: Any = visit_of(request).actor.person
+    viewer: Any = viewer_of(request)
     state = next(each for each in states_of(job) if each.name == name)
     told = job.details.get(name)
     was = told.get("state") if isinstance(told, dict) else None

@@ -23,7 +23,7 @@ from hingeline_app.records.queries.last_weighing import last_weighing
 from hingeline_app.records.queries.matter import OPEN
 from hingeline_app.report.quantities import value_of
 from hingeline_app.web.for_a_job import coating_address, swing_address
-from hingeline_app.web.requests import visit_of
+from hingeline_app.web.for_the_viewer import viewer_of
 
 INSIDE = "inside"
 
@@ -62,7 +62,7 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
 
 
 def _correction(request: HttpRequest, job: JobRecord, found: Mapping[str, Any]) -> dict[str, Any]:
-    viewer: Any = visit_of(request).actor.person
+    viewer: Any = viewer_of(request)
     assert job.weighing is not None, "it was weighed"
     text = correction_text(job, job.weighing, found)
     amounts = chosen_amounts(job.details)
@@ -129,7 +129,7 @@ def _rows(told: Mapping[str, Any]) -> list[dict[str, Any]]:
 
 def _before(request: HttpRequest, job: JobRecord) -> list[dict[str, Any]]:
     """Give the places of the surface's last job, to be taken over by a tap each."""
-    viewer: Any = visit_of(request).actor.person
+    viewer: Any = viewer_of(request)
     last = last_weighing(viewer, job)
     return [dict(each) for each in last.places] if last and last.job != job.number else []
 

@@ -18,7 +18,7 @@ from hingeline_app.figures.wording import format_moment_range
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.limits import READ_TWICE, SUPERSEDED, RowRecord, rows_of_limits
-from hingeline_app.web.requests import visit_of
+from hingeline_app.web.for_the_viewer import viewer_of
 from hingeline_app.web.steps.arrive import item_words, may_enter, state_words
 
 WIDE, NARROW = 650.0, 348.0
@@ -26,7 +26,7 @@ WIDE, NARROW = 650.0, 348.0
 
 def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
     """Gather what the sheet needs beside the job itself."""
-    viewer: Any = visit_of(request).actor.person
+    viewer: Any = viewer_of(request)
     piece = Piece(job.surface_name, job.aircraft_serial, _typed(job, "version"), _typed(job, "option"))
     found = judged(rows_of_limits(viewer, job.type_name), piece)
     return {

@@ -29,9 +29,9 @@ from hingeline_app.records.queries.matter import AGAIN, OPEN, RELEASE
 from hingeline_app.records.queries.people import who_may_take_over
 from hingeline_app.records.queries.photographs import PAGE
 from hingeline_app.report.owner_words import LANGUAGES
+from hingeline_app.web.for_the_viewer import viewer_of
 from hingeline_app.web.found_at_start import signing_is_held
 from hingeline_app.web.marked_photographs import marked_photographs
-from hingeline_app.web.requests import visit_of
 from hingeline_app.web.steps.arrive import is_vibration
 from hingeline_app.web.steps.closing import closing
 
@@ -55,7 +55,7 @@ class Open(NamedTuple):
 
 def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
     """Gather what the sheet needs beside the job itself."""
-    viewer: Any = visit_of(request).actor.person
+    viewer: Any = viewer_of(request)
     found = releasing_of(viewer, job.number)
     open_now = open_of(job, found)
     hand_over, query, incomplete = (job.details.get(name) for name in ("hand_over", "query", "incomplete"))

@@ -25,7 +25,7 @@ from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord
 from hingeline_app.records.queries.last_weighing import last_weighing
 from hingeline_app.records.queries.matter import OPEN
 from hingeline_app.report.pictures import mean_net
-from hingeline_app.web.requests import visit_of
+from hingeline_app.web.for_the_viewer import viewer_of
 
 UNITS = ("kg", "g", "N", "lb", "oz", "kp")
 MOST_SUPPORTS, MOST_HUNG = 4, 4
@@ -44,7 +44,7 @@ class SetUpField:
 
 def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
     """Gather what the sheet needs beside the job itself."""
-    viewer: Any = visit_of(request).actor.person
+    viewer: Any = viewer_of(request)
     listed = scales(viewer)
     weighing = _asked_for(request, job)
     if weighing is None or (job.state == OPEN and request.GET.get("new")):
@@ -63,7 +63,7 @@ def _asked_for(request: HttpRequest, job: JobRecord) -> MeasurementRecord | None
 
 def _beginning(request: HttpRequest, job: JobRecord, listed: Sequence[ScaleRecord]) -> dict[str, Any]:
     """Gather what a weighing begins with: what was typed and refused, else what the last one says."""
-    viewer: Any = visit_of(request).actor.person
+    viewer: Any = viewer_of(request)
     typed, last = request.GET, last_weighing(viewer, job)
     way = typed.get("way") or (way_of(last.set_up) if last else "push")
     before, fitted = (last.set_up if last else {}), fitted_since(job)

@@ -24,7 +24,7 @@ from hingeline_app.records.queries.orders import orders_to_close
 from hingeline_app.records.queries.standing import may
 from hingeline_app.records.roles import Act
 from hingeline_app.web.access import Who, open_to
-from hingeline_app.web.requests import visit_of
+from hingeline_app.web.for_the_viewer import viewer_of
 from hingeline_app.web.steps import BY_NAME
 
 THUMBNAIL = 120.0, 20.0
@@ -54,7 +54,7 @@ class RowOnPage:
 @require_safe
 def bench(request: HttpRequest) -> HttpResponse:
     """List the jobs."""
-    viewer: Any = visit_of(request).actor.person
+    viewer: Any = viewer_of(request)
     which = request.GET.get("show", ALL_OPEN)
     which = which if which in WHICH else ALL_OPEN
     sought = request.GET.get("q", "").strip()[:60]

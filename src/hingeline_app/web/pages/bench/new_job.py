@@ -32,6 +32,7 @@ from hingeline_app.records.queries.surfaces import (
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.roles import Act
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import viewer_of
 from hingeline_app.web.forms.jobs import NewJobForm
 from hingeline_app.web.forms.page_form import begun
 from hingeline_app.web.pages.acts import command_of, done
@@ -44,7 +45,7 @@ HERE = {"here": "bench"}
 @require_http_methods(["GET", "HEAD", "POST"])
 def new_job(request: HttpRequest) -> HttpResponse:
     """Open jobs."""
-    viewer: Any = visit_of(request).actor.person
+    viewer: Any = viewer_of(request)
     answer = may(viewer, Act.WORK)
     if not answer.allowed:
         raise PermissionDenied(str(answer.reason))
@@ -71,7 +72,7 @@ def new_job(request: HttpRequest) -> HttpResponse:
 @require_safe
 def at_label(request: HttpRequest, mark: str) -> HttpResponse:
     """Lead from the label on a surface to its open job, or to a new one; on a scale or stand to the list of them."""
-    viewer: Any = visit_of(request).actor.person
+    viewer: Any = viewer_of(request)
     try:
         surface = UUID(mark)
         if is_equipment(viewer, surface):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from contextlib import suppress
 from typing import Any
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import NoReverseMatch, reverse
 from django.utils.safestring import mark_safe
@@ -24,10 +24,10 @@ from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.matter import OPEN, VOIDED
 from hingeline_app.records.queries.orders import OrderRecord, jobs_of_order, order_of
 from hingeline_app.records.queries.standing import may
-from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.roles import Act
 from hingeline_app.records.write_door import AlreadyDone, Command
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import or_no_page, viewer_of
 from hingeline_app.web.pages.acts import one_press
 from hingeline_app.web.pages.bench.bench import on_page
 from hingeline_app.web.requests import visit_of
@@ -38,7 +38,7 @@ from hingeline_app.web.steps import BY_NAME
 @require_safe
 def order_page(request: HttpRequest, number: int) -> HttpResponse:
     """Show a work order."""
-    viewer: Any = visit_of(request).actor.person
+    viewer: Any = viewer_of(request)
     order = _the_order(viewer, number)
     jobs = in_order_of_work((job.surface_name, job) for job in jobs_of_order(viewer, order.identifier))
     counting = [job for job in jobs if job.state != VOIDED]
@@ -79,10 +79,8 @@ def order_close(request: HttpRequest, number: int) -> HttpResponse:
 
 
 def _the_order(viewer: Any, number: int) -> OrderRecord:
-    try:
+    with or_no_page():
         return order_of(viewer, number)
-    except Nowhere as nothing:
-        raise Http404(str(nothing)) from nothing
 
 
 def _signatures() -> list[tuple[str, str, str]]:

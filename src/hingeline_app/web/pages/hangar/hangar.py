@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 from uuid import UUID
 
-from django.core.exceptions import PermissionDenied
 from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -22,9 +21,9 @@ from hingeline_app.records.queries.task_history import TaskInFull, entries_of_ta
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.roles import Act
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import or_no_page, viewer_of
 from hingeline_app.web.hangar.arm_told import PLACES, arm_told
 from hingeline_app.web.hangar.rows import counted_by_state, found_by_words, row_of, rows_of, used_of_span
-from hingeline_app.web.requests import visit_of
 
 HERE = {"here": "fleet"}
 ROWS, ROWS_PRINTED = 40, 1000
@@ -142,11 +141,6 @@ def due_file(request: HttpRequest) -> HttpResponse:
     return response
 
 
-def viewer_of(request: HttpRequest) -> Any:
-    """Give the person who looks."""
-    return visit_of(request).actor.person
-
-
 def found_task(request: HttpRequest, task: UUID) -> TaskInFull:
     """Find a task for who asks.
 
@@ -155,26 +149,11 @@ def found_task(request: HttpRequest, task: UUID) -> TaskInFull:
     Http404
         There is none for this person.
     """
-    try:
+    with or_no_page():
         return task_in_full(viewer_of(request), task)
-    except Nowhere as nothing:
-        raise Http404(str(nothing)) from nothing
 
 
 def may_of(request: HttpRequest) -> dict[str, bool]:
     """Say what a person may do in the hangar, so that the page offers no more."""
     viewer = viewer_of(request)
     return {name: may(viewer, act).allowed for name, act in ACTS.items()}
-
-
-def refuse_who_may_not(request: HttpRequest, act: Act) -> None:
-    """Turn away who may not do this.
-
-    Raises
-    ------
-    PermissionDenied
-        The table of roles has no yes.
-    """
-    answer = may(viewer_of(request), act)
-    if not answer.allowed:
-        raise PermissionDenied(str(answer.reason))

@@ -16,8 +16,9 @@ from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.queries.calendar_feeds import feed_since, person_of_feed
 from hingeline_app.records.queries.checks_ahead import checks_ahead
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import viewer_of
 from hingeline_app.web.pages.acts import one_press
-from hingeline_app.web.pages.hangar.hangar import HERE, viewer_of
+from hingeline_app.web.pages.hangar.hangar import HERE
 from hingeline_app.web.requests import visit_of
 
 

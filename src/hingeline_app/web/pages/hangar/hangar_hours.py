@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from uuid import UUID
 
-from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
+from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -15,13 +15,13 @@ from hingeline_app.records.actions.counters import change_meter, read_counters, 
 from hingeline_app.records.dates import today
 from hingeline_app.records.queries.checks_ahead import checks_ahead
 from hingeline_app.records.queries.hangar_choices import CountersOf, aircraft_choices, counters_of
-from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.said import say
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import or_no_page, viewer_of
 from hingeline_app.web.forms.hangar import HoursForm, MeterForm
 from hingeline_app.web.forms.page_form import begun
 from hingeline_app.web.pages.acts import command_of, done, one_press
-from hingeline_app.web.pages.hangar.hangar import HERE, may_of, viewer_of
+from hingeline_app.web.pages.hangar.hangar import HERE, may_of
 from hingeline_app.web.requests import visit_of
 
 
@@ -130,7 +130,5 @@ def found_counters(request: HttpRequest, aircraft: UUID) -> CountersOf:
     Http404
         There is none for this person.
     """
-    try:
+    with or_no_page():
         return counters_of(viewer_of(request), aircraft)
-    except Nowhere as nothing:
-        raise Http404(str(nothing)) from nothing

@@ -23,11 +23,12 @@ from hingeline_app.records.queries.hangar_choices import aircraft_choices, issue
 from hingeline_app.records.roles import Act
 from hingeline_app.said import say
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import refuse_who_may_not, viewer_of
 from hingeline_app.web.forms.hangar import DueFileForm, EndForm, PutOffForm, SignOffForm
 from hingeline_app.web.forms.page_form import begun
 from hingeline_app.web.forms.task import TaskForm, written
 from hingeline_app.web.pages.acts import command_of, done, one_press
-from hingeline_app.web.pages.hangar.hangar import HERE, found_task, may_of, refuse_who_may_not, viewer_of
+from hingeline_app.web.pages.hangar.hangar import HERE, found_task, may_of
 from hingeline_app.web.requests import sent, visit_of
 
 LARGEST_FILE = 1_000_000

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import UTC, datetime
-from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
@@ -17,6 +16,7 @@ from hingeline_app.records.queries.jobs import JobRecord, job_of
 from hingeline_app.records.queries.orders import jobs_of_order, order_of
 from hingeline_app.report.incomplete_work import make_incomplete_paper
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import viewer_of
 from hingeline_app.web.pages.job.prints import as_pdf, of_a_number, paper_of
 from hingeline_app.web.requests import visit_of
 from hingeline_app.web.steps.release import open_of
@@ -27,7 +27,7 @@ from hingeline_app.web.steps.release import open_of
 @of_a_number
 def job_incomplete(request: HttpRequest, number: int) -> HttpResponse:
     """Print the paper for one job."""
-    return _paper(request, [job_of(_viewer(request), number)], f"incomplete-{number:04d}.pdf")
+    return _paper(request, [job_of(viewer_of(request), number)], f"incomplete-{number:04d}.pdf")
 
 
 @open_to(Who.SIGNED_IN)
@@ -35,7 +35,7 @@ def job_incomplete(request: HttpRequest, number: int) -> HttpResponse:
 @of_a_number
 def order_incomplete(request: HttpRequest, number: int) -> HttpResponse:
     """Print the paper for those jobs of an order whose work was stated to stop."""
-    jobs = jobs_of_order(_viewer(request), order_of(_viewer(request), number).identifier)
+    jobs = jobs_of_order(viewer_of(request), order_of(viewer_of(request), number).identifier)
     stated = [each for each in jobs if is_stated(each)]
     if not stated:
         remedy = "State on a job's step Release why the work stops and how it is left."
@@ -50,8 +50,4 @@ def _paper(request: HttpRequest, jobs: Sequence[JobRecord], name: str) -> HttpRe
 
 
 def _in_the_way(request: HttpRequest, job: JobRecord) -> list[str]:
-    return [each.words for each in open_of(job, releasing_of(_viewer(request), job.number))]
-
-
-def _viewer(request: HttpRequest) -> Any:
-    return visit_of(request).actor.person
+    return [each.words for each in open_of(job, releasing_of(viewer_of(request), job.number))]

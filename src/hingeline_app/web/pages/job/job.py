@@ -18,10 +18,9 @@ from hingeline_app.records.queries.jobs import JobRecord, job_of
 from hingeline_app.records.queries.matter import INSPECTION
 from hingeline_app.records.queries.photographs import PAGE
 from hingeline_app.records.queries.undo import last_undoable
-from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.entries import REFUSED, Outcome, carry_out
-from hingeline_app.web.requests import visit_of
+from hingeline_app.web.for_the_viewer import or_no_page, viewer_of
 from hingeline_app.web.steps import BY_NAME, STEPS
 
 HERE = {"here": "bench"}
@@ -52,10 +51,8 @@ def job_step(request: HttpRequest, number: int, step: str) -> HttpResponse:
 @require_POST
 def job_entry(request: HttpRequest, number: int) -> HttpResponse:
     """Take one entry: answered as data where the tablet's queue sent it, with the page again where a form did."""
-    try:
+    with or_no_page():
         outcome = carry_out(request, number)
-    except Nowhere as nothing:
-        raise Http404(str(nothing)) from nothing
     if request.headers.get("X-Entry"):
         return JsonResponse(outcome.as_data(), status=outcome.status)
     return _page_again(request, number, outcome)
@@ -69,10 +66,8 @@ def the_job(request: HttpRequest, number: int) -> JobRecord:
     Http404
         There is none for this person.
     """
-    try:
-        return job_of(_viewer(request), number)
-    except Nowhere as nothing:
-        raise Http404(str(nothing)) from nothing
+    with or_no_page():
+        return job_of(viewer_of(request), number)
 
 
 def step_context(request: HttpRequest, job: JobRecord, name: str) -> dict[str, Any]:
@@ -92,7 +87,7 @@ def step_context(request: HttpRequest, job: JobRecord, name: str) -> dict[str, A
             {"step": step, "state": state.state, "state_word": words[state.state]}
             for step, state in zip(STEPS, states, strict=True)
         ],
-        "undo": last_undoable(_viewer(request), job),
+        "undo": last_undoable(viewer_of(request), job),
         **STEPS[place].shown(request, job),
     }
 
@@ -102,10 +97,6 @@ def step_of_photographs(kind: str, remark: str) -> Any:
     own = {INSPECTION: "second-inspection", PAGE: "release"}.get(kind)
     word = remark.partition(",")[0]
     return BY_NAME[own or (word if word in ("arm", "refit") else "arrive")]
-
-
-def _viewer(request: HttpRequest) -> Any:
-    return visit_of(request).actor.person
 
 
 def _page_again(request: HttpRequest, number: int, outcome: Outcome) -> HttpResponse:

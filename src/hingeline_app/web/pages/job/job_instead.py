@@ -16,6 +16,7 @@ from hingeline_app.records.actions.opening import go_on_elsewhere, swap_surface
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.surfaces import free_surfaces
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import viewer_of
 from hingeline_app.web.forms.jobs import ElsewhereForm, SwapForm, VoidForm
 from hingeline_app.web.forms.page_form import PageForm
 from hingeline_app.web.pages.acts import command_of, done
@@ -63,7 +64,7 @@ def job_instead(request: HttpRequest, number: int) -> HttpResponse:
 
 
 def _forms(request: HttpRequest, which: str) -> dict[str, PageForm]:
-    viewer: Any = visit_of(request).actor.person
+    viewer: Any = viewer_of(request)
     free = [(str(each), name) for each, name in free_surfaces(viewer)]
 
     def sent(name: str) -> Any:

@@ -16,9 +16,9 @@ from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.photographs import PAGE
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import viewer_of
 from hingeline_app.web.marked_photographs import MarkedPhotograph, every_photograph
 from hingeline_app.web.pages.job.job import step_of_photographs, the_job
-from hingeline_app.web.requests import visit_of
 from hingeline_app.web.steps.arrive import may_enter
 
 
@@ -35,7 +35,7 @@ def job_photograph(request: HttpRequest, number: int, photograph: UUID) -> HttpR
 
 def _context(request: HttpRequest, job: JobRecord, found: MarkedPhotograph) -> Mapping[str, Any]:
     photograph, number = found.photograph.identifier, next_number(job, found.photograph.identifier)
-    viewer: Any = visit_of(request).actor.person
+    viewer: Any = viewer_of(request)
     return {
         "here": "bench",
         "job": job,

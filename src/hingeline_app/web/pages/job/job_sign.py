@@ -30,6 +30,7 @@ from hingeline_app.records.queries.orders import order_of
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.write_door import Command
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import or_no_page, viewer_of
 from hingeline_app.web.forms.signing import GuestForm, ReasonedForm, SignForm
 from hingeline_app.web.found_at_start import signing_is_held
 from hingeline_app.web.proof import ProofRefused, fresh_proof, guest_proof
@@ -102,11 +103,9 @@ def _signing(what: str) -> Signing:
 
 def _over_order(request: HttpRequest, number: int, what: str) -> HttpResponse:
     """Sign over all jobs of an order; without an open one there is nothing to sign."""
-    viewer = _viewer(request)
-    try:
+    viewer = viewer_of(request)
+    with or_no_page():
         order_of(viewer, number)
-    except Nowhere as nothing:
-        raise Http404(str(nothing)) from nothing
     numbers, back = numbers_of_open_jobs(viewer, number), reverse("order", args=[number])
     return _page(request, what, numbers, back) if numbers else redirect(back)
 
@@ -198,11 +197,9 @@ def _refuse_held() -> None:
 
 def _jobs(request: HttpRequest, numbers: Sequence[int]) -> list[Signed]:
     """Read each job twice, its digest first: what changes between the two is found to have moved."""
-    viewer = _viewer(request)
-    try:
+    viewer = viewer_of(request)
+    with or_no_page():
         found = [(releasing_of(viewer, number), job_of(viewer, number)) for number in numbers]
-    except Nowhere as nothing:
-        raise Http404(str(nothing)) from nothing
     return [Signed(job, one, moment_of(job)) for one, job in found]
 
 
@@ -211,7 +208,7 @@ def _found_by(request: HttpRequest, licence: str, numbers: Sequence[int]) -> lis
     guest = guest_by_licence(visit_of(request).actor.workshop, licence)
     if guest is None:
         return []
-    return [item for number in numbers for item in inspection_of(_viewer(request), number, guest).items]
+    return [item for number in numbers for item in inspection_of(viewer_of(request), number, guest).items]
 
 
 def _read(text: str, jobs: Sequence[Signed]) -> dict[UUID, str]:
@@ -233,7 +230,3 @@ def _spelled(seen: Mapping[UUID, str]) -> str:
 def _command(form: SignForm, what: str, seen: Mapping[UUID, str]) -> Command | None:
     key = form.cleaned_data.get("command_key")
     return Command(key, {"sign": what, "seen": _spelled(seen)}) if key else None
-
-
-def _viewer(request: HttpRequest) -> Any:
-    return visit_of(request).actor.person

@@ -23,15 +23,15 @@ from hingeline_app.records.queries.approved_data import (
     uses_on_page,
 )
 from hingeline_app.records.queries.standing import may
-from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.roles import Act
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import or_no_page, refuse_who_may_not, viewer_of
 from hingeline_app.web.forms.limits import NewRowForm, PagePhotographForm, PrintedRowForm, as_typed
 from hingeline_app.web.forms.page_form import begun
 from hingeline_app.web.limit_comparison import compared, found_words, sums_of
 from hingeline_app.web.limit_pictures import types_on_page
 from hingeline_app.web.pages.acts import command_of, done
-from hingeline_app.web.pages.limits.limits import HERE, may_enter, refuse_who_may_not_enter
+from hingeline_app.web.pages.limits.limits import HERE, may_enter
 from hingeline_app.web.photographs import shown, upload_of
 from hingeline_app.web.requests import visit_of
 
@@ -40,7 +40,7 @@ from hingeline_app.web.requests import visit_of
 @require_http_methods(["GET", "HEAD", "POST"])
 def row_add(request: HttpRequest, issue: UUID) -> HttpResponse:
     """Type a row as it is printed, as the first reader."""
-    refuse_who_may_not_enter(request)
+    refuse_who_may_not(request, Act.ENTER_LIMITS)
     actor = visit_of(request).actor
     record = next((each for each in issues_of(actor.person) if each.identifier == issue), None)  # type: ignore[arg-type]
     if record is None or record.is_superseded:
@@ -79,7 +79,7 @@ def row_read(request: HttpRequest, row: UUID) -> HttpResponse:
         "What you read was kept."
     )):  # fmt: skip
         return redirect("limits-row", row=row)
-    context = {**HERE, "form": form, "row": record, "photographs": photographs_of_row(_viewer(request), row)}
+    context = {**HERE, "form": form, "row": record, "photographs": photographs_of_row(viewer_of(request), row)}
     return render(request, "web/limits_read.html", context, status=422 if form.errors else 200)
 
 
@@ -88,7 +88,7 @@ def row_read(request: HttpRequest, row: UUID) -> HttpResponse:
 def row_photograph(request: HttpRequest, row: UUID) -> HttpResponse:
     """Add a photograph of the printed page."""
     record = _row(request, row)
-    refuse_who_may_not_enter(request)
+    refuse_who_may_not(request, Act.ENTER_LIMITS)
     form = PagePhotographForm(request.POST, request.FILES)
     actor = visit_of(request).actor
     if done(request, form, lambda: attach_to_row(
@@ -102,14 +102,14 @@ def row_photograph(request: HttpRequest, row: UUID) -> HttpResponse:
 @require_safe
 def row_picture(request: HttpRequest, row: UUID, photograph: UUID) -> HttpResponse:
     """Give the copy of a photograph that was drawn anew."""
-    for each in photographs_of_row(_viewer(request), row):
+    for each in photographs_of_row(viewer_of(request), row):
         if each.identifier == photograph:
             return shown(each.preview_digest)
     raise Http404
 
 
 def _page(request: HttpRequest, record: RowOnPage, form: PagePhotographForm) -> HttpResponse:
-    viewer = _viewer(request)
+    viewer = viewer_of(request)
     same_type = [
         each
         for each in rows_on_page(viewer)
@@ -139,7 +139,7 @@ def _own_reading(record: RowOnPage) -> Any:
 
 def _reads(request: HttpRequest, record: RowOnPage) -> Any:
     """Say whether this person may read the row now."""
-    viewer = _viewer(request)
+    viewer = viewer_of(request)
     if record.is_first:
         return may(viewer, Act.ENTER_LIMITS)
     return may(viewer, Act.CONFIRM_LIMITS, Matter(workshop=viewer.workshop_id))
@@ -182,11 +182,5 @@ def _enter(request: HttpRequest, issue: UUID, form: NewRowForm) -> Any:
 
 
 def _row(request: HttpRequest, row: UUID) -> RowOnPage:
-    try:
-        return row_on_page(_viewer(request), row)
-    except Nowhere as nothing:
-        raise Http404(str(nothing)) from nothing
-
-
-def _viewer(request: HttpRequest) -> Any:
-    return visit_of(request).actor.person
+    with or_no_page():
+        return row_on_page(viewer_of(request), row)

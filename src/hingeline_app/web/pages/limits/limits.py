@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 from uuid import UUID
 
-from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
@@ -19,9 +18,9 @@ from hingeline_app.records.queries.approved_data import (
     rows_on_page,
     uses_on_page,
 )
-from hingeline_app.records.queries.standing import may
 from hingeline_app.records.roles import Act
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import may_do, refuse_who_may_not, viewer_of
 from hingeline_app.web.forms.limits import DocumentForm, IssueForm
 from hingeline_app.web.forms.page_form import begun
 from hingeline_app.web.limit_pictures import types_on_page
@@ -35,16 +34,16 @@ HERE = {"here": "limits"}
 @require_safe
 def limits(request: HttpRequest) -> HttpResponse:
     """List the rows by type, and the documents they were read from."""
-    viewer = visit_of(request).actor.person
-    rows = rows_on_page(viewer)  # type: ignore[arg-type]
+    viewer = viewer_of(request)
+    rows = rows_on_page(viewer)
     standing = [row for row in rows if not row.is_superseded]
     context = {
         "types": types_on_page(standing),
         "superseded": [row for row in rows if row.is_superseded],
         "waiting": sum(row.waits and not row.is_first for row in standing),
         "differing": sum(row.differs for row in standing),
-        "issues": [issue for issue in issues_of(viewer) if not issue.is_superseded],  # type: ignore[arg-type]
-        "bare": documents_without_issue(viewer),  # type: ignore[arg-type]
+        "issues": [issue for issue in issues_of(viewer) if not issue.is_superseded],
+        "bare": documents_without_issue(viewer),
         "may_enter": may_enter(request),
     }
     return render(request, "web/limits.html", {**HERE, **context})
@@ -54,7 +53,7 @@ def limits(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def document_add(request: HttpRequest) -> HttpResponse:
     """Enter an approved document."""
-    refuse_who_may_not_enter(request)
+    refuse_who_may_not(request, Act.ENTER_LIMITS)
     form = DocumentForm(request.POST) if request.method == "POST" else begun(request, DocumentForm)
     kept: list[Any] = []
     if request.method == "POST" and done(request, form, lambda: kept.append(_add(request, form)), _(
@@ -68,14 +67,14 @@ def document_add(request: HttpRequest) -> HttpResponse:
 @require_safe
 def document_page(request: HttpRequest, document: UUID) -> HttpResponse:
     """Show a document with its issues; of each that was superseded, what used its rows."""
-    viewer = visit_of(request).actor.person
+    viewer = viewer_of(request)
     issues = _issues(request, document)
-    rows = [row for row in rows_on_page(viewer) if row.issue.document == document]  # type: ignore[arg-type]
+    rows = [row for row in rows_on_page(viewer) if row.issue.document == document]
     old = [row.identifier for row in rows if row.is_superseded]
     context = {
         "document": issues[0],
         "issues": [(issue, [row for row in rows if row.issue.identifier == issue.identifier]) for issue in issues],
-        "uses": uses_on_page(viewer, old) if old else [],  # type: ignore[arg-type]
+        "uses": uses_on_page(viewer, old) if old else [],
         "may_enter": may_enter(request),
     }
     return render(request, "web/limits_document.html", {**HERE, **context})
@@ -85,7 +84,7 @@ def document_page(request: HttpRequest, document: UUID) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def issue_add(request: HttpRequest, document: UUID) -> HttpResponse:
     """Enter an issue; rows of the issue before are superseded by it."""
-    refuse_who_may_not_enter(request)
+    refuse_who_may_not(request, Act.ENTER_LIMITS)
     form = IssueForm(request.POST) if request.method == "POST" else begun(request, IssueForm)
     actor = visit_of(request).actor
     before = [issue for issue in issues_of(actor.person) if issue.document == document]  # type: ignore[arg-type]
@@ -106,18 +105,11 @@ def issue_add(request: HttpRequest, document: UUID) -> HttpResponse:
 
 def may_enter(request: HttpRequest) -> bool:
     """Whether this person enters rows."""
-    return may(visit_of(request).actor.person, Act.ENTER_LIMITS).allowed  # type: ignore[arg-type]
-
-
-def refuse_who_may_not_enter(request: HttpRequest) -> None:
-    """Turn away whoever enters no rows."""
-    answer = may(visit_of(request).actor.person, Act.ENTER_LIMITS)  # type: ignore[arg-type]
-    if not answer.allowed:
-        raise PermissionDenied(str(answer.reason))
+    return may_do(request, Act.ENTER_LIMITS)
 
 
 def _issues(request: HttpRequest, document: UUID) -> list[IssueRecord]:
-    issues = [each for each in issues_of(visit_of(request).actor.person) if each.document == document]  # type: ignore[arg-type]
+    issues = [each for each in issues_of(viewer_of(request)) if each.document == document]
     if not issues:
         raise Http404
     return issues

@@ -17,10 +17,12 @@ from django.views.decorators.http import require_http_methods
 
 from hingeline.errors import InputRefused
 from hingeline_app.evidence import arriving
+from hingeline_app.records.roles import Act
 from hingeline_app.said import say
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import refuse_who_may_not
 from hingeline_app.web.forms.refusals import sentence
-from hingeline_app.web.pages.recordings.recording_new import refuse_who_may_not, sender_of
+from hingeline_app.web.pages.recordings.recording_new import sender_of
 
 PIECE = 1 << 18
 
@@ -29,7 +31,7 @@ PIECE = 1 << 18
 @require_http_methods(["POST", "HEAD", "PATCH"])
 def recording_arriving(request: HttpRequest, key: str) -> HttpResponse:
     """Begin a file, take a piece, or say how far it is."""
-    refuse_who_may_not(request)
+    refuse_who_may_not(request, Act.WORK)
     if not arriving.KEY.fullmatch(key):
         raise Http404("no key of a file")
     data, sender = Path(settings.DATA_FOLDER), sender_of(request)

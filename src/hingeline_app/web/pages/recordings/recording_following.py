@@ -7,7 +7,7 @@ from pathlib import Path
 
 from django.conf import settings
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
+from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
@@ -17,12 +17,12 @@ from hingeline_app.evidence.answer import answer_of_tracks, write_tracks
 from hingeline_app.records.actions.recordings import keep_finding
 from hingeline_app.records.canonical import canonical, digest_of
 from hingeline_app.records.queries.recordings import RecordingRecord, recording
-from hingeline_app.records.queries.visible import Nowhere
+from hingeline_app.records.roles import Act
 from hingeline_app.records.write_door import AlreadyDone, Command
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import or_no_page, refuse_who_may_not, viewer_of
 from hingeline_app.web.long_work import our_way
 from hingeline_app.web.pages.acts import one_press
-from hingeline_app.web.pages.recordings.recording_new import refuse_who_may_not
 from hingeline_app.web.requests import visit_of
 
 
@@ -41,7 +41,7 @@ def recording_far(request: HttpRequest, number: int) -> HttpResponse:
 def recording_follow(request: HttpRequest, number: int) -> HttpResponse:
     """Go on where it was stopped or interrupted."""
     kept = _recording(request, number)
-    refuse_who_may_not(request)
+    refuse_who_may_not(request, Act.WORK)
     run = run_of(kept)
     if run is None:
         return redirect("recording-marks", number)
@@ -57,7 +57,7 @@ def recording_follow(request: HttpRequest, number: int) -> HttpResponse:
 def recording_stop(request: HttpRequest, number: int) -> HttpResponse:
     """Stop; what was followed so far is kept, so that it can go on."""
     kept = _recording(request, number)
-    refuse_who_may_not(request)
+    refuse_who_may_not(request, Act.WORK)
     runs.stop(_data(), str(kept.identifier))
     messages.success(request, _("It stops. What was followed so far stays."))
     return redirect("recording", number)
@@ -68,7 +68,7 @@ def recording_stop(request: HttpRequest, number: int) -> HttpResponse:
 def recording_keep(request: HttpRequest, number: int) -> HttpResponse:
     """Judge what was followed, and keep it as a finding."""
     kept = _recording(request, number)
-    refuse_who_may_not(request)
+    refuse_who_may_not(request, Act.WORK)
     run, key = run_of(kept), str(kept.identifier)
     tracks = runs.followed(_data(), key)
     if run is None or run.goes_on or tracks is None:
@@ -98,7 +98,5 @@ def _data() -> Path:
 
 
 def _recording(request: HttpRequest, number: int) -> RecordingRecord:
-    try:
-        return recording(visit_of(request).actor.person, number)  # type: ignore[arg-type]
-    except Nowhere as nothing:
-        raise Http404(str(nothing)) from nothing
+    with or_no_page():
+        return recording(viewer_of(request), number)

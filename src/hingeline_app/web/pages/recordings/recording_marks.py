@@ -15,13 +15,14 @@ from hingeline_app.evidence import runs
 from hingeline_app.evidence.asked import Asked, asked_of
 from hingeline_app.files.marks_file import read_marks
 from hingeline_app.records.queries.recordings import RecordingRecord
+from hingeline_app.records.roles import Act
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import refuse_who_may_not
 from hingeline_app.web.forms.page_form import begun
 from hingeline_app.web.forms.recordings import MOST_PLACED, MarksForm
 from hingeline_app.web.long_work import our_way
 from hingeline_app.web.pages.acts import done
 from hingeline_app.web.pages.recordings.recording_following import run_of
-from hingeline_app.web.pages.recordings.recording_new import refuse_who_may_not
 from hingeline_app.web.pages.recordings.recordings import recording_of
 
 HERE = {"here": "recordings"}
@@ -32,7 +33,7 @@ HERE = {"here": "recordings"}
 def recording_marks(request: HttpRequest, number: int) -> HttpResponse:
     """Place marks, and have them followed."""
     kept = recording_of(request, number)
-    refuse_who_may_not(request)
+    refuse_who_may_not(request, Act.WORK)
     if kept.kind != "video":
         return redirect("recording", number)
     if request.method == "POST":

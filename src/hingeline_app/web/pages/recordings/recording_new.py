@@ -8,7 +8,6 @@ from pathlib import Path
 from typing import Any
 
 from django.conf import settings
-from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
@@ -17,10 +16,10 @@ from django.views.decorators.http import require_http_methods
 from hingeline_app.evidence import arriving
 from hingeline_app.records.actions.recordings import take_recording_in
 from hingeline_app.records.queries.recordings import subjects
-from hingeline_app.records.queries.standing import may
 from hingeline_app.records.roles import Act
 from hingeline_app.records.write_door import Command
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import refuse_who_may_not, viewer_of
 from hingeline_app.web.forms.page_form import begun
 from hingeline_app.web.forms.recordings import NewRecordingForm
 from hingeline_app.web.pages.acts import done
@@ -44,16 +43,9 @@ def recording_sensors(request: HttpRequest) -> HttpResponse:
     return _page(request, "web/recording_sensors.html", "sensor")
 
 
-def refuse_who_may_not(request: HttpRequest) -> None:
-    """Turn away who does no work here."""
-    answer = may(visit_of(request).actor.person, Act.WORK)  # type: ignore[arg-type]
-    if not answer.allowed:
-        raise PermissionDenied(str(answer.reason))
-
-
 def _page(request: HttpRequest, template: str, kind: str) -> HttpResponse:
-    refuse_who_may_not(request)
-    offered = subjects(visit_of(request).actor.person)  # type: ignore[arg-type]
+    refuse_who_may_not(request, Act.WORK)
+    offered = subjects(viewer_of(request))
     if request.method == "POST":
         part_of = partial(arriving.arrived, Path(settings.DATA_FOLDER), sender_of(request))
         form = NewRecordingForm(request.POST, request.FILES, subjects=offered, part_of=part_of)
@@ -87,4 +79,4 @@ def _take(request: HttpRequest, form: NewRecordingForm, kind: str) -> Any:
 
 def sender_of(request: HttpRequest) -> str:
     """Give whose files on their way these are: nobody reaches those of another person."""
-    return visit_of(request).actor.person.pk.hex  # type: ignore[union-attr]
+    return str(viewer_of(request).pk.hex)

@@ -37,15 +37,13 @@ from hingeline_app.records.queries.recordings import (
     recordings,
 )
 from hingeline_app.records.queries.series import all_series
-from hingeline_app.records.queries.standing import may
-from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.roles import Act
 from hingeline_app.said import kept_by_language
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import may_do, or_no_page, refuse_who_may_not, viewer_of
 from hingeline_app.web.forms.recordings import SoundForm, TableForm, TimeForm
 from hingeline_app.web.pages.acts import command_of, done
 from hingeline_app.web.pages.recordings.recording_following import run_of
-from hingeline_app.web.pages.recordings.recording_new import refuse_who_may_not
 from hingeline_app.web.requests import visit_of
 
 HERE = {"here": "recordings"}
@@ -56,9 +54,9 @@ MOST_DIFFERENCES = 40
 @require_safe
 def recordings_page(request: HttpRequest) -> HttpResponse:
     """List the recordings."""
-    listed = [(each, _wave_of(each.statement)) for each in recordings(_viewer(request))]
-    series = [(each, onset_headline(each.document)) for each in all_series(_viewer(request))]
-    context = {**HERE, "recordings": listed, "series": series, "may_work": _may(request)}
+    listed = [(each, _wave_of(each.statement)) for each in recordings(viewer_of(request))]
+    series = [(each, onset_headline(each.document)) for each in all_series(viewer_of(request))]
+    context = {**HERE, "recordings": listed, "series": series, "may_work": may_do(request, Act.WORK)}
     return render(request, "web/recordings.html", context)
 
 
@@ -74,7 +72,7 @@ def recording_page(request: HttpRequest, number: int) -> HttpResponse:
 def recording_judge(request: HttpRequest, number: int) -> HttpResponse:
     """Work out what a table or a sound shows, and keep it."""
     kept = recording_of(request, number)
-    refuse_who_may_not(request)
+    refuse_who_may_not(request, Act.WORK)
     if kept.kind == "video":
         return redirect("recording-marks", number)
     form = _form_of(request, kept, request.POST)
@@ -136,16 +134,20 @@ def recording_of(request: HttpRequest, number: int) -> RecordingRecord:
     Http404
         There is none for this person.
     """
-    try:
-        return recording(_viewer(request), number)
-    except Nowhere as nothing:
-        raise Http404(str(nothing)) from nothing
+    with or_no_page():
+        return recording(viewer_of(request), number)
 
 
 def page_of(request: HttpRequest, kept: RecordingRecord, *, status: int = 200, **more: Any) -> HttpResponse:
     """Give the page of a recording."""
     finding, run = finding_of(request, kept), run_of(kept)
-    context: dict[str, Any] = {**HERE, "recording": kept, "run": run, "may_work": _may(request), "finding": finding}
+    context: dict[str, Any] = {
+        **HERE,
+        "recording": kept,
+        "run": run,
+        "may_work": may_do(request, Act.WORK),
+        "finding": finding,
+    }
     context |= {"waves": [(each, draw_wave(each), MEANINGS[each]) for each in STATEMENTS]}
     context |= {"caution": CAUTION if kept.kind == "video" else CAUTION_OTHERWISE}
     if finding is not None:
@@ -171,7 +173,7 @@ def _shown(request: HttpRequest, kept: RecordingRecord, finding: FindingRecord) 
     if tracks is not None and kept.preview is not None:
         address = reverse("recording-picture", args=[kept.number])
         shown |= {"marks_picture": marks_picture(address, tracks, 300.0), "seen": seen_marks(tracks), "tracks": tracks}
-    if kept.kind != "video" and _may(request):
+    if kept.kind != "video" and may_do(request, Act.WORK):
         shown |= {"form": _form_of(request, kept, None)}
     return shown
 
@@ -212,7 +214,7 @@ def _form_of(request: HttpRequest, kept: RecordingRecord, sent: Any) -> SoundFor
     if kept.kind == "sound":
         return SoundForm(sent)
     header = _header(kept)
-    remembered = {} if kept.findings or sent is not None else columns_like(_viewer(request), header)
+    remembered = {} if kept.findings or sent is not None else columns_like(viewer_of(request), header)
     named = {f"column_{name}": theirs for name, theirs in remembered.items()}
     return TableForm(sent, header=header, initial=named)
 
@@ -236,11 +238,3 @@ def finding_of(request: HttpRequest, kept: RecordingRecord) -> FindingRecord | N
 def _wave_of(statement: str | None) -> str:
     """Give the sign of a statement; none where nothing was stated."""
     return draw_wave(statement) if statement in STATEMENTS else ""
-
-
-def _viewer(request: HttpRequest) -> Any:
-    return visit_of(request).actor.person
-
-
-def _may(request: HttpRequest) -> bool:
-    return may(_viewer(request), Act.WORK).allowed

@@ -6,7 +6,7 @@ import json
 from typing import Any
 from uuid import UUID
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -20,14 +20,12 @@ from hingeline_app.figures.waves import draw_wave
 from hingeline_app.records.actions.series import keep_series
 from hingeline_app.records.canonical import canonical
 from hingeline_app.records.queries.series import SeriesRecord, offered, one_series
-from hingeline_app.records.queries.standing import may
-from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.roles import Act
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import may_do, or_no_page, refuse_who_may_not, viewer_of
 from hingeline_app.web.forms.page_form import begun
 from hingeline_app.web.forms.series import SeriesForm
 from hingeline_app.web.pages.acts import command_of, done
-from hingeline_app.web.pages.recordings.recording_new import refuse_who_may_not
 from hingeline_app.web.requests import visit_of
 
 HERE = {"here": "recordings"}
@@ -38,8 +36,8 @@ MOST_DIFFERENCES = 40
 @require_http_methods(["GET", "HEAD", "POST"])
 def series_new(request: HttpRequest) -> HttpResponse:
     """Put recordings together to a series, and keep what they show."""
-    refuse_who_may_not(request)
-    there = offered(_viewer(request))
+    refuse_who_may_not(request, Act.WORK)
+    there = offered(viewer_of(request))
     if request.method == "POST":
         form, kept = SeriesForm(request.POST, offered=there), list[Any]()
         if done(request, form, lambda: kept.append(_keep(request, form)), _("The series was worked out and kept.")):
@@ -90,7 +88,8 @@ def _keep(request: HttpRequest, form: SeriesForm) -> Any:
 
 def _members(request: HttpRequest, kept: SeriesRecord) -> list[Any]:
     listed = kept.asked["members"]
-    there = {str(each.finding): each for each in offered(_viewer(request), [UUID(each["finding"]) for each in listed])}
+    findings = [UUID(each["finding"]) for each in listed]
+    there = {str(each.finding): each for each in offered(viewer_of(request), findings)}
     missing = [each["recording"] for each in listed if each["finding"] not in there]
     if missing:
         remedy = "It was judged from recordings that you cannot see."
@@ -103,16 +102,10 @@ def _page(request: HttpRequest, kept: SeriesRecord, **more: Any) -> HttpResponse
     context = {"series": kept, "headline": headline, "under": under_the_headline(kept.document)}
     views = series_views_of(kept.document, kept.asked, headline)
     rows = [(row, draw_wave(row.statement)) for row in views.rows]
-    context |= {"views": views, "rows": rows, "may_work": may(_viewer(request), Act.WORK).allowed}
+    context |= {"views": views, "rows": rows, "may_work": may_do(request, Act.WORK)}
     return render(request, "web/series.html", {**HERE, **context, **more})
 
 
 def _series_of(request: HttpRequest, number: int) -> SeriesRecord:
-    try:
-        return one_series(_viewer(request), number)
-    except Nowhere as nothing:
-        raise Http404(str(nothing)) from nothing
-
-
-def _viewer(request: HttpRequest) -> Any:
-    return visit_of(request).actor.person
+    with or_no_page():
+        return one_series(viewer_of(request), number)

@@ -12,7 +12,7 @@ from uuid import UUID
 from django import forms
 from django.conf import settings
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase, StreamingHttpResponse
+from django.http import HttpRequest, HttpResponse, HttpResponseBase, StreamingHttpResponse
 from django.shortcuts import redirect, render
 from django.utils.http import content_disposition_header
 from django.utils.translation import gettext as _
@@ -24,8 +24,8 @@ from hingeline_app.records.actions.carrying import export_aircraft, import_aircr
 from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.attachments import pieces_of
 from hingeline_app.records.queries.aircraft import one_aircraft
-from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import or_no_page
 from hingeline_app.web.forms.page_form import PageForm
 from hingeline_app.web.pages.acts import done
 from hingeline_app.web.pages.workshop.aircraft import HERE
@@ -44,10 +44,8 @@ class CarriedForm(PageForm):
 def aircraft_export(request: HttpRequest, aircraft: UUID) -> HttpResponseBase:
     """Give a file with all records of an aircraft."""
     actor = visit_of(request).actor
-    try:
+    with or_no_page():
         record = one_aircraft(actor.person, aircraft)  # type: ignore[arg-type]
-    except Nowhere as nothing:
-        raise Http404(str(nothing)) from nothing
     path = a_waiting_place("export.zip")
     try:
         export_aircraft(actor, aircraft, path)

@@ -7,7 +7,6 @@ from typing import Any
 
 import segno
 from django.contrib import messages
-from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.safestring import SafeString, mark_safe
@@ -18,10 +17,10 @@ from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.giving_heads import give_head, head_of
 from hingeline_app.records.looking import Findings, look_at_the_records
 from hingeline_app.records.queries.clock_ahead import clock_ahead
-from hingeline_app.records.queries.standing import may
 from hingeline_app.records.roles import Act
 from hingeline_app.records.write_door import AlreadyDone, Command
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import may_do, refuse_who_may_not
 from hingeline_app.web.found_at_start import last_look, remember
 from hingeline_app.web.requests import visit_of
 
@@ -39,7 +38,7 @@ def ledger(request: HttpRequest) -> HttpResponse:
 @require_POST
 def ledger_verify(request: HttpRequest) -> HttpResponse:
     """Look at everything now."""
-    _refuse_who_may_not(request)
+    refuse_who_may_not(request, Act.VERIFY)
     findings = look_at_the_records()
     remember(findings)
     return _page(request, findings, looked_now=True)
@@ -49,7 +48,7 @@ def ledger_verify(request: HttpRequest) -> HttpResponse:
 @require_POST
 def ledger_head(request: HttpRequest) -> HttpResponse:
     """Give the head away, signed: to print, to photograph, to keep elsewhere."""
-    _refuse_who_may_not(request)
+    refuse_who_may_not(request, Act.VERIFY)
     signed = give_head(visit_of(request).actor.workshop.pk)
     code = qr(signed.code) if signed else ""
     return _page(request, last_look(), signed=signed, qr=code)
@@ -87,13 +86,7 @@ def _page(request: HttpRequest, findings: Findings | None, **more: Any) -> HttpR
         "looked": looked,
         "chains": chains,
         "clock": clock_ahead(workshop.pk),
-        "may_verify": may(visit_of(request).actor.person, Act.VERIFY).allowed,  # type: ignore[arg-type]
+        "may_verify": may_do(request, Act.VERIFY),
         **more,
     }
     return render(request, "web/ledger.html", context)
-
-
-def _refuse_who_may_not(request: HttpRequest) -> None:
-    answer = may(visit_of(request).actor.person, Act.VERIFY)  # type: ignore[arg-type]
-    if not answer.allowed:
-        raise PermissionDenied(str(answer.reason))

@@ -6,7 +6,7 @@ from typing import Any
 from urllib.parse import urlencode
 from uuid import UUID
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_safe
@@ -25,14 +25,13 @@ from hingeline_app.records.queries.records_search import (
     results_to_replay,
     surface_history,
 )
-from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.replaying.kept_result import replayed
 from hingeline_app.report.pictures import limit_bar
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import or_no_page, viewer_of
 from hingeline_app.web.forms.records import SearchForm
 from hingeline_app.web.history_pictures import history_on_page
 from hingeline_app.web.marked_photographs import every_photograph
-from hingeline_app.web.requests import visit_of
 
 HERE = {"here": "records"}
 WIDE, NARROW = 650, 348
@@ -44,7 +43,7 @@ def records(request: HttpRequest) -> HttpResponse:
     """List the records that a search finds, a page at a time."""
     form = SearchForm(request.GET)
     form.is_valid()
-    page = find_records(_viewer(request), form.wanted(), _number(request.GET.get("page", "")))
+    page = find_records(viewer_of(request), form.wanted(), _number(request.GET.get("page", "")))
     asked = request.GET.copy()
     asked.pop("page", None)
     context = {
@@ -70,7 +69,7 @@ def record(request: HttpRequest, number: int) -> HttpResponse:
 def record_again(request: HttpRequest, number: int) -> HttpResponse:
     """Work every result of a record out again, and say whether it is the same to the last digit."""
     job = _job(request, number)
-    again = [replayed(*each) for each in results_to_replay(_viewer(request), job.identifier)]
+    again = [replayed(*each) for each in results_to_replay(viewer_of(request), job.identifier)]
     context = _record(request, job) | {"again": again, "all_same": bool(again) and all(each.same for each in again)}
     return render(request, "web/record.html", {**HERE, **context})
 
@@ -79,10 +78,8 @@ def record_again(request: HttpRequest, number: int) -> HttpResponse:
 @require_safe
 def surface_page(request: HttpRequest, surface: UUID) -> HttpResponse:
     """Show a surface's history as a picture: the moment over the years."""
-    try:
-        history = surface_history(_viewer(request), surface)
-    except Nowhere as nothing:
-        raise Http404(str(nothing)) from nothing
+    with or_no_page():
+        history = surface_history(viewer_of(request), surface)
     shown = history_on_page(history)
     context = {
         "history": history,
@@ -109,7 +106,7 @@ def _record(request: HttpRequest, job: JobRecord) -> dict[str, Any]:
         "photographs": every_photograph(request, job),
         "released": job.standing(RELEASE),
         "second": job.second,
-        "history": history_of_job(_viewer(request), job.identifier),
+        "history": history_of_job(viewer_of(request), job.identifier),
     }
 
 
@@ -156,11 +153,5 @@ def _picture(drawing: str) -> Any:
 
 
 def _job(request: HttpRequest, number: int) -> JobRecord:
-    try:
-        return job_of(_viewer(request), number)
-    except Nowhere as nothing:
-        raise Http404(str(nothing)) from nothing
-
-
-def _viewer(request: HttpRequest) -> Any:
-    return visit_of(request).actor.person
+    with or_no_page():
+        return job_of(viewer_of(request), number)

@@ -25,6 +25,7 @@ from hingeline_app.records.queries.standing import may
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.roles import Act
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import viewer_of
 from hingeline_app.web.forms.flutter_model import ModelForm
 from hingeline_app.web.pages.acts import command_of, done
 from hingeline_app.web.requests import visit_of
@@ -63,7 +64,7 @@ def own_models(request: HttpRequest) -> HttpResponse:
 def own_model(request: HttpRequest, model: UUID) -> HttpResponse:
     """Show one model: as its file says, or with the moment of a weighing."""
     record, _data = _found(request, model)
-    weighings = weighed_moments(visit_of(request).actor.person, record.aircraft)  # type: ignore[arg-type]
+    weighings = weighed_moments(viewer_of(request), record.aircraft)
     job, span, fault = request.GET.get("job", ""), request.GET.get("span", ""), ""
     if "plain" in request.GET or job:
         try:
@@ -91,7 +92,7 @@ def load_named(request: HttpRequest, name: str) -> None:
     record, data = _found(request, UUID(parts.group(1)))
     weighed = None
     if parts.group(2):
-        viewer: Any = visit_of(request).actor.person
+        viewer: Any = viewer_of(request)
         found = next(
             (each for each in weighed_moments(viewer, record.aircraft) if each.job == int(parts.group(2))), None
         )
@@ -109,7 +110,7 @@ def _load(actor: Any, form: ModelForm) -> None:
 
 def _found(request: HttpRequest, model: UUID) -> Any:
     try:
-        return model_of(visit_of(request).actor.person, model)  # type: ignore[arg-type]
+        return model_of(viewer_of(request), model)
     except Nowhere as nothing:
         raise Http404 from nothing
 

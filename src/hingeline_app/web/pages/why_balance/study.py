@@ -8,7 +8,6 @@ from typing import Any
 from uuid import UUID
 
 from django.conf import settings
-from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
@@ -16,17 +15,16 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from hingeline_app.figures.wording import Toward, format_number, outward, places_for, with_unit
 from hingeline_app.records.queries.flutter_models import model_of
-from hingeline_app.records.queries.standing import may
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.roles import Act
 from hingeline_app.studies import runs
 from hingeline_app.studies.runs import Study
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import refuse_who_may_not, viewer_of
 from hingeline_app.web.forms.page_form import begun
 from hingeline_app.web.forms.study import StudyForm
 from hingeline_app.web.long_work import our_way
 from hingeline_app.web.pages.acts import done, one_press
-from hingeline_app.web.requests import visit_of
 from hingeline_app.why_balance.sentences import CAUTION
 
 HERE = {"here": "why-balance", "caution": CAUTION}
@@ -41,7 +39,7 @@ def study_new(request: HttpRequest, model: UUID) -> HttpResponse:
     if request.method != "POST":
         form = begun(request, StudyForm)
     else:
-        _refuse_who_may_not(request)
+        refuse_who_may_not(request, Act.WORK)
         form = StudyForm(request.POST)
         said = form.is_valid() and (form.cleaned_data["draws"], form.cleaned_data["seed"])
         if said and done(request, form, lambda: _start(_study(model, record.name, *said), data), _("It is under way.")):
@@ -58,7 +56,7 @@ def study(request: HttpRequest, model: UUID, draws: int, seed: int) -> HttpRespo
     asked = _study(model, record.name, draws, seed)
     far = _far(asked)
     if request.method == "POST":
-        _refuse_who_may_not(request)
+        refuse_who_may_not(request, Act.WORK)
         if far.goes_on:
             runs.stop(_data(), asked)
         else:
@@ -138,15 +136,9 @@ def _study(model: UUID, name: str, draws: int, seed: int) -> Study:
 
 def _model(request: HttpRequest, model: UUID) -> Any:
     try:
-        return model_of(visit_of(request).actor.person, model)  # type: ignore[arg-type]
+        return model_of(viewer_of(request), model)
     except Nowhere as nothing:
         raise Http404 from nothing
-
-
-def _refuse_who_may_not(request: HttpRequest) -> None:
-    viewer: Any = visit_of(request).actor.person
-    if not may(viewer, Act.WORK).allowed:
-        raise PermissionDenied(str(may(viewer, Act.WORK).reason))
 
 
 def _data() -> Path:

@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from hingeline_app.records.queries.series import SeriesRecord, all_series
-from hingeline_app.records.queries.standing import may
 from hingeline_app.records.roles import Act
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import may_do, viewer_of
 from hingeline_app.web.pages.why_balance.why_balance import HERE, of_a_state
-from hingeline_app.web.requests import visit_of
 from hingeline_app.why_balance.filmed import Filmed, beside
 from hingeline_app.why_balance.state import SURFACE, State, start_of
 from hingeline_app.why_balance.surfaces import SURFACES
@@ -35,7 +32,7 @@ def bench_rig(request: HttpRequest) -> HttpResponse:
 
 @of_a_state
 def _drawn(request: HttpRequest, state: State) -> HttpResponse:
-    series = [each for each in all_series(_viewer(request)) if each.against == "weight"]
+    series = [each for each in all_series(viewer_of(request)) if each.against == "weight"]
     chosen = _chosen(series, request.GET.get("series"))
     context = {
         "here": HERE,
@@ -44,7 +41,7 @@ def _drawn(request: HttpRequest, state: State) -> HttpResponse:
         "chosen": chosen,
         "knobs": [(state.surface.knob(name), f"{state.shown[name]:g}") for name in SHOWN],
         "query": start_of(SURFACES[BENCH]).query,
-        "may_work": may(_viewer(request), Act.WORK).allowed,
+        "may_work": may_do(request, Act.WORK),
     }
     return render(request, "web/why_balance_bench.html", context)
 
@@ -64,7 +61,3 @@ def _chosen(series: list[SeriesRecord], number: str | None) -> SeriesRecord | No
     if found is None:
         raise Http404
     return found
-
-
-def _viewer(request: HttpRequest) -> Any:
-    return visit_of(request).actor.person

@@ -6,7 +6,6 @@ from collections.abc import Callable
 from typing import Any, NamedTuple
 from uuid import UUID
 
-from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
@@ -25,10 +24,9 @@ from hingeline_app.records.queries.aircraft import (
     preview_of,
 )
 from hingeline_app.records.queries.people import people
-from hingeline_app.records.queries.standing import may
-from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.roles import Act
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import may_do, or_no_page, refuse_who_may_not, viewer_of
 from hingeline_app.web.forms.aircraft import (
     AircraftForm,
     CorrectedAircraftForm,
@@ -50,7 +48,7 @@ HERE = {"here": "aircraft", "section": "workshop"}
 @require_safe
 def aircraft_list(request: HttpRequest) -> HttpResponse:
     """List the aircraft."""
-    context = {"aircraft": aircraft_on_page(_viewer(request)), "may_keep": _may(request, Act.KEEP_AIRCRAFT)}
+    context = {"aircraft": aircraft_on_page(viewer_of(request)), "may_keep": may_do(request, Act.KEEP_AIRCRAFT)}
     return render(request, "web/aircraft_list.html", {**HERE, **context})
 
 
@@ -58,7 +56,7 @@ def aircraft_list(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def aircraft_add(request: HttpRequest) -> HttpResponse:
     """Enter an aircraft."""
-    _refuse(request, Act.KEEP_AIRCRAFT)
+    refuse_who_may_not(request, Act.KEEP_AIRCRAFT)
     options: dict[str, Any] = {"people": _people(request)}
     form = (
         AircraftForm(request.POST, **options) if request.method == "POST" else begun(request, AircraftForm, **options)
@@ -85,7 +83,7 @@ def aircraft_act(request: HttpRequest, aircraft: UUID, act: str) -> HttpResponse
     record = _record(request, aircraft)
     if act not in ACTS:
         raise Http404
-    _refuse(request, Act.KEEP_AIRCRAFT)
+    refuse_who_may_not(request, Act.KEEP_AIRCRAFT)
     form = _form(request, record, act, request.POST)
     if done(request, form, lambda: ACTS[act].do(visit_of(request).actor, aircraft, form), ACTS[act].words()):
         return redirect("aircraft-page", aircraft=aircraft)
@@ -97,7 +95,7 @@ def aircraft_act(request: HttpRequest, aircraft: UUID, act: str) -> HttpResponse
 def paper_add(request: HttpRequest, aircraft: UUID) -> HttpResponse:
     """Transcribe what was signed on paper, with a photograph of it."""
     record = _record(request, aircraft)
-    _refuse(request, Act.TRANSCRIBE)
+    refuse_who_may_not(request, Act.TRANSCRIBE)
     options: dict[str, Any] = {"surfaces": _surfaces(record)}
     form = (
         PaperForm(sent(request), request.FILES, **options)
@@ -116,23 +114,22 @@ def paper_add(request: HttpRequest, aircraft: UUID) -> HttpResponse:
 @require_safe
 def picture(request: HttpRequest, attachment: UUID) -> HttpResponse:
     """Give the copy of a photograph that was drawn anew."""
-    try:
-        return shown(preview_of(_viewer(request), attachment))
-    except Nowhere as nothing:
-        raise Http404(str(nothing)) from nothing
+    with or_no_page():
+        return shown(preview_of(viewer_of(request), attachment))
 
 
 def _page(request: HttpRequest, record: AircraftRecord, tried: dict[str, PageForm]) -> HttpResponse:
-    viewer = _viewer(request)
-    forms = {act: tried.get(act) or _form(request, record, act) for act in ACTS} if _may_keep(request) else {}
+    viewer = viewer_of(request)
+    offered = ACTS if may_do(request, Act.KEEP_AIRCRAFT) else {}
+    forms = {act: tried.get(act) or _form(request, record, act) for act in offered}
     context = {
         "aircraft": record,
         "fittings": fittings_of(viewer, record.identifier),
         "paper": paper_of(viewer, record.identifier),
         "forms": forms,
         "form": next(iter(tried.values()), None),
-        "may_transcribe": _may(request, Act.TRANSCRIBE),
-        "may_export": _may(request, Act.EXPORT),
+        "may_transcribe": may_do(request, Act.TRANSCRIBE),
+        "may_export": may_do(request, Act.EXPORT),
     }
     status = 422 if any(form.errors for form in tried.values()) else 200
     return render(request, "web/aircraft.html", {**HERE, **context}, status=status)
@@ -192,7 +189,7 @@ ACTS: dict[str, ActOnPage] = {
 
 
 def _form(request: HttpRequest, record: AircraftRecord, act: str, data: Any = None) -> PageForm:
-    viewer, options = _viewer(request), dict[str, Any]()
+    viewer, options = viewer_of(request), dict[str, Any]()
     if act == "fit":
         parts = [(each.identifier, each.words) for each in loose_parts(viewer)]
         options = {"parts": parts, "surfaces": _surfaces(record)}
@@ -225,29 +222,9 @@ def _surfaces(record: AircraftRecord) -> list[tuple[UUID, str]]:
 
 
 def _people(request: HttpRequest) -> list[tuple[UUID, str]]:
-    return [(each.identifier, each.name) for each in people(_viewer(request)) if each.left_on is None]
+    return [(each.identifier, each.name) for each in people(viewer_of(request)) if each.left_on is None]
 
 
 def _record(request: HttpRequest, aircraft: UUID) -> AircraftRecord:
-    try:
-        return one_aircraft(_viewer(request), aircraft)
-    except Nowhere as nothing:
-        raise Http404(str(nothing)) from nothing
-
-
-def _viewer(request: HttpRequest) -> Any:
-    return visit_of(request).actor.person
-
-
-def _may(request: HttpRequest, act: Act) -> bool:
-    return may(_viewer(request), act).allowed
-
-
-def _may_keep(request: HttpRequest) -> bool:
-    return _may(request, Act.KEEP_AIRCRAFT)
-
-
-def _refuse(request: HttpRequest, act: Act) -> None:
-    answer = may(_viewer(request), act)
-    if not answer.allowed:
-        raise PermissionDenied(str(answer.reason))
+    with or_no_page():
+        return one_aircraft(viewer_of(request), aircraft)

@@ -17,8 +17,8 @@ from hingeline.units import read
 from hingeline_app.records.queries.labels import SCALE, STAND, SURFACE, Labelled, labelled
 from hingeline_app.report.labels import MOST, Label, make_labels, mass_words
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import viewer_of
 from hingeline_app.web.pages.job.prints import as_pdf, paper_of
-from hingeline_app.web.requests import visit_of
 
 HERE = {"here": "labels", "section": "workshop"}
 # What a code holds is the address of whatever it sticks on: an identifier that says nothing to who finds it.
@@ -47,7 +47,7 @@ def labels_sheet(request: HttpRequest) -> HttpResponse:
 
 def _choices(request: HttpRequest) -> dict[str, Any]:
     names = {SURFACE: _("Surfaces"), SCALE: _("Scales"), STAND: _("Stands")}
-    things = labelled(visit_of(request).actor.person)  # type: ignore[arg-type]
+    things = labelled(viewer_of(request))
     groups = [(names[kind], [each for each in things if each.kind == kind]) for kind in names]
     labels = [_label(request, each) for each in things]
     return {"groups": [group for group in groups if group[1]], "mass": mass_words(labels), "most": MOST}
@@ -55,7 +55,7 @@ def _choices(request: HttpRequest) -> dict[str, Any]:
 
 def _chosen(request: HttpRequest) -> Sequence[Label]:
     asked = set(request.GET.getlist("which"))
-    things = labelled(visit_of(request).actor.person)  # type: ignore[arg-type]
+    things = labelled(viewer_of(request))
     return [_label(request, each) for each in things if not asked or str(each.identifier) in asked]
 
 

@@ -4,22 +4,19 @@ from __future__ import annotations
 
 from uuid import UUID
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from hingeline_app.records.queries.aircraft import life_of_part
-from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.web.access import Who, open_to
-from hingeline_app.web.requests import visit_of
+from hingeline_app.web.for_the_viewer import or_no_page, viewer_of
 
 
 @open_to(Who.SIGNED_IN)
 @require_safe
 def part(request: HttpRequest, part: UUID) -> HttpResponse:
     """Show where a part was."""
-    try:
-        life = life_of_part(visit_of(request).actor.person, part)  # type: ignore[arg-type]
-    except Nowhere as nothing:
-        raise Http404(str(nothing)) from nothing
+    with or_no_page():
+        life = life_of_part(viewer_of(request), part)
     return render(request, "web/part.html", {"here": "aircraft", "section": "workshop", "life": life})

@@ -15,6 +15,7 @@ from hingeline_app.records.actions.people import add_person, correct_person, per
 from hingeline_app.records.actions.rights import confirm_right, end_right, give_right
 from hingeline_app.records.queries.people import PersonRecord, people
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import viewer_of
 from hingeline_app.web.forms.page_form import PageForm, begun
 from hingeline_app.web.forms.people import (
     AccountForm,
@@ -35,7 +36,7 @@ HERE = {"here": "people", "section": "workshop"}
 @require_safe
 def people_page(request: HttpRequest) -> HttpResponse:
     """List the people."""
-    return render(request, "web/people.html", {**HERE, "people": people(_viewer(request))})
+    return render(request, "web/people.html", {**HERE, "people": people(viewer_of(request))})
 
 
 @open_to(Who.ADMINISTRATOR)
@@ -136,14 +137,10 @@ def _person(request: HttpRequest, record: PersonRecord, sent: dict[str, PageForm
 
 
 def _record(request: HttpRequest, person: UUID) -> PersonRecord:
-    for record in people(_viewer(request)):
+    for record in people(viewer_of(request)):
         if record.identifier == person:
             return record
     raise Http404
-
-
-def _viewer(request: HttpRequest) -> Any:
-    return visit_of(request).actor.person
 
 
 def _form(request: HttpRequest, kind: type[PageForm]) -> PageForm:

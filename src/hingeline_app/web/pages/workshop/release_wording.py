@@ -14,6 +14,7 @@ from hingeline_app.records.queries.workshop_texts import RELEASE_WORDING, worksh
 from hingeline_app.report.release_wording import DEFAULT, NAMES, check_wording
 from hingeline_app.said import say
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import viewer_of
 from hingeline_app.web.forms.page_form import begun
 from hingeline_app.web.forms.wording import WordingForm
 from hingeline_app.web.pages.acts import command_of, done
@@ -26,7 +27,7 @@ HERE = {"here": "release-wording", "section": "workshop"}
 @require_http_methods(["GET", "HEAD", "POST"])
 def release_wording(request: HttpRequest) -> HttpResponse:
     """Show the wording, and set it; an empty one is the program's own."""
-    kept = workshop_text(visit_of(request).actor.person, RELEASE_WORDING)  # type: ignore[arg-type]
+    kept = workshop_text(viewer_of(request), RELEASE_WORDING)
     first = {"wording": kept or say(DEFAULT)}
     form = WordingForm(request.POST) if request.method == "POST" else begun(request, WordingForm, first)
     if request.method == "POST" and done(request, form, lambda: _set(request, form), _("The wording was kept.")):

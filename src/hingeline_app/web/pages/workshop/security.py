@@ -8,7 +8,7 @@ from django.views.decorators.http import require_safe
 
 from hingeline_app.records.queries.security import A_PAGE, kinds_of_security, security_log
 from hingeline_app.web.access import Who, open_to
-from hingeline_app.web.requests import visit_of
+from hingeline_app.web.for_the_viewer import viewer_of
 
 HERE = {"here": "security", "section": "workshop"}
 LONGEST_NUMBER = 12
@@ -18,7 +18,7 @@ LONGEST_NUMBER = 12
 @require_safe
 def security(request: HttpRequest) -> HttpResponse:
     """List a page of the log, the newest first."""
-    viewer = visit_of(request).actor.person
+    viewer = viewer_of(request)
     assert viewer is not None, "this page is for signed-in people"
     before, kind = request.GET.get("before", ""), request.GET.get("kind", "")[:60]
     number = int(before) if before.isascii() and before.isdigit() and len(before) <= LONGEST_NUMBER else None

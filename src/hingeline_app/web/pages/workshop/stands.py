@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
@@ -15,6 +14,7 @@ from hingeline_app.records.queries.aircraft import materials_on_page, stands_on_
 from hingeline_app.records.queries.standing import may
 from hingeline_app.records.roles import Act
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import refuse_who_may_not, viewer_of
 from hingeline_app.web.forms.aircraft import MaterialForm, StandForm
 from hingeline_app.web.forms.page_form import PageForm
 from hingeline_app.web.pages.acts import command_of, done, one_press
@@ -37,9 +37,7 @@ def stand_act(request: HttpRequest, act: str) -> HttpResponse:
     """Enter a stand or a batch, or take one out of use."""
     if act not in (*FORMS, "withdraw-stand", "withdraw-material"):
         raise Http404
-    answer = may(visit_of(request).actor.person, Act.KEEP_EQUIPMENT)  # type: ignore[arg-type]
-    if not answer.allowed:
-        raise PermissionDenied(str(answer.reason))
+    refuse_who_may_not(request, Act.KEEP_EQUIPMENT)
     if act not in FORMS:
         _withdraw(request, act)
         return redirect("stands")
@@ -65,11 +63,11 @@ def _withdraw(request: HttpRequest, act: str) -> None:
 
 
 def _page(request: HttpRequest, tried: dict[str, PageForm]) -> HttpResponse:
-    viewer = visit_of(request).actor.person
+    viewer = viewer_of(request)
     context = {
-        "stands": stands_on_page(viewer),  # type: ignore[arg-type]
-        "materials": materials_on_page(viewer),  # type: ignore[arg-type]
-        "may_keep": may(viewer, Act.KEEP_EQUIPMENT).allowed,  # type: ignore[arg-type]
+        "stands": stands_on_page(viewer),
+        "materials": materials_on_page(viewer),
+        "may_keep": may(viewer, Act.KEEP_EQUIPMENT).allowed,
         "forms": {name: tried.get(name) or kind(auto_id=f"{name}-%s") for name, kind in FORMS.items()},
         "form": next(iter(tried.values()), None),
     }

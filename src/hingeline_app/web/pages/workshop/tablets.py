@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from hingeline_app.records.actions.tablets import Enrolled, enrol_tablet, withdraw_tablet
 from hingeline_app.records.queries.people import tablets
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import viewer_of
 from hingeline_app.web.forms.page_form import begun
 from hingeline_app.web.forms.people import TabletForm
 from hingeline_app.web.pages.acts import done, one_press
@@ -25,7 +26,7 @@ HERE = {"here": "tablets", "section": "workshop"}
 @require_safe
 def tablets_page(request: HttpRequest) -> HttpResponse:
     """List the tablets."""
-    found = tablets(visit_of(request).actor.person)  # type: ignore[arg-type]
+    found = tablets(viewer_of(request))
     return render(request, "web/tablets.html", {**HERE, "tablets": found})
 
 
