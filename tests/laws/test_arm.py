@@ -206,6 +206,15 @@ def test_the_root_fulfils_its_equation(ratio: float, offset: float, gyration: fl
     assert vibration.rayleigh_frequency(beam) >= vibration.exact_frequency(beam) * (1.0 - 1e-12)
 
 
+@pytest.mark.parametrize("wrong", [0, 1, 300, 600])
+def test_the_root_does_not_hang_on_where_the_glance_falls(wrong: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A glance that finds nothing, or the wrong place, is not believed: the root is the same to its last digit."""
+    beam = vibration.Beam(0.26, 419.2, 0.1033, 1.4, 0.02, 0.001, 1e-4)
+    root = vibration.first_root(beam)
+    monkeypatch.setattr(vibration, "_first_turn_at_a_glance", lambda highest, beam: wrong)
+    assert vibration.first_root(beam) == root
+
+
 @settings(deadline=None)
 @given(st.floats(1e4, 1e7))
 def test_a_heavy_weight_makes_the_exact_the_simple_one(ratio: float) -> None:

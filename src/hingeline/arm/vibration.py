@@ -8,9 +8,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Any
 
 # The first root lies below Rayleigh's, and never far below it; the steps are finer than two roots are apart.
 _LOWEST_PART, _STEPS, _BISECTIONS = 0.3, 600, 200
+
+Number = Any  # a float, or an array of them: one formula for one root and for many
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,24 +73,25 @@ def frequency_equation(root: float, beam: Beam) -> float:
     >>> abs(frequency_equation(1.8751040687, bare)) < 1e-9
     True
     """
-    first, second = (_end(part, root, beam) for part in _shapes(root, beam))
+    scale = 2.0 / (math.exp(root) + math.exp(-root)) if root < 300.0 else 0.0
+    return float(_determinant(root, math.sin(root), math.cos(root), scale, math.tanh(root), beam))
+
+
+def _determinant(root: Number, sine: Number, cosine: Number, scale: Number, rise: Number, beam: Beam) -> Number:
+    first, second = (_end(part, root, beam) for part in _shapes(root, sine * scale, cosine * scale, rise, beam))
     return first[0] * second[1] - first[1] * second[0]
 
 
-def _shapes(root: float, beam: Beam) -> tuple[tuple[float, float, float, float], ...]:
-    """Give w, w', w'', w''' at the end, by β, of the two shapes; divided by cosh λ."""
-    sine, cosine = math.sin(root), math.cos(root)
-    scale = 2.0 / (math.exp(root) + math.exp(-root)) if root < 300.0 else 0.0
-    rise = math.tanh(root)
+def _shapes(root: Number, s: Number, c: Number, rise: Number, beam: Beam) -> tuple[tuple[Number, ...], ...]:
+    """Give w, w', w'', w''' at the end, by β, of the two shapes; divided by cosh λ, as sine and cosine are."""
     soft = 2.0 * root * beam.stiffness * beam.root_flexibility / beam.length
-    s, c = sine * scale, cosine * scale
     return (
         (1.0 - c + soft * s, rise + s + soft * c, 1.0 + c - soft * s, rise - s - soft * c),
         (rise - s, 1.0 - c, rise + s, 1.0 + c),
     )
 
 
-def _end(shape: tuple[float, float, float, float], root: float, beam: Beam) -> tuple[float, float]:
+def _end(shape: tuple[Number, ...], root: Number, beam: Beam) -> tuple[Number, Number]:
     """Give what is left over of force and moment at the end; both are 0 for a free swing."""
     place, slope, bend, shear = shape
     ratio, offset = beam.weight / beam.mass, beam.beyond_tip / beam.length
@@ -112,14 +116,41 @@ def first_root(beam: Beam) -> float:
     can take. The first change of sign below it is halved until nothing is left to halve.
     """
     highest = math.sqrt(2.0 * math.pi * rayleigh_frequency(beam) / _unit_frequency(beam))
-    low = _LOWEST_PART * highest
-    before = frequency_equation(low, beam)
-    for step in range(1, _STEPS + 1):
-        high = highest * (_LOWEST_PART + (1.02 - _LOWEST_PART) * step / _STEPS)
-        if (frequency_equation(high, beam) > 0.0) != (before > 0.0):
-            return _halved(low, high, beam)
-        low = high
-    raise ArithmeticError(f"no root of the arm below {highest}")
+    before = frequency_equation(_place(0, highest), beam) > 0.0
+    step = _first_turn_at_a_glance(highest, beam)
+    if not (step and _is_turn(step, highest, beam, before=before)):
+        # A place so near a root that its sign is a matter of rounding: one after the other, then.
+        step = next((n for n in range(1, _STEPS + 1) if _is_turn(n, highest, beam, before=before)), 0)
+    if not step:
+        raise ArithmeticError(f"no root of the arm below {highest}")
+    return _halved(_place(step - 1, highest), _place(step, highest), beam)
+
+
+def _place(step: Number, highest: float) -> Number:
+    """Give one of the places where the sign is looked at."""
+    return highest * (_LOWEST_PART + (1.02 - _LOWEST_PART) * step / _STEPS)
+
+
+def _is_turn(step: int, highest: float, beam: Beam, *, before: bool) -> bool:
+    """Tell whether the sign is as at the beginning one place before, and the other one here."""
+    signs = [frequency_equation(_place(each, highest), beam) > 0.0 for each in (step - 1, step)]
+    return signs == [before, not before]
+
+
+def _first_turn_at_a_glance(highest: float, beam: Beam) -> int:
+    """Find the place where the sign first turns, all of them worked out at once; 0: nowhere.
+
+    Its sines differ from those of one place in the last digit, so it only says where to look.
+    """
+    import numpy as np
+
+    roots = _place(np.arange(_STEPS + 1), highest)
+    # Beyond 300 what is divided by cosh is nought to every digit, and would overflow.
+    bounded = np.minimum(roots, 300.0)
+    scale = 2.0 / (np.exp(bounded) + np.exp(-bounded))
+    with np.errstate(all="ignore"):
+        signs = _determinant(roots, np.sin(roots), np.cos(roots), scale, np.tanh(roots), beam) > 0.0
+    return int(np.argmax(signs != signs[0]))
 
 
 def _halved(low: float, high: float, beam: Beam) -> float:

@@ -28,6 +28,12 @@ class Aim:
         below = self.high is None or moment <= self.high + rounding
         return above and below and not self.empty
 
+    def within(self, other: Aim) -> bool:
+        """Tell whether the band lies in another one."""
+        low = other.low is None or (self.low is not None and self.low >= other.low)
+        high = other.high is None or (self.high is not None and self.high <= other.high)
+        return low and high
+
     def narrower(self) -> Aim:
         """Give the same with the band drawn in by what a solver may let slip."""
         low = None if self.low is None else self.low + SLIP

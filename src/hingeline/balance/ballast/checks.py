@@ -23,6 +23,8 @@ MOST_PLACES = 20
 MOST_PIECES = 200
 MOST_STEPS = 100_000
 FARTHEST = 40.0  # m from the flapping or roll axis
+SMALLEST_INERTIA = 1e-9  # kg m²: a gram at a millimetre
+MEASURED_PART = 0.9  # of a bound that rests on measured numbers
 
 
 def refuse_unusable_task(task: BallastTask) -> None:
@@ -223,17 +225,50 @@ def _of_stated(field: str, stated: Stated) -> Iterator[Refusal]:
 def _of_inertia(task: BallastTask) -> Iterator[Refusal]:
     inertia, product = task.inertia, task.product_of_inertia
     if inertia is not None:
-        carried = math.fsum(place.present_mass * place.arm**2 for place in task.places)
-        if not (math.isfinite(inertia) and 0.0 < inertia <= 1e6):
-            yield _fault("inertia", inertia, "more than 0 kg m^2", "About the hinge line: hingeline swing finds it.")
-        elif inertia <= carried:
-            expected = f"more than the weights present have alone, {carried:.4g} kg m^2"
-            yield _fault("inertia", inertia, expected, "It is that of the whole surface about the hinge line.")
+        yield from _of_the_size(task, inertia)
     if product is None:
         return
     if not (math.isfinite(product) and abs(product) <= 1e6):
         yield _fault("product_of_inertia", product, "a finite product of inertia", "Check the number and its unit.")
+    elif inertia is not None and SMALLEST_INERTIA <= inertia <= 1e6:
+        yield from _product_beside(inertia, product, task)
     for index, place in enumerate(task.places):
         if place.spanwise is None:
             remedy = "The product of inertia changes with it: measure from the flapping or roll axis."
             yield _fault(f"place[{index}].spanwise", "missing", "the spanwise position of the place", remedy)
+
+
+def _of_the_size(task: BallastTask, inertia: float) -> Iterator[Refusal]:
+    carried = math.fsum(place.present_mass * place.arm**2 for place in task.places)
+    least = _least_inertia(task)
+    if not (math.isfinite(inertia) and SMALLEST_INERTIA <= inertia <= 1e6):
+        yield _fault("inertia", inertia, "more than 0 kg m^2", "About the hinge line: hingeline swing finds it.")
+    elif inertia <= carried:
+        expected = f"more than the weights present have alone, {carried:.4g} kg m^2"
+        yield _fault("inertia", inertia, expected, "It is that of the whole surface about the hinge line.")
+    elif inertia < least:
+        expected = f"at least {least:.4g} kg m^2, which this moment needs in a surface of this mass"
+        yield _fault("inertia", inertia, expected, "Check moment, mass and inertia, and their units.")
+
+
+def _least_inertia(task: BallastTask) -> float:
+    """Give the inertia that no surface of this mass and static moment can stay below, (M/g)²/m [kg m²]; 0: not known.
+
+    Cauchy and Schwarz: (∫ x dm)² ≤ ∫ dm ∫ x² dm. Both are measured, so a tenth is left to them, and U.
+    """
+    mass, moment = None if task.surface is None else task.surface.mass, task.moment
+    if mass is None or not 1e-6 <= mass <= HEAVIEST or any(_of_moment(task)) or any(gravity_faults(task.local_gravity)):
+        return 0.0
+    unsure = moment.expanded_uncertainty or 2.0 * (moment.standard_uncertainty or 0.0)
+    static = max(0.0, abs(moment.value) - unsure) / task.local_gravity
+    return MEASURED_PART * static * static / mass
+
+
+def _product_beside(inertia: float, product: float, task: BallastTask) -> Iterator[Refusal]:
+    """Refuse a product of inertia that no surface of this inertia can have: K² ≤ I ∫ y² dm, y within reach."""
+    mass = None if task.surface is None else task.surface.mass
+    heavy = mass if mass is not None and 1e-6 <= mass <= HEAVIEST else HEAVIEST
+    most = math.sqrt(inertia * heavy) * FARTHEST
+    if abs(product) > most:
+        expected = f"at most {most:.4g} kg m^2 in size, beside an inertia of {inertia:.4g} kg m^2"
+        yield _fault("product_of_inertia", product, expected, "Check both numbers and their units.")

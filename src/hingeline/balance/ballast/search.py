@@ -26,6 +26,7 @@ MOST_PLANS = 3
 MOST_ROUNDS = 12
 SAME_MASS = 1e-7  # kg: sums that differ by less are equally light
 SAME_COEFFICIENT = 1e-9
+LARGE_COEFFICIENT = 1e3
 
 # Plans nearer to the target than this count as equally near [N m], by how many plans there are. The first
 # is below any weighing; with more places than can be told apart by moment, ever finer sums would be found.
@@ -81,7 +82,8 @@ def best_plan(task: BallastTask, excluded: tuple[frozenset[int], ...] = ()) -> B
     columns, expanded, widest = columns_of(task), task.moment.expanded_uncertainty, 0.0
     best: Best | None = None
     for _ in range(MOST_ROUNDS):
-        best = _for_aim(task, columns, aim_of(task, expanded), excluded)
+        aim = aim_of(task, expanded)
+        best = _still_best(task, best, aim) or _for_aim(task, columns, aim, excluded)
         if best is None or expanded is None or task.limits.rule == "simple":
             return best
         own = prediction(task, best.choices)[0].expanded_uncertainty or 0.0
@@ -91,6 +93,17 @@ def best_plan(task: BallastTask, excluded: tuple[frozenset[int], ...] = ()) -> B
         # The second time round the larger of all is kept, so that it cannot swing for ever.
         expanded = own if widest == own else widest
     return best
+
+
+def _still_best(task: BallastTask, best: Best | None, aim: Aim) -> Best | None:
+    """Give the best plan of a wider band that aimed at the same moment, where it lies in the narrower one too.
+
+    Among fewer plans, measured by the same, none can be better.
+    """
+    if best is None or not best.feasible or aim.moment != best.aim.moment or not aim.within(best.aim):
+        return None
+    inside = aim.narrower().holds(moment_after(task, best.choices))
+    return replace(best, aim=aim) if inside else None
 
 
 def _for_aim(task: BallastTask, columns: Columns, aim: Aim, excluded: tuple[frozenset[int], ...]) -> Best | None:
@@ -192,7 +205,9 @@ def _least_coefficient(
     ]
     ratio = abs(coefficient(product_after(task, best), inertia_after(task, best)) or 0.0)
     for _ in range(MOST_ROUNDS):
-        objective = {column: -ratio * each for column, each in inertia.items()} | {size: 1.0}
+        # A coefficient that dwarfs all else would be beyond the solver's numbers: the whole is made smaller by it.
+        scale = 1.0 if ratio < LARGE_COEFFICIENT else 1.0 / ratio
+        objective = {column: -ratio * scale * each for column, each in inertia.items()} | {size: scale}
         found = solve(objective, columns, rows, [*ends, (0.0, math.inf)])
         if not found.unknowns:
             return

@@ -76,6 +76,22 @@ TASKS: dict[str, tuple[dict[str, Any], str]] = {
         {"inertia": 0.001, "places": (replace(GOOD, present_mass=0.6),)},
         r"inertia: .* the weights present have alone",
     ),
+    "inertia below any": ({"inertia": 1e-300}, r"inertia: .* more than 0"),
+    # Cauchy and Schwarz: (2.106 N m - U over 9.80665 m/s^2)^2 over 4.1 kg, nine tenths of it, is 0.0097 kg m^2.
+    "inertia too small for its moment": (
+        {"inertia": 0.009, "surface": Surface("Elevator", mass=4.1)},
+        r"inertia: .* at least 0\.00\d+ kg m\^2, which this moment needs",
+    ),
+    # K^2 is at most I times 4.1 kg at 40 m squared: 16.6 kg m^2.
+    "K too large for its inertia": (
+        {
+            "inertia": 0.042,
+            "product_of_inertia": 16.7,
+            "surface": Surface("Elevator", mass=4.1),
+            "places": (replace(GOOD, spanwise=1.0),),
+        },
+        r"product_of_inertia: .* at most 16\.\d+ kg m\^2 in size",
+    ),
     "K without a y": ({"product_of_inertia": 0.1}, r'place\[0\]\.spanwise: "missing" is refused'),
     "K not finite": (
         {"product_of_inertia": math.nan, "places": (replace(GOOD, spanwise=1.0),)},
