@@ -25,6 +25,7 @@ README = ROOT / "README.md"
 MAP = ROOT / "docs" / "map.md"
 KEPT = ROOT / "docs" / "what_is_kept.md"
 SCHEMAS = ROOT / "docs" / "reference" / "schemas"
+STATIC = ROOT / "src" / "hingeline_app" / "web" / "static" / "web"
 IMAGES = ROOT / "docs" / "images"
 
 CONSOLE = re.compile(r"^```console\n\$ \./hingeline (?P<words>.+)\n(?P<said>(?:.*\n)*?)```$", re.MULTILINE)
@@ -87,6 +88,7 @@ def with_every_file(text: str) -> str:
     for path in sorted((ROOT / "src").rglob("*.py")):
         rooms.setdefault(path.parent.relative_to(ROOT / "src").as_posix(), []).append(path)
     listed = "\n".join(part for room, paths in rooms.items() for part in _room(room, paths))
+    listed += "\n" + "\n".join(_in_the_browser())
     return FILES.sub(lambda _: listed + "\n", text)
 
 
@@ -103,6 +105,22 @@ def _room(room: str, paths: list[Path]) -> list[str]:
     head = first_line(paths[0]) if paths[0].stem == "__init__" else ""
     table = ["| file | |", "|---|---|", *rows] if rows else []
     return [f"\n### {room}\n", f"{head}\n", *table]
+
+
+def _in_the_browser() -> list[str]:
+    """List what runs or shows in the browser: each file begins with what it is for."""
+    own = sorted(path for path in STATIC.glob("*.*s") if path.suffix in (".js", ".css"))
+    rows = [f"| `{path.name}` | {_first_remark(path)} |" for path in own]
+    head = "What the browser runs and what it looks like: own files only, no script and no style in a page."
+    return [f"\n### {STATIC.relative_to(ROOT / 'src').as_posix()}\n", f"{head}\n", "| file | |", "|---|---|", *rows]
+
+
+def _first_remark(path: Path) -> str:
+    """Give the first sentence of what a script or a style says of itself."""
+    text = path.read_text(encoding="utf-8")
+    lines = re.match(r"(?:// .*\n)+", text)
+    said = re.sub(r"^// ", "", lines[0], flags=re.M) if lines else text.removeprefix("/* ").partition("*/")[0]
+    return re.split(r"(?<=\.) ", " ".join(said.split()))[0].replace("|", "\\|")
 
 
 def first_line(path: Path) -> str:

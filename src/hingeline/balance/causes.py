@@ -1,4 +1,4 @@
-"""The causes of uncertainty: one contribution each, with its sensitivity.
+"""What makes up the ±: scale, arm, level, friction, gravity; one contribution each, with its sensitivity.
 
 The sensitivity is the derivative of the static moment with respect to the
 quantity that is uncertain (JCGM 100:2008, GUM, 5.1.3).

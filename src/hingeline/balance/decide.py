@@ -1,4 +1,4 @@
-"""Which limits hold for this surface, and what is true of it."""
+"""Which limits hold for this surface, and what is true of it: inside, outside, too close to tell."""
 
 from __future__ import annotations
 

@@ -1,4 +1,6 @@
-"""What the evidence says: the rules in their fixed order. The first that applies speaks.
+"""When a recording is called growing, sustained, irregular or dying out, or cannot tell: the first rule speaks.
+
+The rules stand in their fixed order, and the first that applies speaks.
 
 Thresholds were chosen on simulated recordings, and tried on others. None was calibrated on real ones, so no
 probability is ever printed. The only statement that speaks of damping is ``dying out``, and it speaks for the

@@ -1,4 +1,4 @@
-"""Decision rules: what a measured value and its uncertainty say about limits.
+"""Decision rules: whether a value with its uncertainty is inside its limits, outside, or too close to tell.
 
 A missing limit is None. Where both are missing there is nothing to state, and the answer is None.
 """

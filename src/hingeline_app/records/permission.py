@@ -1,4 +1,4 @@
-"""May this person do this, about that? Facts in, an answer with its reason out; no database here.
+"""May this person sign, release, enter, about that? Facts in, an answer with its reason out; no database here.
 
 A guest has no role: a guest may inspect, by licence number, and nothing else.
 """

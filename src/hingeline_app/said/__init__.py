@@ -1,4 +1,4 @@
-"""What the library and the rooms say in English words, said in the reader's language by a book of phrases.
+"""What the library and the rooms say in English, said in German and French by a book of phrases.
 
 The library is English and pure; its sentences are strings that outsiders rely on. So nothing in it
 changes: a sentence is looked up here when it is shown, on a page, in a picture or in print.
