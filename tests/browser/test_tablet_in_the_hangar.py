@@ -9,12 +9,13 @@ import subprocess
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
+from uuid import UUID
 
 import pytest
 from PIL import Image
 from playwright.sync_api import Browser, Error, Page, expect
 
-from tests.browser.bench import NAMES, Bench, bench_in, detail, enter, keeps_pages, sign_in, until
+from tests.browser.bench import ENTER, NAMES, Bench, bench_in, detail, enter, keeps_pages, sign_in, until
 from tests.browser.conftest import PHONE, TABLET
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -298,7 +299,8 @@ def test_what_is_refused_is_shown_as_it_was_typed_and_mended(tablet: Page, open_
 
 def test_undo_takes_back_the_last_reading_and_what_waits_here(tablet: Page, open_bench: Bench) -> None:
     """Kept: it is withdrawn and stays; waiting: it leaves the tablet; double press: one is undone."""
-    reading(tablet, open_bench, "255 g")
+    for typed in ("250 g", "255 g"):
+        reading(tablet, open_bench, typed)
     all_kept(tablet)
     before = open_bench.readings()
     assert before[-1] == "255 g"
@@ -341,6 +343,24 @@ def test_a_row_that_is_written_whole_and_changed_twice_follows_on_itself(tablet:
     assert [each["now"]["finding"] for each in said] == ["right", "not right", "right"]
 
 
+def test_a_choice_and_a_step_that_waited_and_changed_follow_on_themselves(tablet: Page, open_bench: Bench) -> None:
+    """Limits chosen twice, a step held and then not needed, without a connection: the last of each stands."""
+    number = open_bench.weighing[0]
+    (first,) = open_bench.asked("SELECT limit_row_id FROM records_job WHERE number = ?", number)[0]
+    others = "SELECT identifier FROM records_limitrow WHERE state != 'superseded' AND identifier != ? LIMIT 2"
+    rows = [str(UUID(each)) for (each,) in open_bench.asked(others, first)]
+    tablet.context.set_offline(True)
+    for row in rows:
+        enter(tablet, number, kind="choose-limits", row=row, was=str(UUID(first)))
+    for state in ("held", "not needed"):
+        enter(tablet, number, kind="step-state", about="refit", state=state, was="", reason=f"{state}: cable on order")
+    tablet.context.set_offline(False)
+    all_kept(tablet)
+    assert [str(UUID(each["now"])) for each in open_bench.said("limits chosen")[-2:]] == rows
+    said = [each["now"] for each in open_bench.said("job detail set") if each["place"].startswith("refit.")]
+    assert said[-4:] == ["held: cable on order", "held", "not needed: cable on order", "not needed"]
+
+
 def test_an_aim_and_amounts_that_waited_are_one_plan(tablet: Page, open_bench: Bench) -> None:
     """Two kinds of entry write it: without a connection the second follows on the first."""
     number = open_bench.weighing[0]
@@ -353,8 +373,8 @@ def test_an_aim_and_amounts_that_waited_are_one_plan(tablet: Page, open_bench: B
     assert said[-2:] == [{"target": "middle"}, {"amounts": {}}]
 
 
-def test_a_second_new_mark_of_a_photograph_never_takes_the_place_of_the_first(tablet: Page, open_bench: Bench) -> None:
-    """Both waited under the number that the page had for the next one: the person is asked, the first stands."""
+def test_new_marks_of_a_photograph_that_waited_are_as_many_places(tablet: Page, open_bench: Bench) -> None:
+    """Each is shown its own number while it waits; one under a number that is taken is numbered anew; none is asked."""
     number = open_bench.weighing[0]
     tablet.goto(f"/job/{number}/arrive")
     picture = io.BytesIO()
@@ -371,12 +391,15 @@ def test_a_second_new_mark_of_a_photograph_never_takes_the_place_of_the_first(ta
         tablet.locator("#mark-words").fill(words)
         tablet.get_by_role("button", name="Mark it").click()
     strip(tablet).to_contain_text("2 entries wait here")
+    expect(tablet.get_by_role("heading", name="Mark 3")).to_be_visible()
+    photograph = tablet.locator("#new-mark input[name=photograph]").get_attribute("value") or ""
+    taken_too = {"kind": "photo-mark", "photograph": photograph, "number": "1", "x": "9", "y": "9", "was": "null"}
+    assert tablet.evaluate(ENTER, [f"/job/{number}/entry", {**taken_too, "words": "a dent"}])
     tablet.context.set_offline(False)
-    strip(tablet).to_contain_text("Another person changed this too")
-    told = [each["now"] for each in open_bench.said("job detail set") if each["place"].startswith("photograph_mark.")]
-    assert [each["words"] for each in told if each and each["words"] in both] == ["1 pit at the root"]
-    tablet.get_by_role("button", name="Theirs holds").click()
     all_kept(tablet)
+    told = [each["now"] for each in open_bench.said("job detail set") if each["place"].startswith("photograph_mark.")]
+    assert [each["words"] for each in told if each] == [*both, "a dent"]
+    expect(tablet.get_by_role("heading", name="Mark 4")).to_be_visible()
 
 
 def test_a_photograph_taken_without_a_connection_is_kept_and_sent_once(tablet: Page, open_bench: Bench) -> None:

@@ -10,7 +10,7 @@ from django.db.models import Max
 
 from hingeline.errors import InputRefused
 from hingeline_app.records.actions.entrance import NotAllowed, acting, signed_in
-from hingeline_app.records.actions.working import Moved, Work, from_to, refuse_another_s, working
+from hingeline_app.records.actions.working import Moved, Work, follows_own, from_to, refuse_another_s, working
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, remark
 from hingeline_app.records.models import Aircraft, Job, LimitRow, Surface, WorkOrder, Workshop
@@ -21,6 +21,8 @@ from hingeline_app.records.queries.matter import OPEN, VOIDED
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.roles import Act
 from hingeline_app.records.write_door import Actor, Command, OpenEntry
+
+LIMITS_CHOSEN, DETAIL_SET = "limits chosen", "job detail set"
 
 
 def open_order(actor: Actor, aircraft: UUID, title: str, command: Command | None = None) -> WorkOrder:
@@ -131,7 +133,7 @@ def set_detail(
     Moved
         Another person set it since: both values are in it, nothing was written.
     """
-    with working(actor, Act.WORK, "job detail set", job, says={"place": place}, command=command) as work:
+    with working(actor, Act.WORK, DETAIL_SET, job, says={"place": place}, command=command) as work:
         is_now = value_at(work.job.details, place)
         refuse_another_s(work, place, is_now, (was, value), command)
         work.entry.says |= from_to(is_now, value, undoes)
@@ -143,6 +145,8 @@ def set_detail(
 def choose_limits(actor: Actor, job: UUID, row: UUID, was: UUID | None, command: Command | None = None) -> Job:
     """Choose the row that applies where the one that was seen still does: ticks and readings meanwhile do not matter.
 
+    Two choices may wait on a tablet: the second follows on the first.
+
     Raises
     ------
     NotAllowed
@@ -150,9 +154,10 @@ def choose_limits(actor: Actor, job: UUID, row: UUID, was: UUID | None, command:
     Moved
         Another person chose another row since.
     """
-    with working(actor, Act.WORK, "limits chosen", job, command=command) as work:
-        kept = _in_force(work, row)
-        if work.job.limit_row_id not in (was, kept.pk):
+    with working(actor, Act.WORK, LIMITS_CHOSEN, job, command=command) as work:
+        kept, is_now = _in_force(work, row), work.job.limit_row_id
+        own = follows_own(actor, LIMITS_CHOSEN, job, None, _identifier(is_now), command)
+        if is_now not in (was, kept.pk) and not own:
             raise Moved({"limit row": _row_words(kept)}, {"limit row": _row_words(work.job.limit_row)})
         _let_apply(work, kept)
     return work.job
@@ -176,7 +181,7 @@ def _row_words(row: LimitRow | None) -> str:
 
 def take_limits_back(actor: Actor, job: UUID, undoes: int, was: UUID | None, command: Command | None = None) -> Job:
     """Take a choice of limits back: the row before it applies again, or none."""
-    with working(actor, Act.WORK, "limits chosen", job, command=command) as work:
+    with working(actor, Act.WORK, LIMITS_CHOSEN, job, command=command) as work:
         before = found(work.person, LimitRow, was) if was else None
         work.entry.says |= from_to(_identifier(work.job.limit_row_id), _identifier(was), undoes)
         work.job.limit_row, work.job.version = before, work.job.version + 1

@@ -119,20 +119,23 @@ def refuse_another_s(work: Work, place: str, is_now: Any, seen: tuple[Any, Any],
         Something else stands there now: both values are in it, nothing was written.
     """
     _was, value = seen
-    if is_now not in seen and not _follows_own(work, place, is_now, command):
+    if is_now not in seen and not follows_own(work.entry.actor, work.entry.kind, work.job.pk, place, is_now, command):
         raise Moved({place: value}, {place: is_now})
 
 
-def _follows_own(work: Work, place: str, is_now: Any, command: Command | None) -> bool:
-    """Say whether what stands there was set by the command that this one was given after, by the same person."""
-    if command is None or not command.follows:
+def follows_own(actor: Actor, kind: str, job: UUID, place: str | None, is_now: Any, command: Command | None) -> bool:
+    """Say whether what stands there was set by the command that this one was given after, by the same person.
+
+    Of what has one place on a job, such as its row of limits, ``place`` is None.
+    """
+    if command is None or not command.follows or actor.person is None:
         return False
-    before = Entry.objects.filter(workshop=work.job.workshop_id, command_key=command.follows).first()
-    if before is None or before.kind != work.entry.kind:
+    before = Entry.objects.filter(workshop=actor.workshop, command_key=command.follows).first()
+    if before is None or before.kind != kind:
         return False
     body = json.loads(before.body)
     says, by = body["says"], (body["by"] or {}).get("person")
-    same = says.get("place") == place and says.get("job") == str(work.job.pk) and by == str(work.person.pk)
+    same = says.get("place") == place and says.get("job") == str(job) and by == str(actor.person.pk)
     return same and "now" in says and says["now"] == is_now
 
 

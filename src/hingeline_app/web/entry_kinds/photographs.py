@@ -7,11 +7,13 @@ from typing import Any
 from uuid import UUID
 
 from hingeline.errors import InputRefused
-from hingeline_app.bench.on_paper.photo_marks import MOST, mark_row, place_of
+from hingeline_app.bench.on_paper.photo_marks import MOST, mark_row, next_number, place_of
 from hingeline_app.records.actions.attaching import PHOTOGRAPH, attach_all_to_job
 from hingeline_app.records.actions.inspection_photographs import INSPECTION, attach_to_item
+from hingeline_app.records.queries.jobs import job_of
 from hingeline_app.records.queries.photographs import photographs_of
-from hingeline_app.web.entry_kinds.rows import set_row, short
+from hingeline_app.records.write_door import repeated
+from hingeline_app.web.entry_kinds.rows import set_row, short, was_shown
 from hingeline_app.web.entry_kinds.told import Told
 from hingeline_app.web.entry_kinds.who_looks import who_looks
 from hingeline_app.web.photographs import upload_of
@@ -32,9 +34,18 @@ def item_photo(told: Told) -> Any:
 
 
 def mark(told: Told) -> Any:
-    """Mark a place, or change what a mark says; the photograph stays as it came."""
-    row = mark_row(told.text("x"), told.text("y"), short(told, "words", 200))
-    return set_row(told, _place(told), row)
+    """Mark a place, or change what a mark says; the photograph stays as it came.
+
+    A new mark is numbered here: two that waited on tablets were shown one number, and are two places.
+    """
+    repeated(told.actor, told.command)
+    row, place = mark_row(told.text("x"), told.text("y"), short(told, "words", 200)), _place(told)
+    return set_row(told, _next_place(told) if was_shown(told) is None else place, row)
+
+
+def _next_place(told: Told) -> str:
+    viewer, photograph = told.actor.person, told.identifier("photograph")
+    return _place_of(photograph, str(next_number(job_of(viewer, told.number), photograph)))  # type: ignore[arg-type]
 
 
 def mark_away(told: Told) -> Any:
@@ -43,10 +54,13 @@ def mark_away(told: Told) -> Any:
 
 
 def _place(told: Told) -> str:
-    number, photograph = told.text("number"), told.identifier("photograph")
+    _refuse_elsewhere(told, told.identifier("photograph"))
+    return _place_of(told.identifier("photograph"), told.text("number"))
+
+
+def _place_of(photograph: UUID, number: str) -> str:
     if not number.isascii() or not number.isdecimal() or len(number) > 4 or not 1 <= int(number) <= MOST:
         raise InputRefused.of("number", number, f"a mark from 1 to {MOST}", "Take another photograph for more.")
-    _refuse_elsewhere(told, photograph)
     return place_of(photograph, int(number))
 
 

@@ -8,8 +8,8 @@ from hingeline.errors import InputRefused
 from hingeline_app.bench.arm import arm_points
 from hingeline_app.bench.releasing import refit_checks
 from hingeline_app.bench.steps import DONE, HELD, NOT_NEEDED, OPEN_STEP
-from hingeline_app.records.actions.jobs import set_detail
-from hingeline_app.records.actions.working import Moved
+from hingeline_app.records.actions.jobs import DETAIL_SET, set_detail
+from hingeline_app.records.actions.working import Moved, follows_own
 from hingeline_app.records.legible import remark
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord, job_of
@@ -32,18 +32,18 @@ def step_state(told: Told) -> Any:
     if state == DONE:
         _refuse_lacking(job, name)
     was = told.text("was") or None
-    _refuse_moved(job, f"{name}.state", was, state)
+    _refuse_moved(told, job, f"{name}.state", (was, state))
     is_now = value_at(job.details, f"{name}.reason")
     if (is_now or "") != reason:
         set_detail(told.actor, told.job, f"{name}.reason", is_now, reason or None)
     return set_detail(told.actor, told.job, f"{name}.state", was, state, told.command)
 
 
-def _refuse_moved(job: JobRecord, place: str, was: str | None, state: str) -> None:
+def _refuse_moved(told: Told, job: JobRecord, place: str, seen: tuple[str | None, str]) -> None:
     """Refuse before the reason is written: else a stale page took another person's reason away, and kept the state."""
     stands = value_at(job.details, place)
-    if stands not in (was, state):
-        raise Moved({place: state}, {place: stands})
+    if stands not in seen and not follows_own(told.actor, DETAIL_SET, told.job, place, stands, told.command):
+        raise Moved({place: seen[1]}, {place: stands})
 
 
 def _refuse_lacking(job: JobRecord, name: str) -> None:

@@ -199,7 +199,7 @@ function fieldsOf(form) {
   return [...form].filter(([name, each]) => name !== "csrfmiddlewaretoken" && name !== "command_key" && !(each instanceof File && each.size === 0));
 }
 
-// The page numbers a mark when it is made: two of one number are two places, and the second must not write over the first.
+// A new mark is numbered where it is kept: it follows on none, and two that waited are two places.
 const isNewMark = (entry) => field(entry, "kind") === "photo-mark" && field(entry, "was") === "null";
 
 // A second change of what waits here follows on the first, not on what the page showed before it: it names the first,

@@ -48,6 +48,14 @@
     if (arrows) arrows.hidden = false;
     draw();
   }
+  // A new mark that waits has its number: the next one is shown the next. Where another tablet took it, the server numbers.
+  document.addEventListener("entries:entered", (event) => {
+    if (event.target.id !== "new-mark") return;
+    const number = event.target.elements.number, title = event.target.closest(".view").querySelector("h2").firstChild;
+    const next = String(Number(number.value) + 1);
+    title.data = title.data.replace(number.value, next);
+    number.value = next;
+  });
   document.addEventListener("entries:fresh", ready);
   ready();
 })();
