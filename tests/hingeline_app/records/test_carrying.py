@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from hingeline.errors import InputRefused
+from hingeline_app.records.actions.aircraft import add_surface
 from hingeline_app.records.actions.attaching import Upload, attach_to_job
 from hingeline_app.records.actions.carrying import export_aircraft, import_aircraft
 from hingeline_app.records.actions.entrance import NotAllowed
+from hingeline_app.records.actions.jobs import open_job
+from hingeline_app.records.actions.opening import go_on_elsewhere
 from hingeline_app.records.actions.recordings import About, TakenIn, keep_finding, take_recording_in
 from hingeline_app.records.actions.releasing import release
 from hingeline_app.records.aircraft_rows import rows_of_aircraft
@@ -29,7 +33,8 @@ OTHERS = {"workshop_id", "came_from", "left_on", "number", "made_by_id", "second
 def job(shop: Fenholt) -> Merle:
     """A released job with a photograph and a recording that was judged, beside another aircraft."""
     job = merle(shop)
-    merle(shop, serial="T2-04")
+    other = merle(shop, serial="T2-04")
+    opened_on_the_wrong_surface(job, other)
     weighed(job)
     attach_to_job(shop.anna, job.job.pk, Upload("photograph", b"arm", "image/jpeg", preview=b"shown"))
     recording = take_recording_in(
@@ -39,6 +44,14 @@ def job(shop: Fenholt) -> Merle:
     inspected(job)
     release(shop.cy, job.as_seen, proof(shop.cy), judge=no_bench)
     return job
+
+
+def opened_on_the_wrong_surface(job: Merle, other: Merle) -> None:
+    """One job goes on at another surface of this aircraft, one of the other aircraft at a third."""
+    anna = job.shop.anna
+    rudder, fin, tab = (add_surface(anna, job.aircraft.pk, name).pk for name in ("Rudder", "Fin", "Tab"))
+    go_on_elsewhere(anna, open_job(anna, rudder, "painted").pk, fin, "read the label again")
+    go_on_elsewhere(anna, other.job.pk, tab, "another aircraft")
 
 
 def test_the_file_holds_nothing_of_another_aircraft_and_no_account(job: Merle, tmp_path: Path) -> None:
@@ -72,14 +85,23 @@ def test_all_records_of_an_aircraft_come_into_another_workshop(job: Merle, tmp_p
     here = {"/".join(key): json.loads(json.dumps(note_of(row))) for key, row in rows_of_aircraft(job.aircraft).items()}
     bo = f"person/{job.shop.bo.person.pk}"
     assert set(there["rows"]) == set(here) - {bo} | {f"person/{there['known']}"}
+    instead = [theirs["values"].pop("details") for key, theirs in sorted_by_number(there["rows"])]
+    assert instead == [{"dry": True}, {}, {"instead_of": 2}, {"instead_elsewhere": "2, Fenholt"}]
     for key in set(here) & set(there["rows"]):
         mine, theirs = here[key]["values"], there["rows"][key]["values"]
+        if key.startswith("job/"):
+            mine.pop("details")
         assert {name: mine[name] for name in mine if name not in OTHERS} == {
             name: theirs[name] for name in theirs if name not in OTHERS
         }
     assert str(job.shop.workshop.pk) in there["came_from"]
     assert there["whole"] is True
     assert there["last"] == "aircraft imported"
+
+
+def sorted_by_number(rows: dict[str, Any]) -> list[tuple[str, Any]]:
+    jobs = [(key, row) for key, row in rows.items() if key.startswith("job/")]
+    return sorted(jobs, key=lambda each: each[1]["values"]["number"])
 
 
 def test_people_come_with_it_without_a_role_and_a_known_licence_is_the_same_person(job: Merle, tmp_path: Path) -> None:

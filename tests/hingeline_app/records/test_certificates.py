@@ -61,6 +61,32 @@ def test_a_first_day_that_was_typed_too_late_is_corrected_by_entering_the_certif
     assert open_points(job.now) == []
 
 
+def test_a_first_day_that_was_typed_too_early_is_corrected_and_the_days_before_it_have_the_one_before(
+    job: Merle,
+) -> None:
+    """The one typed too early stayed among those before it, and went on counting on the days that were not its own."""
+    weighed_without_certificate(job)
+    day = date.today()
+    last = day + timedelta(days=345)
+    renew_certificate(job.shop.anna, job.scale.pk, "C 18", day - timedelta(days=20), last, NEW)
+    assert open_points(job.now) == []
+    renew_certificate(job.shop.anna, job.scale.pk, "C 18", day - timedelta(days=2), last, NEW)
+    assert open_points(job.now)
+    scale = job_of(job.shop.anna.person, job.job.number).weighing.scale
+    assert (scale["certificate"], scale["uncertainty"]) == ("C 16", OLD)
+
+
+def test_the_next_certificate_of_the_same_name_is_no_correction(job: Merle) -> None:
+    """A laboratory that gives each of them one name: by its last day it is another, and the one before stays."""
+    weighed_without_certificate(job)
+    day = date.today()
+    renew_certificate(job.shop.anna, job.scale.pk, "yearly", day - timedelta(days=20), day - timedelta(days=3), NEW)
+    renew_certificate(job.shop.anna, job.scale.pk, "yearly", day, day + timedelta(days=365), OLD)
+    assert open_points(job.now) == []
+    scale = job_of(job.shop.anna.person, job.job.number).weighing.scale
+    assert (scale["certificate"], scale["uncertainty"]) == ("yearly", NEW)
+
+
 def test_a_first_certificate_that_begins_after_the_weighing_is_in_its_way(job: Merle) -> None:
     scale = add_scale(job.shop.anna, "HL-9", step="5 g", largest="6 kg", certificate="C 1",
                       certificate_begins=date.today(), certificate_expires=date.today())  # fmt: skip

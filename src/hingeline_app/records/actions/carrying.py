@@ -41,6 +41,7 @@ from hingeline_app.records.models import (
     Workshop,
 )
 from hingeline_app.records.models.kept import KeptRow
+from hingeline_app.records.queries.pieces import INSTEAD_OF, INSTEAD_OF_ELSEWHERE
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.rebuilding import row_of
 from hingeline_app.records.roles import Act
@@ -148,12 +149,17 @@ def _refuse_no_signature(row: KeptRow, file: Path) -> None:
 
 def _rows(workshop: Workshop, ledger: Ledger, notes: Mapping[Key, Note]) -> Iterator[KeptRow]:
     """Make the rows anew for this workshop, each after those that it names."""
-    people = _known_people(workshop, notes)
+    people, numbers = _known_people(workshop, notes), dict[int, int]()
     for table in _in_order():
         ours = [row_of(table, note) for key, note in sorted(notes.items()) if key[0] == table._meta.model_name]
         for row in sorted(ours, key=_in_turn):
             if str(row.pk) not in people:
-                yield _moved_in(row, workshop, ledger, people)
+                was = row.number if isinstance(row, Job) else None
+                moved = _moved_in(row, workshop, ledger, people)
+                if isinstance(moved, Job) and was is not None:
+                    numbers[was] = moved.number
+                    moved.details = _numbered_here(moved.details, numbers, _origin(ledger))
+                yield moved
 
 
 def _known_people(workshop: Workshop, notes: Mapping[Key, Note]) -> dict[str, Person]:
@@ -191,7 +197,7 @@ def _moved_in(row: KeptRow, workshop: Workshop, ledger: Ledger, people: Mapping[
             setattr(row, field.attname, workshop.pk)
         elif field.remote_field.model is Person and str(getattr(row, field.attname)) in people:
             setattr(row, field.attname, people[str(getattr(row, field.attname))].pk)
-    origin = str(ledger.about.get("workshop", "elsewhere"))
+    origin = _origin(ledger)
     if isinstance(row, Aircraft):
         row.came_from = f"{ledger.workshop} {origin}"[:200]
     elif isinstance(row, Person):
@@ -204,6 +210,19 @@ def _moved_in(row: KeptRow, workshop: Workshop, ledger: Ledger, people: Mapping[
     if name is not None:
         setattr(row, name, _told_apart(row, name, workshop, origin))
     return row
+
+
+def _numbered_here(details: Mapping[str, Any], numbers: Mapping[int, int], origin: str) -> dict[str, Any]:
+    """Name the job that one was opened instead of by its number here; of one that stayed there, in words."""
+    was = details.get(INSTEAD_OF)
+    if was is None:
+        return dict(details)
+    left = {name: value for name, value in details.items() if name != INSTEAD_OF}
+    return left | ({INSTEAD_OF: numbers[was]} if was in numbers else {INSTEAD_OF_ELSEWHERE: f"{was}, {origin}"})
+
+
+def _origin(ledger: Ledger) -> str:
+    return str(ledger.about.get("workshop", "elsewhere"))
 
 
 def _told_apart(row: KeptRow, name: str, workshop: Workshop, origin: str) -> str:

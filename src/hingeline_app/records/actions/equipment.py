@@ -61,7 +61,7 @@ def renew_certificate(
     """Enter a new certificate, the days from which and until which it counts, and the uncertainty that it states.
 
     The one before it stays: weighings from before the first day of the new one rest on it, and on what it states. The
-    same certificate entered again is corrected: it may begin sooner than was typed.
+    same certificate entered again is corrected: it may begin sooner than was typed, or later, up to the same last day.
 
     Raises
     ------
@@ -75,11 +75,18 @@ def renew_certificate(
             expected = f"a day from {kept.certificate_begins} on"
             remedy = "The present one begins then. To correct its first day, enter it again by its own name."
             raise InputRefused.of("certificate begins", begins, expected, remedy)
+        # What was typed too early did not count on the days before: weighings of those rest on the one before it. By
+        # another last day it is the next one, of a laboratory that gives all its certificates one name.
+        is_later = name == kept.certificate and expires == kept.certificate_expires and _is_later(kept, begins)
         kept.certificate = name
         _certify(kept, begins, expires, uncertainty)
-        kept.certificates_before = [each.as_data() for each in before]
+        kept.certificates_before = [each.as_data() for each in before[1 if is_later else 0 :]]
         entry.keep(kept)
     return kept
+
+
+def _is_later(scale: Scale, begins: date) -> bool:
+    return scale.certificate_begins is None or begins > scale.certificate_begins
 
 
 def _certify(scale: Scale, begins: date | None, expires: date | None, uncertainty: Mapping[str, Any]) -> None:

@@ -14,6 +14,8 @@ from hingeline_app.records.queries.matter import VOIDED
 
 # Where a job's details say that it was opened for a piece fitted in the place of another, and instead of which job.
 SWAPPED, INSTEAD_OF = "swapped", "instead_of"
+# The same of a job that stayed in another workshop, by its number there and the workshop's name: it has no number here.
+INSTEAD_OF_ELSEWHERE = "instead_elsewhere"
 
 
 def swapped_at(surface: UUID) -> list[int]:

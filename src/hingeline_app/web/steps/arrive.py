@@ -36,6 +36,7 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
         "arrive_state": value_at(job.details, "arrive.state") or "",
         "photographs": marked_photographs(request, job, PHOTOGRAPH),
         "instead_of": job.details.get("instead_of"),
+        "instead_elsewhere": job.details.get("instead_elsewhere"),
         "from_above": _picture(job),
         "is_vibration": is_vibration(job),
         "is_open": may_enter(viewer, job),
