@@ -10,6 +10,7 @@ from django.db.models import Max
 
 from hingeline.errors import InputRefused
 from hingeline_app.records.actions.entrance import NotAllowed, acting, signed_in
+from hingeline_app.records.actions.hands import hand_on
 from hingeline_app.records.actions.working import Moved, Work, follows_own, from_to, refuse_another_s, working
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, remark
@@ -192,8 +193,10 @@ def set_aside(actor: Actor, job: UUID, place: str, yours: str, theirs: str, comm
     """Note a value that was typed and not taken, since another person's stands: both stay in the history."""
     says = {"place": legible("place", place, longest=120), "set aside": remark("value", yours), "stands": theirs[:2000]}
     with acting(actor, Act.WORK, "value set aside", says, command=command) as entry:
-        kept = found(signed_in(actor), Job, job)
+        person = signed_in(actor)
+        kept = found(person, Job, job)
         entry.says |= {"job": str(kept.pk), "number": kept.number}
+        hand_on(entry, person, [kept])
 
 
 def void_job(actor: Actor, job: UUID, reason: str, command: Command | None = None) -> Job:

@@ -9,13 +9,14 @@ from uuid import UUID
 from hingeline.errors import InputRefused
 from hingeline_app.records.actions.counters import checked_count
 from hingeline_app.records.actions.entrance import acting, signed_in
+from hingeline_app.records.actions.hands import hand_on
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, mark, remark
-from hingeline_app.records.models import Aircraft, CounterReading, Fitting, Part, Surface, Workshop
+from hingeline_app.records.models import Aircraft, CounterReading, Fitting, Job, Part, Person, Surface, Workshop
 from hingeline_app.records.queries.counters import HOURS, LANDINGS, total_on
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.roles import Act
-from hingeline_app.records.write_door import Actor, Command
+from hingeline_app.records.write_door import Actor, Command, OpenEntry
 
 
 def add_part(
@@ -75,6 +76,7 @@ def fit_part(
             fitted_at_landings=landings_then(place, on, at_landings),
         )
         entry.keep(fitting)
+        _hand_on_surface(entry, person, fitting)
     return fitting
 
 
@@ -97,7 +99,8 @@ def remove_part(
     """
     says = {"reason": remark("reason", reason, needed=True)}
     with acting(actor, Act.KEEP_AIRCRAFT, "part removed", says, command=command) as entry:
-        kept = found(signed_in(actor), Part, part)
+        person = signed_in(actor)
+        kept = found(person, Part, part)
         refuse_ahead("removed on", actor.workshop, on)
         fitting = kept.fittings.filter(removed_on__isnull=True).first()
         if fitting is None or on < fitting.fitted_on:
@@ -109,7 +112,14 @@ def remove_part(
         fitting.removed_at_hours = hours
         fitting.removed_at_landings = landings_then(fitting.aircraft, on, at_landings)
         entry.keep(fitting)
+        _hand_on_surface(entry, person, fitting)
     return fitting
+
+
+def _hand_on_surface(entry: OpenEntry, person: Person, fitting: Fitting) -> None:
+    """Count it on the job of the surface that the part is of; a part of the aircraft alone belongs to none."""
+    if fitting.surface_id is not None:
+        hand_on(entry, person, Job.objects.filter(surface=fitting.surface_id))
 
 
 def landings_then(aircraft: Aircraft, on: date, typed: int | None) -> int | None:

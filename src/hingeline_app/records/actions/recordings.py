@@ -17,8 +17,9 @@ import hingeline
 from hingeline.errors import InputRefused
 from hingeline_app.records.actions.attaching import RECORDING
 from hingeline_app.records.actions.entrance import acting, signed_in
+from hingeline_app.records.actions.hands import add_worker, hand_on
 from hingeline_app.records.actions.measuring import spelled
-from hingeline_app.records.actions.working import add_worker, begun, refuse_closed
+from hingeline_app.records.actions.working import begun, refuse_closed
 from hingeline_app.records.attachments import keep_attachment
 from hingeline_app.records.canonical import canonical
 from hingeline_app.records.dates import today
@@ -129,6 +130,7 @@ def keep_finding(
             made_on=today(actor.workshop),
         )
         entry.keep(finding)
+        hand_on(entry, person, Job.objects.filter(recordings=kept))
     return finding
 
 

@@ -10,11 +10,12 @@ from django.db.models import Max
 
 import hingeline
 from hingeline_app.records.actions.entrance import acting, signed_in
+from hingeline_app.records.actions.hands import hand_on
 from hingeline_app.records.actions.measuring import spelled
 from hingeline_app.records.canonical import canonical
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import remark
-from hingeline_app.records.models import Aircraft, ShakeSeries, Surface
+from hingeline_app.records.models import Aircraft, Job, ShakeSeries, Surface
 from hingeline_app.records.plain_data import plain_data
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.roles import Act
@@ -57,4 +58,11 @@ def keep_series(
         )
         entry.says |= {"number": row.number}
         entry.keep(row)
+        hand_on(entry, person, _jobs_of(actor, asked))
     return row
+
+
+def _jobs_of(actor: Actor, asked: Mapping[str, Any]) -> list[Job]:
+    """Give the jobs whose recordings stand in a series."""
+    numbers = [each.get("recording") for each in asked.get("members") or ()]
+    return list(Job.objects.filter(recordings__workshop=actor.workshop, recordings__number__in=numbers).distinct())

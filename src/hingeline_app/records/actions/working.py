@@ -12,6 +12,7 @@ from uuid import UUID
 from django.utils.translation import gettext_lazy as _
 
 from hingeline_app.records.actions.entrance import NotAllowed, require, signed_in
+from hingeline_app.records.actions.hands import add_worker, is_work
 from hingeline_app.records.models import Entry, Job, Person
 from hingeline_app.records.models.kept import KeptRow
 from hingeline_app.records.permission import Matter
@@ -80,7 +81,7 @@ def working(
         require(actor, act, about if made_by is None else replace(about, workers=frozenset({made_by})))
         refuse_closed(kept)
         work = begun(entry, kept, person)
-        if act is not Act.INSPECT_AGAIN:
+        if is_work(kind):
             add_worker(kept, person)
         yield work
         entry.keep(kept)
@@ -91,11 +92,6 @@ def begun(entry: OpenEntry, job: Job, person: Person) -> Work:
     job.changes += 1
     entry.says |= {"job": str(job.pk), "number": job.number}
     return Work(entry, job, person)
-
-
-def add_worker(job: Job, person: Person) -> None:
-    """Remember that somebody worked on a job: the second inspection is another person's."""
-    job.worked_on_by = sorted({*job.worked_on_by, str(person.pk)})
 
 
 def matter_of(job: Job) -> Matter:
