@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import ast
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from datetime import date, timedelta
+from importlib import import_module
 from pathlib import Path
 
 import pytest
@@ -37,8 +38,6 @@ HANDED_ON = {"acting", "working", "looking_at", "_correcting", "_at"}
 MADE_OF = {
     "open_measurement": {f"{kind} opened" for kind in KINDS},
     "attach_all_to_job": {f"{kind} added" for kind in ("photograph", "recording", "page", "model", "inspection")},
-    "sign_again": {"inspected again by the same person"},
-    "confirm_time": {"time confirmed"},
 }
 BY = ("working", "_correcting", "_at", "hand_on", "_hand_on_surface", "opened_job", "_instead")
 
@@ -46,22 +45,24 @@ BY = ("working", "_correcting", "_at", "hand_on", "_hand_on_surface", "opened_jo
 def written() -> Iterator[tuple[str, set[str], set[str]]]:
     """Give each function that opens the door of the records: its name, its kinds, and all that it calls."""
     for source in SOURCES:
+        named = vars(import_module(f"{actions.__name__}.{source.stem}"))
         for function in ast.walk(ast.parse(source.read_text("utf-8"))):
             if isinstance(function, ast.FunctionDef) and function.name not in HANDED_ON:
                 calls = [each for each in ast.walk(function) if isinstance(each, ast.Call)]
                 names = {each.func.id for each in calls if isinstance(each.func, ast.Name)}
-                kinds = {kind for each in calls for kind in _kinds(function.name, each)}
+                kinds = {kind for each in calls for kind in _kinds(function.name, each, named)}
                 if kinds:
                     yield function.name, kinds, names
 
 
-def _kinds(name: str, call: ast.Call) -> set[str]:
+def _kinds(name: str, call: ast.Call, named: Mapping[str, object]) -> set[str]:
     door = call.func.id if isinstance(call.func, ast.Name) else ""
     if door not in DOORS or any(each.arg == "chain" for each in call.keywords):
         return set()
     given = call.args[DOORS[door]]
     branches = [given.body, given.orelse] if isinstance(given, ast.IfExp) else [given]
     plain = {str(each.value) for each in branches if isinstance(each, ast.Constant)}
+    plain |= {str(named[each.id]) for each in branches if isinstance(each, ast.Name) and each.id in named}
     return plain or MADE_OF[name]
 
 
