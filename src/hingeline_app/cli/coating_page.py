@@ -19,6 +19,7 @@ from hingeline_app.figures.wording import (
     format_number,
     format_quantity,
     format_scaled,
+    inward_ends,
     measured_places,
     places_for,
 )
@@ -99,8 +100,7 @@ def _weighed(quantity: Document) -> str:
 
 
 def _band(lower: Document | None, upper: Document | None) -> str:
-    low, high = (None if end is None else round(end["value"], 3) for end in (lower, upper))
-    return format_moment_range(low, high)
+    return format_moment_range(*inward_ends(value_of(lower), value_of(upper), 3))
 
 
 def _guarded(lower: Document | None, upper: Document | None) -> str:

@@ -17,6 +17,7 @@ from hingeline_app.figures.wording import (
     format_probability,
     format_quantity,
     format_scaled,
+    inward_ends,
     measured_places,
     outward_ends,
 )
@@ -136,7 +137,7 @@ def _limits(lower: Document | None, upper: Document | None, *, guarded: bool = F
     if guarded and low is not None and high is not None and low >= high:
         return "empty: U is as wide as the limits"
     if guarded:
-        low, high = (None if end is None else round(end, 3) for end in (low, high))
+        low, high = inward_ends(low, high, 3)
     return format_moment_range(low, high)
 
 

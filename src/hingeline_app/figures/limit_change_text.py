@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from hingeline_app.figures.limit_axis import Axis, LimitBar, axis_for
 from hingeline_app.figures.limit_text import POINT, band_lines, interval_line, senses_line
-from hingeline_app.figures.wording import format_measured, format_range
+from hingeline_app.figures.wording import format_measured, format_range, inward_ends
 
 PREDICTED = "o"
 NAME = 10  # columns for the words on the left
@@ -56,6 +56,8 @@ def _key(weighed: LimitBar, predicted: LimitBar) -> list[str]:
     if predicted.guarded_is_empty:
         lines.append("=  guarded band: empty, the limits lie closer together than 2U")
     elif predicted.guarded_lower is not None or predicted.guarded_upper is not None:
-        band = format_range(predicted.guarded_lower, predicted.guarded_upper, "N m", predicted.places)
+        places = predicted.places
+        ends = inward_ends(predicted.guarded_lower, predicted.guarded_upper, places)
+        band = format_range(*ends, "N m", places)
         lines.append(f"=  guarded band, by the predicted U: {band}")
     return lines

@@ -7,7 +7,7 @@ from hingeline_app.figures.limit_axis import Axis, LimitBar
 from hingeline_app.figures.limit_parts import draw_point
 from hingeline_app.figures.style import status_class
 from hingeline_app.figures.svg import Drawing, hatching
-from hingeline_app.figures.wording import format_number, limit_places
+from hingeline_app.figures.wording import format_number, inward_ends, limit_places
 from hingeline_app.figures.writing import draw_plate
 
 BAND_HEIGHT = 44.0
@@ -89,8 +89,13 @@ def _write_lines(ground: Ground, detail: Axis, bar: LimitBar, y: float) -> float
     """Name the limit and guard lines below the band; inside and outside at its ends where there is room."""
     named = [(limit, f"limit {format_number(limit, limit_places(bar.limits))}", "strong", "") for limit in bar.limits]
     if not bar.guarded_is_empty:
-        guards = [guard for guard in (bar.guarded_lower, bar.guarded_upper) if guard is not None]
-        named += [(guard, f"guarded {format_number(guard, bar.places)}", "", "") for guard in guards]
+        guards = (bar.guarded_lower, bar.guarded_upper)
+        written = zip(guards, inward_ends(*guards, bar.places), strict=True)
+        named += [
+            (guard, f"guarded {format_number(end, bar.places)}", "", "")
+            for guard, end in written
+            if guard is not None and end is not None
+        ]
     shown = [line for line in named if detail.holds(line[0])]
     lowest = y
     if sum(text_width(line[1], line[2]) + 10.0 for line in shown) <= detail.right - detail.left:

@@ -10,6 +10,7 @@ from hingeline_app.figures.wording import (
     format_measured,
     format_number,
     format_range,
+    inward_ends,
     limit_places,
 )
 
@@ -137,7 +138,7 @@ def _key(bar: LimitBar) -> list[str]:
 
 
 def _guarded(bar: LimitBar) -> str:
-    return format_range(bar.guarded_lower, bar.guarded_upper, "N m", bar.places)
+    return format_range(*inward_ends(bar.guarded_lower, bar.guarded_upper, bar.places), "N m", bar.places)
 
 
 def _span(bar: LimitBar) -> str:

@@ -187,6 +187,18 @@ def outward_ends(low: float, high: float, places: int) -> tuple[float, float]:
     return float(_rounded_toward(low, places, "down")), float(_rounded_toward(high, places, "up"))
 
 
+def inward_ends(low: float | None, high: float | None, places: int) -> tuple[float | None, float | None]:
+    """Round the ends of what is accepted so that what lies between them as written is accepted.
+
+    A band so narrow that nothing would be left of it at ``places`` keeps its ends.
+    """
+    ends = (
+        None if low is None else float(_rounded_toward(low, places, "up")),
+        None if high is None else float(_rounded_toward(high, places, "down")),
+    )
+    return (low, high) if ends[0] is not None and ends[1] is not None and ends[0] > ends[1] else ends
+
+
 def format_moment_range(lower: float | None, upper: float | None, unit: str = "N m") -> str:
     """Write limits of a moment so that no sign needs explaining: each end, or both, with its sense."""
     if lower is None or upper is None:

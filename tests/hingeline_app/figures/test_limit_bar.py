@@ -97,7 +97,7 @@ def test_a_wide_interval_or_one_far_from_the_limits_needs_no_detail() -> None:
 
 def test_the_detail_names_value_interval_limit_and_guard() -> None:
     words = texts(parsed(draw_limit_bar(DEMO)))
-    for expected in ("2.106", "2.061", "2.150", "limit 2.10", "guarded 2.056", "inside", "outside"):
+    for expected in ("2.106", "2.061", "2.150", "limit 2.10", "guarded 2.055", "inside", "outside"):
         assert expected in words
 
 

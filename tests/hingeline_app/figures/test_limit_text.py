@@ -6,7 +6,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hingeline_app.figures import LimitBar, limit_bar_text
+from hingeline_app.cli import coating_page, weigh_page
+from hingeline_app.figures import LimitBar, draw_limit_bar, limit_bar_text
+from hingeline_app.figures.limit_change_text import limit_change_text
+from tests.hingeline_app.figures.reading_svg import parsed, texts
 from tests.hingeline_app.figures.test_limit_bar import DEMO, ODD, bar
 
 
@@ -31,7 +34,18 @@ def test_value_interval_margin_limits_and_guard_are_written_out() -> None:
     assert "2.061 … 2.150, k = 2" in text
     assert "0.006\u00a0N·m beyond the upper limit" in text
     assert "approved limits: 0.00 … 2.10\u00a0N·m" in text
-    assert "guarded band: 0.044 … 2.056\u00a0N·m" in text
+    assert "guarded band: 0.045 … 2.055\u00a0N·m" in text, "0.0444 … 2.0556, inward"
+
+
+def test_the_guarded_band_is_never_written_wider_than_it_is() -> None:
+    """U of 0.0432 N·m: to the nearest it would read 0.043 … 2.057, in words and in the picture."""
+    weighed = bar(2.095, 0.0432, 0.0, 2.1, "too close to tell")
+    assert "guarded band: 0.044 … 2.056\u00a0N·m" in limit_bar_text(weighed)
+    assert "by the predicted U: 0.044 … 2.056\u00a0N·m" in limit_change_text(weighed, weighed)
+    assert "guarded 2.056" in texts(parsed(draw_limit_bar(weighed)))
+    limits = [{"value": each, "unit": "N m"} for each in (0.0432, 2.0568)]
+    for written in (weigh_page._limits(*limits, guarded=True), coating_page._guarded(*limits)):
+        assert written == "0.044 … 2.056\u00a0N·m tail-heavy"
 
 
 def test_the_band_itself_is_plain_ascii() -> None:

@@ -23,6 +23,7 @@ from hingeline_app.figures.wording import (
     format_quantity,
     format_range,
     format_scaled,
+    inward_ends,
     outward_ends,
     places_for,
     shared_places,
@@ -57,6 +58,16 @@ def test_a_bound_in_a_smaller_unit_and_a_range_of_draws_are_rounded_the_careful_
     assert format_scaled(0.0386, "N m", toward="down") == f"38{NB}mN·m"
     assert outward_ends(2.06134, 2.14996, 4) == (2.0613, 2.15)
     assert outward_ends(-0.00006, 0.00001, 4) == (-0.0001, 0.0001)
+
+
+def test_the_ends_of_what_is_accepted_are_written_inward() -> None:
+    """A guarded band of 0.0432 … 2.0568 N·m, written 0.043 … 2.057, would accept what it does not."""
+    assert inward_ends(0.0432, 2.0568, 3) == (0.044, 2.056)
+    assert inward_ends(-2.0568, -0.0432, 3) == (-2.056, -0.044)
+    assert inward_ends(None, 2.0568, 3) == (None, 2.056)
+    assert inward_ends(0.0432, None, 3) == (0.044, None)
+    assert inward_ends(2.0 - 0.1 + 0.1, 2.1, 3) == (2.0, 2.1), "what stands at the place stays"
+    assert inward_ends(0.00041, 0.00044, 3) == (0.00041, 0.00044), "nothing would be left of it"
 
 
 @given(st.integers(0, 400))
