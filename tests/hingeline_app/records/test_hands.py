@@ -11,22 +11,39 @@ from pathlib import Path
 import pytest
 
 from hingeline_app.records import actions
+from hingeline_app.records.actions.aircraft import add_surface
+from hingeline_app.records.actions.attaching import Upload, attach_to_job
+from hingeline_app.records.actions.ballast import fit_ballast, propose_ballast
 from hingeline_app.records.actions.closing_order import close_order
+from hingeline_app.records.actions.correcting import correct_set_up
 from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.actions.equipment import renew_certificate
 from hingeline_app.records.actions.hands import NO_WORK, WORK, is_work
 from hingeline_app.records.actions.inspecting import ask_for_inspection, look, sign_as_second
-from hingeline_app.records.actions.jobs import open_order, set_aside
+from hingeline_app.records.actions.inspection_photographs import attach_to_item
+from hingeline_app.records.actions.jobs import open_job, open_order, set_aside
 from hingeline_app.records.actions.limits import enter_limits
-from hingeline_app.records.actions.measuring import KINDS
+from hingeline_app.records.actions.measuring import KINDS, add_reading, open_measurement, record_result
 from hingeline_app.records.actions.parts import add_part, fit_part, remove_part
 from hingeline_app.records.actions.recordings import About, TakenIn, keep_finding, take_recording_in
 from hingeline_app.records.actions.releasing import release, withdraw_release
 from hingeline_app.records.actions.series import keep_series
-from hingeline_app.records.models import Part, ShakeRecording, Signature
+from hingeline_app.records.models import (
+    BallastProposal,
+    Correction,
+    InspectionItem,
+    Job,
+    Measurement,
+    Part,
+    Reading,
+    Result,
+    ShakeRecording,
+    Signature,
+)
+from hingeline_app.records.queries.matter import WORK as WORK_ROWS
 from hingeline_app.records.queries.matter import workers
 from hingeline_app.records.write_door import Actor
-from tests.hingeline_app.records.merle import CHECKED, PRINTED, Merle, inspected, proof, weighed
+from tests.hingeline_app.records.merle import CHECKED, OUTSIDE, PLAN, PRINTED, Merle, inspected, proof, weighed
 from tests.hingeline_app.records.workshop import Fenholt, no_bench
 
 SOURCES = sorted(Path(actions.__file__).parent.glob("*.py"))
@@ -139,6 +156,76 @@ def test_a_released_job_keeps_its_hands(ready: Merle) -> None:
     for act in (_judge, _put_together, _fit, _remove, _set_aside):
         act(ready, ready.shop.anna)
     assert ready.seen == before
+
+
+def _weigh(job: Merle, actor: Actor) -> None:
+    open_measurement(actor, job.job.pk, "weighing", scale=job.scale.pk, set_up={"arm": "255 mm"})
+
+
+def _read(job: Merle, actor: Actor) -> None:
+    add_reading(actor, Measurement.objects.get().pk, "840 g")
+
+
+def _work_out(job: Merle, actor: Actor) -> None:
+    record_result(actor, job.job.pk, OUTSIDE, measurement=Measurement.objects.get().pk)
+
+
+def _correct(job: Merle, actor: Actor) -> None:
+    correct_set_up(actor, Measurement.objects.get().pk, "arm", "254 mm", "read again")
+
+
+def _plan(job: Merle, actor: Actor) -> None:
+    propose_ballast(actor, job.job.pk, PLAN)
+
+
+def _fit_the_plan(job: Merle, actor: Actor) -> None:
+    fit_ballast(actor, propose_ballast(job.shop.anna, job.job.pk, PLAN).pk)
+
+
+def _photograph(job: Merle, actor: Actor) -> None:
+    attach_to_job(actor, job.job.pk, Upload("photograph", b"arm", "image/jpeg"))
+
+
+def _list(job: Merle, actor: Actor) -> None:
+    ask_for_inspection(actor, job.job.pk, [CHECKED])
+
+
+OF_BEFORE = [_weigh, _read, _work_out, _correct, _plan, _fit_the_plan, _photograph, _list, _judge]
+
+
+@pytest.mark.parametrize("act", OF_BEFORE)
+def test_a_job_of_before_knows_its_hands_by_the_rows_that_they_made(
+    job: Merle, act: Callable[[Merle, Actor], None]
+) -> None:
+    """Before jobs remembered each hand, what a person made told of them: each kind of row does so still."""
+    if act is not _weigh:
+        weighed(job)
+    if act is _judge:
+        take_recording_in(job.shop.anna, About(job=job.job.pk), TakenIn("table", [b"1,2"], 3, "text/csv", "a.csv"))
+    act(job, job.shop.cy)
+    Job.objects.update(worked_on_by=[])
+    assert workers(job.now) == {job.shop.anna.person.pk, job.shop.cy.person.pk}
+
+
+def test_every_row_that_tells_who_worked_is_in_a_job_of_before() -> None:
+    """One more table of what is made in a job is one more act above."""
+    made = {"_weigh": Measurement, "_read": Reading, "_work_out": Result, "_correct": Correction,
+            "_plan": BallastProposal, "_list": InspectionItem}  # fmt: skip
+    assert set(made.values()) == set(WORK_ROWS)
+    assert set(made) <= {act.__name__ for act in OF_BEFORE}
+
+
+def test_who_only_opened_a_job_of_before_worked_on_it(shop: Fenholt, job: Merle) -> None:
+    other = open_job(shop.cy, add_surface(shop.anna, job.aircraft.pk, "Rudder").pk, "painted")
+    Job.objects.update(worked_on_by=[])
+    assert workers(Job.objects.get(pk=other.pk)) == {shop.cy.person.pk}
+
+
+def test_an_inspectors_photograph_makes_no_worker_of_a_job_of_before(job: Merle) -> None:
+    (item,) = ask_for_inspection(job.shop.anna, job.job.pk, [CHECKED])
+    attach_to_item(job.shop.bo, item.pk, [Upload("inspection", b"seen", "image/jpeg")])
+    Job.objects.update(worked_on_by=[])
+    assert workers(job.now) == {job.shop.anna.person.pk}
 
 
 def _withdraw(job: Merle, actor: Actor) -> None:

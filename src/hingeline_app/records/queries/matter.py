@@ -14,6 +14,7 @@ from hingeline_app.records.models import (
     Measurement,
     Reading,
     Result,
+    ShakeFinding,
     Signature,
 )
 
@@ -32,6 +33,7 @@ def workers(job: Job) -> frozenset[UUID]:
     others = [
         Attachment.objects.filter(job=job).exclude(kind=INSPECTION).values_list("added_by", flat=True),
         BallastProposal.objects.filter(job=job, fitted_by__isnull=False).values_list("fitted_by", flat=True),
+        ShakeFinding.objects.filter(recording__job=job).order_by().values_list("made_by", flat=True),
     ]
     everybody = made[0].union(*made[1:], *others)
     return frozenset(everybody) | {job.opened_by_id} | {UUID(each) for each in job.worked_on_by}
