@@ -104,7 +104,7 @@ TEMPLATES: list[dict[str, Any]] = [
         "OPTIONS": {
             # Each value that a page shows as words is said in the reader's language.
             "loaders": [("django.template.loaders.cached.Loader", ["hingeline_app.web.saying.SayingLoader"])],
-            "builtins": ["hingeline_app.web.saying"],
+            "builtins": ["hingeline_app.web.saying", "hingeline_app.web.why_here"],
             "context_processors": [
                 "django.template.context_processors.request",
                 "django.contrib.messages.context_processors.messages",

@@ -17,6 +17,7 @@ from hingeline_app.figures.moment_over_years import YearRow
 from hingeline_app.figures.wording import format_measured
 from hingeline_app.records.queries.records_search import PastWeighing, SurfaceHistory
 from hingeline_app.report.pictures import limit_bar
+from hingeline_app.web.why_here import why_words
 
 DAYS_A_YEAR = 365.25
 # What was chosen when the job was opened: it is the same in every language, the words beside it are not.
@@ -84,7 +85,7 @@ def _before_the_job(weighing: PastWeighing) -> str:
     if why == PAINTED or any(word in said.lower() for word in PAINT):
         return _("painted")
     if why == REPAIRED or "repair" in said.lower():
-        return said
+        return str(why_words(weighing))
     return {CORROSION: _("corrosion treated"), WEIGHT_OFF: _("weight or arm off")}.get(why, "")
 
 

@@ -100,6 +100,9 @@ def test_several_surfaces_become_a_work_order_in_the_order_of_work(fenholt: Fenh
     page = fenholt.client("jon").get(f"/order/{order.number}").content.decode()
     assert "The tab before its surface" in page
     assert "3 surfaces wait" in page
+    german = fenholt.client("jon")
+    german.cookies["language"] = "de"
+    assert "Lackiert: two coats" in german.get("/bench").content.decode(), "what was chosen, in the reader's language"
 
 
 def test_one_surface_is_one_job_and_a_form_sent_twice_is_one(fenholt: Fenholt) -> None:

@@ -60,6 +60,8 @@ class RecordLine:
     released_by: str
     # The day in the workshop's zone.
     released_on: date | None
+    why: str = ""
+    """What was chosen of the list, whatever language ``why_here`` says it in; empty where nothing was."""
 
 
 @dataclass(frozen=True)
@@ -209,6 +211,7 @@ def _line(job: Job, weighing: dict[str, Any] | None, released: Signature | None)
         weighing,
         released.made_by.name if released else "",
         released.signed_at.astimezone(ZoneInfo(job.workshop.zone)).date() if released else None,
+        str(job.details.get("why") or ""),
     )
 
 

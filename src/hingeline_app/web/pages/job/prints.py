@@ -30,6 +30,7 @@ from hingeline_app.records.queries.job_record import printed_part
 from hingeline_app.records.queries.jobs import job_of
 from hingeline_app.records.queries.last_weighing import last_weighing
 from hingeline_app.records.queries.orders import order_of
+from hingeline_app.records.queries.surfaces import surfaces_of
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.queries.workshop_texts import RELEASE_WORDING, workshop_text
 from hingeline_app.report import job_record as printed
@@ -116,7 +117,8 @@ def job_owner_sheet(request: HttpRequest, number: int) -> HttpResponse:
     job = job_of(_viewer(request), number)
     part = printed_part(_viewer(request), number)
     record = record_of(job, part)
-    due = due_again(checks_ahead(_viewer(request)), job.registration, job.surface_name)
+    others = [each.name for each in surfaces_of(_viewer(request), job.aircraft) if each.identifier != job.surface]
+    due = due_again(checks_ahead(_viewer(request)), job, others)
     language = request.GET.get("language") or part.owner_language
     pdf = make_owner_sheet(record, due, *_made(), paper_of(request), language if language in LANGUAGES else "en")
     return as_pdf(pdf, f"owner-{record.number}.pdf")
