@@ -207,7 +207,7 @@ def test_a_whole_order_from_the_label_to_the_signed_worksheet(
 
 def adds_a_place(page: Page) -> None:
     """Enter the one place that the approved data allows: the weight on its arm."""
-    typed = {"Name of the place": "Arm weight", "Arm from the hinge line": "180 mm", "There now": "0.600 kg",
+    typed = {"Name of the place": "Arm weight", "Arm from the hinge line": "180 mm", "Mass there now": "0.600 kg",
              "Most in all": "0.800 kg", "Least, if any": "0.500 kg", "Step": "5 g"}  # fmt: skip
     for words, value in typed.items():
         page.get_by_label(words, exact=True).fill(value)

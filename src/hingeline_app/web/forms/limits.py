@@ -108,7 +108,7 @@ class PrintedRowForm(PageForm):
         return [
             (_("The limits, as printed"), ["positive", "moment_lower", "moment_upper", "rule"]),
             (_("For which surfaces"), ["part", "effectivity", "version", "option", "fitted"]),
-            (_("Said a second time"), ["second_unit_lower", "second_unit_upper", "force_lower", "force_upper",
+            (_("The same limits, printed a second time"), ["second_unit_lower", "second_unit_upper", "force_lower", "force_upper",
                                        "reading_lower", "reading_upper", "arm", "second_arm"]),
             (_("The surface itself"), ["mass_lower", "mass_upper", "second_mass_lower", "second_mass_upper", "chord",
                                        "note"]),

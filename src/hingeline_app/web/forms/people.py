@@ -85,7 +85,7 @@ class OwnPasswordForm(PageForm):
     new_password = forms.CharField(label=_("New password"), max_length=400, help_text=_(
         "At least 12 characters; several words make a good one."),
         widget=forms.PasswordInput({"autocomplete": "new-password"}))  # fmt: skip
-    proof_password = forms.CharField(label=_("Password until now"), max_length=400,
+    proof_password = forms.CharField(label=_("Present password"), max_length=400,
                                      widget=forms.PasswordInput({"autocomplete": "current-password"}))  # fmt: skip
 
 

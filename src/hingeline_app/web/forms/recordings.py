@@ -206,7 +206,7 @@ class MarksForm(TimeForm):
         try:
             return str(file.read().decode("utf-8"))
         except UnicodeDecodeError:
-            raise ValidationError(_now("It is no text in UTF-8.")) from None
+            raise ValidationError(_now("It is not a text in UTF-8.")) from None
 
     def clean(self) -> dict[str, Any]:
         """Write the marks file, and have it read as the command line would."""

@@ -62,7 +62,7 @@ def turned_away(request: HttpRequest, exception: Exception) -> HttpResponse:
     """Answer who may not."""
     reason = str(exception) or _("Your rights do not include this page.")
     _note(request, "turned away", {"page": request.path, "method": str(request.method), "why": reason})
-    return plain_page(request, 403, _("Not for you"), reason)
+    return plain_page(request, 403, _("Not among your rights"), reason)
 
 
 def forged(request: HttpRequest, reason: str = "") -> HttpResponse:
@@ -107,7 +107,7 @@ def come_in_first(request: HttpRequest) -> HttpResponse:
     """Answer a file from nobody; one of the tablet's queue waits there for its person."""
     if request.headers.get("X-Entry"):
         return JsonResponse({"state": "nobody"}, status=401)
-    return plain_page(request, 403, _("Not for you"), _(
+    return plain_page(request, 403, _("Not among your rights"), _(
         "Files are taken from people who are signed in. This one was not read. Sign in, and send it again."
     ))  # fmt: skip
 

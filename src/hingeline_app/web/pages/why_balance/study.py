@@ -93,7 +93,7 @@ def _rows(document: dict[str, Any]) -> list[tuple[str, str]]:
     found = document["speed_distribution"]
     rows = [
         (_("Models drawn"), f"{found['samples']}, {_('seed')} {found['seed']}"),
-        (_("Drawn again, for they could not be bodies"), str(found["drawn_again"])),
+        (_("Drawn again, since no real body has such numbers"), str(found["drawn_again"])),
         (_("With an onset in the range"), _part(found["flutter_fraction"])),
         (_("Growing at the lowest speed"), _part(found["growing_at_lowest_fraction"])),
     ]
