@@ -31,7 +31,8 @@ pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 ARM, SIDE, MASS, OUTSIDE = SURFACES["Elevator, left half"]
 PLACE = {"Name of the place": "Arm weight", "Arm from the hinge line": "180 mm", "Side": "forward",
-         "Mass there now": "0.600 kg", "Most in all": "0.800 kg", "Least, if any": "0.500 kg", "Step": "5 g"}  # fmt: skip
+         "Mass there now": "0.600 kg", "Most in all": "0.800 kg", "Least, if any": "0.500 kg",
+         "Step": "5 g"}  # fmt: skip
 BEGUN = {"Arm: hinge line to the support or hook": ARM, "Side": SIDE, "Tare: what the scale shows": "0 g",
          "Mass of the surface": MASS, "Height of the centre of gravity": "-20 mm"}  # fmt: skip
 DRY = ("Drains open", "Dry inside", "No loose matter")

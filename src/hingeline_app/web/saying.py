@@ -20,6 +20,8 @@ from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
 from hingeline.due import words
+from hingeline.errors import InputRefused
+from hingeline.units import read, sense_word
 from hingeline_app.said import SOURCE, AsTyped, say, says, the_readers_language
 
 register = template.Library()
@@ -63,6 +65,16 @@ said_later = lazy(say, str)
 def day_in_words(day: date | None) -> str:
     """Give a day as results do, 28 Nov 2026, in the reader's language; the framework's own months are others."""
     return say(words.day(day)).replace(" ", "\u00a0") if day else ""
+
+
+@register.filter
+def with_sense(moment: str) -> str:
+    """Show a moment as it was typed, and the word for the way it turns: a sign alone is read in two ways."""
+    try:
+        value = float(read(moment, "moment", page=True))
+    except InputRefused:
+        return moment
+    return f"{moment}, {say(sense_word(value))}"
 
 
 @register.filter

@@ -16,9 +16,10 @@ from tools import messages
 GLOSSARY = tomllib.loads((Path(__file__).parent / "glossary.toml").read_text("utf-8"))
 # Here "weighing" is to weigh many things against each other, and a name is in English on purpose.
 NOT_THE_TERM = ("Nothing here is approved data", "Strip, fill and paint only as the approved data allows.")
-# Names in code stay as they are typed: places to fill, keys of a file, commands.
+# Names in code stay as they are typed: places to fill, keys of a file, commands; and so does what is quoted.
 NO_WORDS = re.compile(
-    r"%\(\w+\)[a-z]|\{\w+\}|\[{1,2}[\w.]+\]{1,2}|\bhingeline [a-z]+(?: [a-z]+)?|\*\.\w[\w.]*|\b\w+\.\w+|\w+ = \S+"
+    r"“[^”]*”|%\(\w+\)[a-z]|\{\w+\}|"
+    r"\[{1,2}[\w.]+\]{1,2}|\bhingeline [a-z]+(?: [a-z]+)?|\*\.\w[\w.]*|\b\w+\.\w+|\w+ = \S+"
 )
 
 

@@ -82,6 +82,7 @@ def test_paper_is_transcribed_with_photograph_original_date_and_signer(fenholt: 
     assert client.get(f"/picture/{paper.photograph_id}")["Content-Type"] == "image/jpeg"
     page = client.get(address).content.decode()
     assert "transcribed by Jon Ashby" in page
+    assert "1.40 N m, tail-heavy" in page
     assert "no ± on the paper" in page
 
 

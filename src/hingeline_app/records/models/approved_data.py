@@ -13,7 +13,7 @@ from hingeline_app.records.models.workshop import Workshop
 
 
 class ApprovedDocument(KeptRow):
-    """A document whose data are approved: a manual, a supplement, a bulletin."""
+    """A document whose data is approved: a manual, a supplement, a bulletin."""
 
     workshop = models.ForeignKey(Workshop, models.PROTECT, related_name="approved_documents")
     title = models.CharField(max_length=200)

@@ -51,7 +51,7 @@ RULES = [("", _("not said")), ("simple", _("simple rule")), ("guarded", _("guard
 
 
 class DocumentForm(PageForm):
-    """A document whose data are approved."""
+    """A document whose data is approved."""
 
     type_name = forms.CharField(label=_("Aircraft type"), max_length=60)
     number = forms.CharField(label=_("Number of the document"), max_length=60)
@@ -108,8 +108,9 @@ class PrintedRowForm(PageForm):
         return [
             (_("The limits, as printed"), ["positive", "moment_lower", "moment_upper", "rule"]),
             (_("For which surfaces"), ["part", "effectivity", "version", "option", "fitted"]),
-            (_("The same limits, printed a second time"), ["second_unit_lower", "second_unit_upper", "force_lower", "force_upper",
-                                       "reading_lower", "reading_upper", "arm", "second_arm"]),
+            (_("The same limits, printed a second time"), [
+                "second_unit_lower", "second_unit_upper", "force_lower", "force_upper", "reading_lower",
+                "reading_upper", "arm", "second_arm"]),
             (_("The surface itself"), ["mass_lower", "mass_upper", "second_mass_lower", "second_mass_upper", "chord",
                                        "note"]),
             (_("Mass bands"), bands),

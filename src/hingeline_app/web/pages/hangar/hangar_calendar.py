@@ -53,7 +53,9 @@ def feed_make(request: HttpRequest) -> HttpResponse:
 @require_POST
 def feed_end(request: HttpRequest) -> HttpResponse:
     """End one's private address."""
-    one_press(request, lambda: end_feed(visit_of(request).actor), _("The address is withdrawn: it gives nothing any more."))
+    one_press(
+        request, lambda: end_feed(visit_of(request).actor), _("The address is withdrawn: it gives nothing any more.")
+    )
     return redirect("fleet-calendar")
 
 

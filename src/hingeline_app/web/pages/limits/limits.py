@@ -1,4 +1,4 @@
-"""Limits: what the approved data say, and whether two people have read them."""
+"""Limits: what the approved data says, and whether two people have read them."""
 
 from __future__ import annotations
 
