@@ -15,12 +15,15 @@ from hingeline.arm.refusing import (
     HEAVIEST,
     LONGEST,
     SHORTEST,
+    SOFTEST,
     STIFFEST,
     THINNEST,
+    WEAKEST,
     above_zero,
     fault,
     from_least,
     from_zero,
+    in_pascals,
     one_of_words,
     stated_faults,
 )
@@ -100,10 +103,10 @@ def _coverage(task: ArmTask) -> Iterator[Refusal]:
 
 def _material(task: ArmTask, place: str) -> Iterator[Refusal]:
     material = task.material
-    yield from above_zero(f"{place}.modulus", material.modulus, STIFFEST, "a modulus", "Pa")
+    yield from in_pascals(f"{place}.modulus", material.modulus, SOFTEST, STIFFEST, "a modulus")
     yield from above_zero(f"{place}.density", material.density, 3e4, "a density", "kg/m^3")
-    yield from above_zero(f"{place}.yield", material.yield_strength, FIRMEST, "a yield strength", "Pa")
-    yield from above_zero(f"{place}.ultimate", material.ultimate_strength, FIRMEST, "an ultimate strength", "Pa")
+    yield from in_pascals(f"{place}.yield", material.yield_strength, WEAKEST, FIRMEST, "a yield strength")
+    yield from in_pascals(f"{place}.ultimate", material.ultimate_strength, WEAKEST, FIRMEST, "an ultimate strength")
     if material.yield_strength > material.ultimate_strength:
         remedy = "Yield comes before ultimate: are they swapped?"
         yield fault(f"{place}.yield", material.yield_strength, "at most the ultimate strength", remedy)

@@ -13,6 +13,8 @@ LONGEST, HEAVIEST = 10.0, 1000.0
 SHORTEST, THINNEST = 1e-3, 1e-5
 """No arm, tube or bar is smaller, no gauge reads a thinner wall (common practice, no source) [m]."""
 FIRMEST, STIFFEST = 1e10, 1e13
+WEAKEST, SOFTEST = 1e6, 1e8
+"""No arm is made of what yields below 1 MPa; more likely its unit was left out (common practice, no source) [Pa]."""
 # What lies so much closer to 0 than to the largest is a slip, and what is divided by it would have no end.
 SMALLEST_PART = 1e-15
 
@@ -29,6 +31,12 @@ def above_zero(
     """Refuse what is not finite, not above 0, or out of all proportion."""
     if not (math.isfinite(value) and 0.0 < value <= most) or value < (SMALLEST_PART * most if least is None else least):
         yield fault(field, value, f"{kind} above 0 and up to {most:g} {unit}".rstrip(), CHECK)
+
+
+def in_pascals(field: str, value: float, least: float, most: float, kind: str) -> Iterator[Refusal]:
+    """Refuse a strength or a modulus that is not finite, or that no material has [Pa]."""
+    if not (math.isfinite(value) and least <= value <= most):
+        yield fault(field, value, f"{kind} from {least:g} to {most:g} Pa", CHECK)
 
 
 def from_least(field: str, value: float, least: float, most: float, kind: str) -> Iterator[Refusal]:

@@ -20,6 +20,10 @@ ONE_TIME = 1e-6
 """Part of the usual step within which two samples are at one time: no clock tells them apart."""
 EVEN = 0.02
 """Scatter of the steps, as a part of the usual one, up to which times count as regular."""
+EVEN_IN_ALL = 0.25
+"""Part of a step by which a sample may stand beside an even clock; else the clock ran unevenly."""
+SAME_STEP = 1e-9
+"""Part of a step up to which mean and median are one: written in full, times give both alike."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +33,7 @@ class Clock:
     Parameters
     ----------
     rate : float
-        One over the usual (median) step [1/s].
+        One over the usual step: that of the line through all times where they are even, else the median [1/s].
     jitter : float
         Standard deviation of the steps that are no gaps, over the usual step.
     longest_gap : float
@@ -112,10 +116,30 @@ def clock_of(times: Array, values: Array) -> Clock:
     usual = float(np.median(steps))
     whole = steps[steps < LOST_FROM * usual]
     jitter = float(np.std(whole) / usual) if len(whole) else 0.0
-    wanted = max(1.0, round((times[-1] - times[0]) / usual) + 1.0)
+    step = _even_step(times, whole, usual) if jitter <= EVEN else usual
+    wanted = max(1.0, round((times[-1] - times[0]) / step) + 1.0)
     lost = float(np.clip(1.0 - known.sum() / wanted, 0.0, 1.0))
     longest = float(np.diff(times[known]).max()) if known.sum() > 1 else float(times[-1] - times[0])
-    return Clock(1.0 / usual, jitter, longest, lost, jitter <= EVEN and longest < LOST_FROM * usual)
+    even = jitter <= EVEN and longest < LOST_FROM * usual and _beside(times, step) <= EVEN_IN_ALL * step
+    return Clock(1.0 / step, jitter, longest, lost, even)
+
+
+def _even_step(times: Array, steps: Array, usual: float) -> float:
+    """Give the step of times that are nearly even: rounded ones have a median that is off by up to their rounding.
+
+    Thirty frames a second in whole milliseconds are 33, 33 and 34 ms: by the median 30.3 a second. So the line
+    through all times; beside gaps, whose samples are not counted here, the mean of the other steps.
+    """
+    whole = len(steps) == len(times) - 1
+    place = np.arange(len(times)) - (len(times) - 1) / 2.0
+    step = float(np.sum(place * (times - times[0])) / np.sum(place**2)) if whole else float(np.mean(steps))
+    return usual if abs(step - usual) <= SAME_STEP * usual else step
+
+
+def _beside(times: Array, step: float) -> float:
+    """Give how far a sample stands from its place on an even clock at most [s]."""
+    off = times - times[0] - step * np.arange(len(times))
+    return float(np.ptp(off) / 2.0)
 
 
 def on_an_even_clock(times: Array, values: Array, clock: Clock) -> Tracks:

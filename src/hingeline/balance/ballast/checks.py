@@ -11,6 +11,7 @@ from hingeline.balance.ballast.rooms import SMALLEST_CHANGE
 from hingeline.balance.checks import (
     HEAVIEST,
     LARGEST_FORCE,
+    LIGHTEST_SURFACE,
     LONGEST,
     SHORTEST_ARM,
     gravity_faults,
@@ -130,7 +131,7 @@ def _of_surface(task: BallastTask) -> Iterator[Refusal]:
     if surface is None:
         return
     if surface.mass is not None:
-        yield from _within("surface.mass", surface.mass, 0.0, HEAVIEST, "a mass", "kg")
+        yield from _within("surface.mass", surface.mass, LIGHTEST_SURFACE, HEAVIEST, "a mass", "kg")
         yield from _lighter_than_its_weights(surface.mass, task.places)
     depth = surface.hinge_to_trailing_edge
     if depth is not None:
@@ -239,7 +240,7 @@ def _of_inertia(task: BallastTask) -> Iterator[Refusal]:
 
 
 def _of_the_size(task: BallastTask, inertia: float) -> Iterator[Refusal]:
-    carried = math.fsum(place.present_mass * place.arm**2 for place in task.places)
+    carried = math.fsum(place.present_mass * place.arm * place.arm for place in task.places if place.arm <= LONGEST)
     least = _least_inertia(task)
     if not (math.isfinite(inertia) and SMALLEST_INERTIA <= inertia <= 1e6):
         yield _fault("inertia", inertia, "more than 0 kg m^2", "About the hinge line: hingeline swing finds it.")
@@ -257,7 +258,12 @@ def _least_inertia(task: BallastTask) -> float:
     Cauchy and Schwarz: (∫ x dm)² ≤ ∫ dm ∫ x² dm. Both are measured, so a tenth is left to them, and U.
     """
     mass, moment = None if task.surface is None else task.surface.mass, task.moment
-    if mass is None or not 1e-6 <= mass <= HEAVIEST or any(_of_moment(task)) or any(gravity_faults(task.local_gravity)):
+    if (
+        mass is None
+        or not LIGHTEST_SURFACE <= mass <= HEAVIEST
+        or any(_of_moment(task))
+        or any(gravity_faults(task.local_gravity))
+    ):
         return 0.0
     unsure = moment.expanded_uncertainty or 2.0 * (moment.standard_uncertainty or 0.0)
     static = max(0.0, abs(moment.value) - unsure) / task.local_gravity
@@ -267,7 +273,7 @@ def _least_inertia(task: BallastTask) -> float:
 def _product_beside(inertia: float, product: float, task: BallastTask) -> Iterator[Refusal]:
     """Refuse a product of inertia that no surface of this inertia can have: K² ≤ I ∫ y² dm, y within reach."""
     mass = None if task.surface is None else task.surface.mass
-    heavy = mass if mass is not None and 1e-6 <= mass <= HEAVIEST else HEAVIEST
+    heavy = mass if mass is not None and LIGHTEST_SURFACE <= mass <= HEAVIEST else HEAVIEST
     most = math.sqrt(inertia * heavy) * FARTHEST
     if abs(product) > most:
         expected = f"at most {most:.4g} kg m^2 in size, beside an inertia of {inertia:.4g} kg m^2"

@@ -76,6 +76,8 @@ TASKS: dict[str, tuple[dict[str, Any], str]] = {
         {"inertia": 0.001, "places": (replace(GOOD, present_mass=0.6),)},
         r"inertia: .* the weights present have alone",
     ),
+    "a weight out of this world": ({"places": (replace(GOOD, arm=1e300),), "inertia": 0.042}, r"place\[0\]\.arm"),
+    "a surface of nothing": ({"surface": Surface("Elevator", mass=5e-324)}, r"surface\.mass: .* above 0\.001"),
     "inertia below any": ({"inertia": 1e-300}, r"inertia: .* more than 0"),
     # Cauchy and Schwarz: (2.106 N m - U over 9.80665 m/s^2)^2 over 4.1 kg, nine tenths of it, is 0.0097 kg m^2.
     "inertia too small for its moment": (
