@@ -5,20 +5,28 @@ from __future__ import annotations
 import io
 import re
 import tomllib
+import zipfile
 from typing import Any
 
 import pypdf
 import pytest
 from django.urls import reverse
 
+from hingeline import due
 from hingeline_app.records.actions.aircraft import add_aircraft, add_surface
 from hingeline_app.records.actions.jobs import open_job, open_order
-from hingeline_app.records.actions.measuring import open_measurement
+from hingeline_app.records.actions.measuring import add_reading, open_measurement
 from hingeline_app.records.actions.people import add_person
+from hingeline_app.records.actions.signing_off import DoneAs, sign_off
+from hingeline_app.records.actions.tasks import Line, add_tasks
+from hingeline_app.records.dates import today
+from hingeline_app.records.models import Measurement
+from tests.hingeline_app.files.test_due_calendar import entries
 from tests.hingeline_app.web.conftest import Fenholt
 from tests.hingeline_app.web.test_as_an_attacker import PATTERNS
 
 pytestmark = pytest.mark.django_db
+TOML = "application/toml; charset=utf-8"
 
 # For a browser, for a drawing, for the typesetter, for a table program, for a template, for a terminal's markup.
 RUNS = "\"><script>alert(1)</script></text><image href='x' onerror='y'/>#panic(1)=cmd()|{{ 7 }}[red]&lt;$x$"
@@ -39,6 +47,13 @@ def named(fenholt: Fenholt) -> Any:
     return job
 
 
+def weigh_through(fenholt: Fenholt, job: Any) -> None:
+    """Enter two readings of the weighing that was begun."""
+    weighing = Measurement.objects.get(job=job)
+    for reading in ("2.100 kg", "2.105 kg"):
+        add_reading(fenholt.mate, weighing.pk, reading)
+
+
 def test_a_name_that_would_run_is_a_word_on_every_page(fenholt: Fenholt, named: Any) -> None:
     """No page with an element of it, whoever looks; and the name itself stands on most."""
     shown = 0
@@ -57,13 +72,75 @@ def test_a_name_that_would_run_is_a_word_on_every_page(fenholt: Fenholt, named: 
     assert shown > 12
 
 
-def test_a_name_that_would_run_is_a_word_in_prints_and_files(fenholt: Fenholt, named: Any) -> None:
-    """The typesetter sets it, and a file of the weighing reads as it was."""
+# What may be fetched of a job, an order, a workshop; each is a file, and each is tried.
+OF_A_JOB = ("worksheet", "blank", "owner", "balance-line", "release-wording", "incomplete")
+TRIED = (
+    *(f"job-{each}" for each in ("worksheet", "blank", "owner-sheet", "balance-line", "release-wording", "incomplete")),
+    *("order-worksheet", "order-incomplete", "labels-sheet", "job-weighing-file", "job-correction-file"),
+    *("fleet-due-file", "fleet-calendar-file", "fleet-feed"),
+)
+# They hold numbers and words of the program; no name of the records is in them.
+HOLD_NO_NAME = (
+    *("why-balance-file", "why-balance-side", "why-balance-sheet", "study-file", "recordings-marks-sheet"),
+    *("recording-tap-lines", "recording-marks-file", "job-arm-file"),
+)
+ARE_NO_FILES = {"look", "worker", "trust-certificate", "recording-film", "recording-picture"}
+
+
+def test_no_file_of_the_pages_is_left_out() -> None:
+    """Each address that ends as a file does is tried below, or named as one without a name of the records in it."""
+    files = {str(each.name) for each in PATTERNS if re.search(r"\.[a-z]{3,4}$", str(each.pattern))}
+    assert files - ARE_NO_FILES == {*TRIED, *HOLD_NO_NAME}
+
+
+@pytest.mark.slow
+def test_a_name_that_would_run_is_a_word_in_every_print(fenholt: Fenholt, named: Any) -> None:
+    """Each PDF is set, holds the name as text, and nothing that a reader of PDFs would run or open by itself."""
     client = fenholt.client("jon")
-    set_as_text = pypdf.PdfReader(io.BytesIO(bytes(client.get(f"/job/{named.number}/blank.pdf").content)))
-    printed = re.sub(r"[\s\u200b]", "", "".join(page.extract_text() for page in set_as_text.pages))
-    assert "<script>alert(1)</script>" in printed
-    assert "#panic(1)=cmd()" in printed
-    assert "/JavaScript" not in str(set_as_text.trailer["/Root"])
-    file = client.get(f"/job/{named.number}/weighing/1.toml").content.decode()
-    assert tomllib.loads(file)["surface"]["name"] == RUNS
+    weigh_through(fenholt, named)
+    stopped = {"kind": "incomplete", "reason": RUNS, "was": "null"}
+    assert client.post(f"/job/{named.number}/entry", stopped, headers={"X-Entry": "1"}).status_code == 200
+    order = named.work_order.number
+    every = [f"/job/{named.number}/{each}.pdf" for each in OF_A_JOB]
+    for address in (*every, f"/order/{order}/worksheet.pdf", f"/order/{order}/incomplete.pdf", "/workshop/labels.pdf"):
+        answer = client.get(address)
+        assert answer["Content-Type"] == "application/pdf", address
+        assert re.fullmatch(r'inline; filename="[\w.-]+"', answer["Content-Disposition"]), address
+        set_as_text = pypdf.PdfReader(io.BytesIO(bytes(answer.content)))
+        printed = re.sub(r"[\s\u200b\u00ad]", "", "".join(page.extract_text() for page in set_as_text.pages))
+        assert "<script>alert(1)</script>" in printed, address
+        # Where there is little room a long name is shortened, and its dots say so.
+        assert "#panic(1)=cmd()|{{7}}" in printed or re.search(r"alert\(1\)</script>[^…]{0,60}…", printed), address
+        assert not re.search(rb"/(JavaScript|JS|Launch|OpenAction|AA|SubmitForm)\b", answer.content), address
+        assert all(re.fullmatch(r"[\w.-]+", each) for each in set_as_text.attachments), address
+        notes = [note.get_object() for page in set_as_text.pages for note in page.get("/Annots", [])]
+        assert all(str(note["/A"]["/URI"]).startswith("http://testserver/") for note in notes if "/A" in note), address
+
+
+def test_a_name_that_would_run_is_a_word_in_every_file(fenholt: Fenholt, named: Any) -> None:
+    """Files read as they were, by readers that are not ours; no file is a table whose cells a program works out."""
+    jon, on = fenholt.client("jon"), today(fenholt.workshop)
+    aircraft = named.surface.aircraft_id
+    weigh_through(fenholt, named)
+    (task,) = add_tasks(fenholt.mate, [aircraft], Line(due.Task(RUNS, every=due.Interval(months=1))))
+    sign_off(fenholt.mate, task.pk, DoneAs(on, paper=RUNS, signer=RUNS))
+    for name in ("weighing", "correction"):
+        answer = jon.get(f"/job/{named.number}/{name}/1.toml")
+        assert answer["Content-Type"] == TOML
+        assert tomllib.loads(answer.content.decode())["surface"]["name"] == RUNS
+    answer = jon.get("/fleet/due.toml")
+    assert answer["Content-Type"] == TOML
+    assert tomllib.loads(answer.content.decode())["task"][0]["name"] == RUNS
+    feed = re.search(r"/fleet/calendar/[\w-]+\.ics", jon.post("/fleet/calendar/make").content.decode())
+    assert feed
+    for address in ("/fleet/calendar.ics", feed.group()):
+        answer = jon.get(address)
+        assert answer["Content-Type"] == "text/calendar; charset=utf-8"
+        (entry,) = entries(answer.content)
+        assert RUNS in entry["SUMMARY"]
+    answer = fenholt.client("mara").post(f"/workshop/aircraft/{aircraft}/export")
+    assert answer["Content-Type"] == "application/zip"
+    assert answer["Content-Disposition"] == 'attachment; filename="<B>D-E=X.zip"'
+    parts = zipfile.ZipFile(io.BytesIO(b"".join(answer.streaming_content))).namelist()  # type: ignore[attr-defined]
+    ours = re.compile(r"manifest\.json|chains/[a-z]+\.jsonl|attachments/[0-9a-f]{64}")
+    assert all(ours.fullmatch(each) for each in parts), parts
