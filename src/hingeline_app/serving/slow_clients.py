@@ -58,6 +58,15 @@ class UnhurriedWorker(ThreadWorker):  # type: ignore[misc]
         with self._files, self._turns:
             return super().handle_request(req, conn)
 
+    def _keepalive_after(self, conn: Any, keepalive: Any) -> Any:
+        """Give as long again for what an answered request still carries and nobody reads.
+
+        The server's own deadline is asked between reads of a thousand bytes: at a byte a second that is a quarter of
+        an hour, and the thread that reads waits with it.
+        """
+        self._until[conn] = time.monotonic() + SECONDS_TO_SEND
+        return super()._keepalive_after(conn, keepalive)
+
     def murder_pending(self) -> None:
         """Cut off, about once a second, who took too long to send."""
         super().murder_pending()
