@@ -57,7 +57,16 @@ def range_sentence(state: State, point: Point) -> str:
     parts = [*_band_words(state, point), *_dive_words(state, point)]
     said = ", ".join(parts)
     opening = f"{said[0].upper()}{said[1:]}. " if said else ""
-    return f"{opening}Estimate by a model, not a measurement: it clears no speed."
+    return f"{_beside_play(state, point)}{opening}Estimate by a model, not a measurement: it clears no speed."
+
+
+def _beside_play(state: State, point: Point) -> str:
+    """Say beside the onset that it is the one without free play: alone it reads as where a motion begins."""
+    if state.surface.model(state.settings).free_play is None or point.from_the_start:
+        return ""
+    if point.speed is None:
+        return "That is without the free play: with it a motion may keep itself going all the same. "
+    return "That is without the free play: with it a motion can keep itself going below this speed. "
 
 
 def _band_words(state: State, point: Point) -> list[str]:

@@ -101,6 +101,9 @@ def test_what_was_chosen_by_another_meanwhile_is_not_written_over(weighed: Fenho
 
 def test_fitted_is_kept_once_with_its_batch_and_asks_for_a_new_weighing(weighed: Fenholt) -> None:
     """The same press twice is one correction; the weigh step begins weighing 2; the place carries more now."""
+    first = weighed.client("jon").get(f"/job/{weighed.job}/weigh").context["found"].document["static_moment"]["value"]
+    stated = {"kind": "statement", "measurement": str(Measurement.objects.get().pk), "seen": repr(first)}
+    assert entered(weighed, **stated)[0] == 200
     seen = context(weighed)["seen"]
     for _press in range(2):
         assert entered(weighed, kind="fitted", seen=seen, part_number="T2-34-112", command_key="f1")[0] == 200
@@ -114,6 +117,8 @@ def test_fitted_is_kept_once_with_its_batch_and_asks_for_a_new_weighing(weighed:
     summed = f"{4.1 + sum(each['mass']['value'] for each in json.loads(proposal.document)['changes']):.3f} kg"
     assert "A sum, not weighed: 4.100 kg before" in page, "a mass from before is not the surface's any more"
     assert f'name="surface.mass" value="{summed}"' in page
+    record = weighed.client("jon").get(f"/records/{weighed.job}").content.decode()
+    assert "what it is now was not weighed" in record, "the last statement is of what the surface was"
     again = begun(weighed, **{"surface.mass": ""})
     assert again.set_up["surface"]["mass"] is None, "a field that was emptied is nothing known"
     read(weighed, again, "740 g", "735 g", "740 g")

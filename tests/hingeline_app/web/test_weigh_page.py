@@ -194,6 +194,10 @@ def test_a_scale_whose_certificate_ended_is_said_where_it_is_chosen_and_on_every
     bench = fenholt.client("jon").get("/bench").content.decode()
     assert "The certificate of HL-5 had ended when it was weighed" in bench
     assert '<b class="statement">' not in bench, "no word of a statement that cannot be used"
+    assert "not used<" in fenholt.client("jon").get("/records").content.decode()
+    record = fenholt.client("jon").get(f"/records/{fenholt.job}").content.decode()
+    assert said in record, "nor where somebody looks it up years later"
+    assert "HL-5 (K 1874)" in record
     assert "Weigh again" in page(fenholt)
     steps = {each["step"].name: each["state"] for each in context(fenholt)["steps"]}
     assert steps["weigh"] == "open"

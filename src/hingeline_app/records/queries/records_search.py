@@ -12,6 +12,7 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Q, QuerySet
 
+from hingeline_app.records.certificates import certificate_on
 from hingeline_app.records.models import (
     BallastProposal,
     Job,
@@ -57,6 +58,8 @@ class RecordLine:
     opened_on: date
     opened_by: str
     weighing: dict[str, Any] | None
+    # What speaks against the scale of that weighing on its day; empty where nothing does (records/certificates).
+    scale_against: str
     released_by: str
     # The day in the workshop's zone.
     released_on: date | None
@@ -123,7 +126,7 @@ def find_records(viewer: Person, wanted: Wanted, page: int = 1) -> RecordPage:
         ]
     )
     weighed, released = _weighed(shown), _released(shown)
-    lines = tuple(_line(job, weighed.get(job.pk), released.get(job.pk)) for job in shown)
+    lines = tuple(_line(job, weighed.get(job.pk, (None, "")), released.get(job.pk)) for job in shown)
     return RecordPage(lines, found, page)
 
 
@@ -187,9 +190,16 @@ def _by_person(jobs: QuerySet[Job], name: str) -> QuerySet[Job]:
     return jobs.filter(condition)
 
 
-def _weighed(jobs: Sequence[Job]) -> dict[UUID, dict[str, Any]]:
+def _weighed(jobs: Sequence[Job]) -> dict[UUID, tuple[dict[str, Any], str]]:
     results = Result.objects.filter(job__in=jobs, document_format__startswith=WEIGHING).order_by("change")
-    return {each.job_id: json.loads(each.document) for each in results}
+    rows = results.select_related("measurement__scale")
+    return {each.job_id: (json.loads(each.document), _scale_against(each.measurement)) for each in rows}
+
+
+def _scale_against(weighing: Measurement | None) -> str:
+    if weighing is None or weighing.scale is None:
+        return ""
+    return certificate_on(weighing.scale.certificates, weighing.begun_on).against(weighing.begun_on)
 
 
 def _released(jobs: Sequence[Job]) -> dict[UUID, Signature]:
@@ -197,7 +207,7 @@ def _released(jobs: Sequence[Job]) -> dict[UUID, Signature]:
     return {each.job_id: each for each in signed.select_related("made_by").order_by("change")}
 
 
-def _line(job: Job, weighing: dict[str, Any] | None, released: Signature | None) -> RecordLine:
+def _line(job: Job, weighed: tuple[dict[str, Any] | None, str], released: Signature | None) -> RecordLine:
     aircraft = job.surface.aircraft
     return RecordLine(
         job.number,
@@ -208,7 +218,7 @@ def _line(job: Job, weighing: dict[str, Any] | None, released: Signature | None)
         job.state,
         job.opened_on,
         job.opened_by.name,
-        weighing,
+        *weighed,
         released.made_by.name if released else "",
         released.signed_at.astimezone(ZoneInfo(job.workshop.zone)).date() if released else None,
         str(job.details.get("why") or ""),

@@ -11,6 +11,7 @@ from django.shortcuts import render
 from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_safe
 
+from hingeline_app.bench.weighing.scale_against import NOT_CERTIFIED, scale_against, why_not_used
 from hingeline_app.figures.limit_bar import draw_limit_bar
 from hingeline_app.figures.limit_thumbnail import common_axis, draw_limit_thumbnail
 from hingeline_app.figures.moment_over_years import draw_moment_over_years
@@ -49,7 +50,7 @@ def records(request: HttpRequest) -> HttpResponse:
     context = {
         "form": form,
         "page": page,
-        "lines": [(line, _little(line)) for line in page.lines],
+        "lines": [(line, _little(line), line.scale_against in NOT_CERTIFIED) for line in page.lines],
         "asked": asked.urlencode(),
         "searching": any(asked.values()),
     }
@@ -102,6 +103,8 @@ def _record(request: HttpRequest, job: JobRecord) -> dict[str, Any]:
         "weighings": weighings,
         "others": [each for each in job.measurements if each.kind != "weighing"],
         "last": last,
+        "not_used": why_not_used(last) if last else "",
+        "is_not_used": scale_against(last) in NOT_CERTIFIED,
         "drawn": drawn,
         "photographs": every_photograph(request, job),
         "released": job.standing(RELEASE),
