@@ -58,6 +58,9 @@ def a_page_on_paper(page: Page, address: str) -> None:
         assert page.locator(f"{pressed}:visible").count() == 0, pressed
     words = " ".join(each.extract_text() for each in pypdf.PdfReader(io.BytesIO(page.pdf(format="A4"))).pages)
     assert {"Job 0001", "Job 0009"} == {each for each in ("Job 0001", "Job 0009") if each in words}
+    page.goto("/recordings/1")
+    words = " ".join(each.extract_text() for each in pypdf.PdfReader(io.BytesIO(page.pdf(format="A4"))).pages)
+    assert "Never try to make it happen again in flight" in " ".join(words.split()), "a caution where the page ends"
     page.emulate_media(media="screen")
 
 

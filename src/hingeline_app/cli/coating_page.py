@@ -15,6 +15,7 @@ from hingeline_app.figures.wording import (
     NOT_KNOWN,
     describe_margin,
     format_measured,
+    format_moment,
     format_moment_range,
     format_number,
     format_quantity,
@@ -95,8 +96,10 @@ def _numbers(surface: Document) -> list[tuple[str, str]]:
 def _weighed(quantity: Document) -> str:
     """Write the moment before the work; where only u was given, as u: the k of that weighing is not known."""
     standard = quantity["standard_uncertainty"]
-    alone = standard is not None and quantity["expanded_uncertainty"] is None
-    return _moment(quantity) + (f", u = {format_scaled(standard, 'N m')}" if alone else "")
+    if not standard or quantity["expanded_uncertainty"] is not None:
+        return _moment(quantity)
+    places = measured_places(quantity["value"], standard)
+    return f"{format_moment(quantity['value'], places=places)}, u = {format_scaled(standard, 'N m')}"
 
 
 def _band(lower: Document | None, upper: Document | None) -> str:

@@ -19,7 +19,7 @@ from hingeline_app.cli.flutter_words import (
 )
 from hingeline_app.cli.page import Page
 from hingeline_app.cli.varied_page import show_variation
-from hingeline_app.figures.wording import format_number, outward, places_for, unit_text, with_unit
+from hingeline_app.figures.wording import format_measured, format_number, outward, places_for, unit_text, with_unit
 
 Document = Mapping[str, Any]
 
@@ -191,16 +191,14 @@ def _sensitivities(page: Page, found: Sequence[Document] | None) -> None:
 def _sources(page: Page, sources: Sequence[Document]) -> None:
     rows = [(each["field"], _with_uncertainty(each), each["source"]) for each in sources]
     if rows:
-        page.table("Where numbers come from", ("number of the file", "as used", "source"), rows)
+        page.table("Where numbers come from", ("number of the file", "as used, ± u", "source"), rows)
 
 
 def _with_uncertainty(source: Document) -> str:
     unit, size = source["unit"], source["standard_uncertainty"]
     if size is None:
         return with_unit(f"{source['value']:.4g}".replace("-", "−"), unit_text(unit))
-    places = places_for(size, 2)
-    shown = f"{format_number(source['value'], max(places, 0))} ± {format_number(size, max(places, 0))}"
-    return with_unit(shown, unit_text(unit))
+    return format_measured(source["value"], size, unit)
 
 
 def _derivative(value: float) -> str:

@@ -9,7 +9,7 @@ from typing import Any
 from hingeline.units import read
 from hingeline_app.evidence.words import interval_text
 from hingeline_app.figures.series_points import SeriesPicture, SeriesPoint, draw_series_points
-from hingeline_app.figures.wording import NOT_KNOWN, count_of, format_number, format_quantity
+from hingeline_app.figures.wording import NOT_KNOWN, count_of, format_measured, format_number, format_quantity
 
 Document = Mapping[str, Any]
 WIDE, NARROW = 660.0, 340.0
@@ -149,8 +149,9 @@ def _frequency(mode: Document) -> str:
 
 def _damping(mode: Document) -> str:
     scatter = mode["scatter"]
-    spread = "" if scatter is None else f" ± {format_number(scatter, 4)}"
-    return f"{format_number(mode['damping_ratio'], 4)}{spread}"
+    if not scatter:
+        return format_number(mode["damping_ratio"], 4)
+    return format_measured(mode["damping_ratio"], scatter, "")
 
 
 def _is_at(typed: str, at: float, against: str) -> bool:

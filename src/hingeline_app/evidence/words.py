@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from hingeline_app.figures.wording import NOT_KNOWN, format_number, places_for, with_unit
+from hingeline_app.figures.wording import NOT_KNOWN, format_number, interval_places, places_for, with_unit
 
 Document = Mapping[str, Any]
 
@@ -34,7 +34,7 @@ def interval_text(interval: Document | None, digits: int = 4) -> str:
     unit = "" if interval["unit"] == "1" else interval["unit"]
     if low is None:
         return f"{_plain(value, unit, places_for(value, digits))}, no interval"
-    places = max(0, places_for((high - low) / 2.0, 2))
+    places = interval_places(low, high)
     ends = f"{format_number(low, places, 'down')} … {format_number(high, places, 'up')}"
     return f"{_plain(value, unit, places)} ({ends}, 95 %)"
 

@@ -265,7 +265,20 @@ def _draw_dive_speed(drawing: Drawing, ground: Ground, curve: OnsetCurve, frame:
         )
         # Where both lines lie close the lower one is named beneath itself.
         crowded = factor == 1.0 and y - frame.y(DIVE_MARGIN * speed) < ROW
-        ground.put(Label(named, frame.x.right - 4.0, y + 17.0 if crowded else y - 7.0, "strong", "end"))
+        beneath = y + 17.0 if crowded else y - 7.0
+        ground.put(Label(named, _clear_of_whisker(named, beneath, curve, frame), beneath, "strong", "end"))
+
+
+def _clear_of_whisker(words: str, y: float, curve: OnsetCurve, frame: Frame) -> float:
+    """Give where words at the right edge end: before the whisker of the chosen place where it would strike them out."""
+    right, wide = frame.x.right - 4.0, text_width(words, "strong")
+    for place in curve.places:
+        ends = _band_ends(place.sample, frame) if place.chosen else None
+        x = where(place.sample, frame)[0]
+        struck = ends is not None and right - wide < x + 8.0 and ends[1] < y < ends[0] + 17.0
+        if struck and x - 14.0 - wide > frame.x.left:
+            return x - 14.0
+    return right
 
 
 def _draw_leads(drawing: Drawing, curve: OnsetCurve, frame: Frame) -> None:

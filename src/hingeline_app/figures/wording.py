@@ -149,6 +149,11 @@ def measured_places(value: float, uncertainty: float | None, digits: int = 2) ->
     return shared_places([value], most=max(0, places_for(value, 4)))
 
 
+def interval_places(low: float, high: float) -> int:
+    """Count the decimals of a value that stands with the ends of its interval: its half width has two digits."""
+    return max(0, places_for((high - low) / 2.0))
+
+
 def format_moment(value: float, unit: str = "N m", places: int | None = None) -> str:
     """Write a moment as its magnitude and its sense: ``0.512 N·m nose-heavy``."""
     return f"{format_quantity(abs(value), unit, places)}{NO_BREAK_SPACE}{sense_word(value)}"

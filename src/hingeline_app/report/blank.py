@@ -149,7 +149,10 @@ def not_weighed(plan: Mapping[str, Any] | None, weighing: Mapping[str, Any]) -> 
 
 def _limits_lines(view: Mapping[str, Any]) -> list[str]:
     limits = dict(view["block"]).get("Limits", "")
-    words = f"Approved limits {limits}, {dict(view['block']).get('Rule', '')} rule."
+    rule = dict(view["block"]).get("Rule", "")
+    words = f"Approved limits: {limits}, {rule} rule."
+    if rule == "none in force":
+        words = f"Approved limits: {limits}, no rule in force."
     return [words, view["window"]] if view["window"] else [words]
 
 

@@ -18,6 +18,7 @@ from hingeline_app.report.job_record import (
     MarkedPhotograph,
     Signed,
 )
+from hingeline_app.report.quantities import as_typed
 from hingeline_app.report.record import record_digest, spaced_digest
 from hingeline_app.report.square_code import square_code
 from hingeline_app.report.view import NO_RELEASE, breakable_all, fitted, sheet_view
@@ -26,6 +27,7 @@ from hingeline_app.said import AsTyped
 
 # What stands beside these is made of words of the program; beside anything else it was typed.
 IN_OUR_WORDS = ("ticked", "as it came", "wall", "for the estimate", "this step")
+ONE_VALUE = ("inertia", "product of inertia")
 NOTHING = "Nothing was entered."
 MOST_CAUSES = 11
 NOT_SIGNED, NOT_RELEASED, WAS_VOIDED = "Not yet signed", "Not released", "Voided"
@@ -90,9 +92,7 @@ def _back(record: JobRecord, front: dict[str, Any], version: str) -> dict[str, A
         "arm": [[e.point, e.seen, e.measured, e.method, AsTyped(e.by)] for e in record.arm],
         "refit": [[e.what, e.measured, e.limit, e.finding, AsTyped(e.instrument), AsTyped(e.by)] for e in record.refit],
         "items": [[e.item, AsTyped(e.first), e.finding, AsTyped(e.note), AsTyped(e.by)] for e in record.items],
-        "told": [
-            [e.step, e.what, e.said if e.what in IN_OUR_WORDS else AsTyped(e.said), AsTyped(e.by)] for e in record.told
-        ],
+        "told": [[e.step, e.what, _entered(e.what, e.said), AsTyped(e.by)] for e in record.told],
         "photographs": [_photograph(each) for each in record.photographs],
         "notes": [*front["notes"], *record.remarks],
         "in_the_way": list(record.in_the_way),
@@ -103,6 +103,12 @@ def _back(record: JobRecord, front: dict[str, Any], version: str) -> dict[str, A
         "nothing": NOTHING,
         "is_blank": False,
     }
+
+
+def _entered(what: str, said: str) -> str:
+    if what in IN_OUR_WORDS:
+        return said
+    return AsTyped(as_typed(said) if what in ONE_VALUE else said)
 
 
 def _photograph(shown: MarkedPhotograph) -> dict[str, Any]:

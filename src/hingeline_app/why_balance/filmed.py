@@ -8,7 +8,7 @@ from typing import Any
 
 from hingeline_app.figures.damping_over_mass import DampingOverMass, draw_damping_over_mass
 from hingeline_app.figures.series_points import SeriesPoint
-from hingeline_app.figures.wording import Toward, count_of, format_number
+from hingeline_app.figures.wording import Toward, count_of, format_number, interval_places
 from hingeline_app.why_balance.answers import least_damping
 from hingeline_app.why_balance.sentences import NO_BREAK_SPACE, speed_words
 from hingeline_app.why_balance.state import State
@@ -97,11 +97,13 @@ def _recorded(point: SeriesPoint) -> str:
         return "none stated"
     if point.low is None or point.high is None:
         return _per_cent(point.damping)
-    return f"{_per_cent(point.damping)} ({_per_cent(point.low, 'down')} … {_per_cent(point.high, 'up')})"
+    places = interval_places(100.0 * point.low, 100.0 * point.high)
+    ends = f"{_per_cent(point.low, places, 'down')} … {_per_cent(point.high, places, 'up')}"
+    return f"{_per_cent(point.damping, places)} ({ends})"
 
 
-def _per_cent(damping: float | None, toward: Toward | None = None) -> str:
-    return "no oscillation" if damping is None else f"{format_number(100.0 * damping, 2, toward)}{NO_BREAK_SPACE}%"
+def _per_cent(damping: float | None, places: int = 2, toward: Toward | None = None) -> str:
+    return "no oscillation" if damping is None else f"{format_number(100.0 * damping, places, toward)}{NO_BREAK_SPACE}%"
 
 
 def _lies(point: SeriesPoint, computed: float | None) -> str:

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from hingeline.units import sense_word
 from hingeline_app.figures.wording import (
+    GROUP_SPACE,
     count_of,
     describe_margin,
     format_cause,
@@ -24,6 +25,7 @@ from hingeline_app.figures.wording import (
     format_range,
     format_scaled,
     inward_ends,
+    interval_places,
     outward_ends,
     places_for,
     shared_places,
@@ -68,6 +70,12 @@ def test_the_ends_of_what_is_accepted_are_written_inward() -> None:
     assert inward_ends(0.0432, None, 3) == (0.044, None)
     assert inward_ends(2.0 - 0.1 + 0.1, 2.1, 3) == (2.0, 2.1), "what stands at the place stays"
     assert inward_ends(0.00041, 0.00044, 3) == (0.00041, 0.00044), "nothing would be left of it"
+
+
+def test_a_value_with_the_ends_of_its_interval_has_two_digits_of_half_its_width() -> None:
+    """0.0123 to 0.0317 is ± 0.0097: four places; hundreds wide needs none; a ± of thousands rounds to hundreds."""
+    assert [interval_places(*ends) for ends in ((0.0123, 0.0317), (1.2, 3.4), (100.0, 900.0))] == [4, 1, 0]
+    assert format_measured(52_341.0, 1_234.0, "N m") == f"52{GROUP_SPACE}300 ± 1200{NB}N·m"
 
 
 @given(st.integers(0, 400))

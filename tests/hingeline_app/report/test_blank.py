@@ -41,7 +41,7 @@ def test_the_window_stands_in_it_and_no_number_was_weighed() -> None:
     text = text_of(blank(ONE))
     for words in (
         "Inside the limits the scale shows 0 … 839 g (guarded 16 … 822 g).",
-        "Approved limits 0.00 … 2.10 N·m tail-heavy, simple rule.",
+        "Approved limits: 0.00 … 2.10 N·m tail-heavy, simple rule.",
         "Readings by hand, g",
         "To be weighed",
         "Not weighed",

@@ -112,3 +112,11 @@ def test_the_weight_is_drawn_where_there_is_one() -> None:
     start = start_of(SURFACES["tailplane"])
     assert "balance weight" in section_picture(start, None)
     assert "balance weight" not in section_picture(start.moved(weight=0.0), None)
+
+
+def test_a_recorded_damping_is_written_as_finely_as_its_interval_is_known() -> None:
+    """± 4 % damping is not written to hundredths of a per cent; what is computed keeps its two places."""
+    rows = beside(BENCH, series(recorded(0.03, -0.0123, 0.04), recorded(0.06, 0.0123, 0.00041))).rows
+    assert [each[1].replace("\u00a0", " ") for each in rows] == [
+        "−1.2 % (−5.3 % … 2.8 %)", "1.230 % (1.189 % … 1.271 %)",
+    ]  # fmt: skip
