@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from hingeline_app.cli.page import Page
+from hingeline_app.evidence.again import is_rounding
 from hingeline_app.figures.wording import format_measured
 
 
@@ -19,6 +20,8 @@ def show_replay(document: Mapping[str, Any]) -> None:
         page.line(f"DIFFERS in {len(document['differences'])} places: this worksheet is not to be relied on as it is.")
         rows = [(each["field"], each["kept"], each["again"]) for each in document["differences"][:20]]
         page.table("What differs", ("field", "on the worksheet", "worked out now"), rows)
+        if all(map(is_rounding, document["differences"])):
+            page.line("Last digits alone differ: another version rounds them another way.")
     worded = [(each["field"], each["kept"], each["again"]) for each in document["worded_otherwise"][:20]]
     if worded:
         page.table("Worded otherwise by this version", ("field", "on the worksheet", "now"), worded)

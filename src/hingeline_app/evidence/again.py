@@ -14,6 +14,19 @@ def is_wording(difference: Mapping[str, str]) -> bool:
     return difference["field"].rpartition(".")[2].partition("[")[0] in SENTENCES
 
 
+ROUNDING = 1e-11
+"""Part of a number below which two versions of it differ by how they round, and not by what they say."""
+
+
+def is_rounding(difference: Mapping[str, str]) -> bool:
+    """Tell two numbers that are the same but for their last digits from ones that came out otherwise."""
+    try:
+        kept, again = float(difference["kept"]), float(difference["again"])
+    except ValueError:
+        return False
+    return abs(kept - again) <= ROUNDING * max(abs(kept), abs(again))
+
+
 def differing(place: str, kept: Any, again: Any) -> Iterator[dict[str, str]]:
     """Go through everything that differs between two documents, to the last digit."""
     if isinstance(kept, Mapping) and isinstance(again, Mapping):

@@ -9,7 +9,7 @@ from typing import Any
 
 import hingeline
 from hingeline.errors import InputRefused
-from hingeline_app.evidence.again import differing, is_wording
+from hingeline_app.evidence.again import differing, is_rounding, is_wording
 from hingeline_app.files.toml_text import toml_text
 from hingeline_app.records.canonical import canonical
 from hingeline_app.replaying.worked_out import WORKED_OUT, worked_out_again
@@ -34,6 +34,11 @@ class Replayed:
     made_by: str
     worked_out_by: str = hingeline.__version__
     worded_otherwise: tuple[dict[str, str], ...] = ()
+
+    @property
+    def by_rounding(self) -> bool:
+        """Whether all that differs are last digits, which another version rounds another way."""
+        return bool(self.differences) and all(map(is_rounding, self.differences))
 
     @property
     def told(self) -> tuple[dict[str, str], ...]:

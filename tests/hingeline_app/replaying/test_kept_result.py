@@ -25,6 +25,17 @@ def test_a_kept_result_comes_out_the_same_and_one_changed_digit_is_told() -> Non
     assert told["field"] == "static_moment.value"
 
 
+@pytest.mark.parametrize(("digit", "rounding"), [(1e-14, True), (1e-9, False), (-2.0, False)])
+def test_last_digits_alone_are_said_to_be_rounding_and_stay_a_difference(digit: float, rounding: bool) -> None:
+    """A margin kept as 0.00499...9893 is 0.005 now: not the same, and why is said. A billionth is no rounding."""
+    edited = json.loads(KEPT)
+    edited["static_moment"]["value"] *= 1.0 + digit
+    found = replayed(FORMAT, 1, ASKED, json.dumps(edited), "1.0.0")
+    assert (found.same, found.by_rounding) == (False, rounding)
+    edited["statement"] = "none"
+    assert not replayed(FORMAT, 1, ASKED, json.dumps(edited), "1.0.0").by_rounding
+
+
 def test_a_sentence_of_another_version_is_told_apart_and_makes_no_number_another_one() -> None:
     """A correction that was kept before a note was added came out as "not the same" with every number as it was."""
     before = json.loads(KEPT)
