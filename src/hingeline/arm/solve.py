@@ -28,7 +28,7 @@ from hingeline.arm.results import (
 from hingeline.arm.scatter import scatter_of_life
 from hingeline.arm.vibration import apparent_mass, rayleigh_frequency
 from hingeline.arm.wall import depth_word
-from hingeline.arm.wall_readings import readings_told
+from hingeline.arm.wall_readings import ROUNDING, readings_told
 from hingeline.arm.worked import DIRECTIONS, WorkedOut, factor_of, limit_stress, own_frequency, sound, work_out
 from hingeline.uncertainty import BudgetRow, probability_within
 
@@ -129,15 +129,18 @@ def _section(task: ArmTask, found: Carried, worked: WorkedOut, whole: WorkedOut)
 
 def _wall(task: ArmTask, found: Carried) -> WallResult | None:
     limit, left = task.wall_limit, wall_left(task)
-    if limit is None or left is None:
+    if limit is None or left is None or task.tube is None:
         return None
     uncertainty = found.measured("wall_left").standard_uncertainty
+    # 0.889 mm less 0.189 mm is 0.700 mm, which floats miss by a last digit: on the limit is inside.
+    margin = left - limit.smallest
+    margin = 0.0 if abs(margin) <= ROUNDING * task.tube.wall else margin
     return WallResult(
         smallest=limit.smallest,
         source=limit.source,
-        margin=left - limit.smallest,
+        margin=margin,
         probability_within=None if not uncertainty else probability_within(left, uncertainty, limit.smallest, None),
-        statement_simple="inside" if left >= limit.smallest else "outside",
+        statement_simple="inside" if margin >= 0.0 else "outside",
     )
 
 

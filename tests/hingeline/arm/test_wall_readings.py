@@ -7,7 +7,18 @@ from pathlib import Path
 
 import pytest
 
-from hingeline.arm import WallReading, examine, loss_by_readings
+from hingeline.arm import (
+    ArmTask,
+    ArmWeight,
+    Loss,
+    Material,
+    Root,
+    Tube,
+    WallLimit,
+    WallReading,
+    examine,
+    loss_by_readings,
+)
 from hingeline.errors import InputRefused
 from hingeline.uncertainty.stated import Stated
 from hingeline_app.files.arm_file import read_arm
@@ -121,3 +132,17 @@ def test_readings_of_a_solid_bar_are_refused_by_the_library_too() -> None:
     bar = read_arm((ROOT / "examples" / "arm" / "03-aileron-arm-solid-bar.toml").read_bytes())
     with pytest.raises(InputRefused, match="a gauge reads the wall of a tube"):
         examine(replace(bar, readings=(WallReading("root", 1.3e-3),)))
+
+
+@pytest.mark.parametrize("limit", range(500, 870, 17))
+def test_a_wall_on_its_limit_is_inside_and_a_micrometre_below_is_outside(limit: int) -> None:
+    """0.889 mm less what was lost down to the limit, as decimals are: floats called forty of 144 such walls outside."""
+    arm = ArmTask(
+        Material(200e9, 7833.0, 517.1e6, 655e6), Root(0.26), ArmWeight(1.4), Tube(19.05e-3, 0.889e-3),
+        wall_limit=WallLimit(limit / 1e6),
+    )  # fmt: skip
+    on, below = (examine(replace(arm, loss=Loss("outside", (889 - limit + more) / 1e6))).wall for more in (0, 1))
+    assert on is not None
+    assert below is not None
+    assert (on.statement_simple, on.margin) == ("inside", 0.0)
+    assert (below.statement_simple, below.margin) == ("outside", pytest.approx(-1e-6))
