@@ -6,7 +6,7 @@ import json
 from datetime import date
 from pathlib import Path
 from typing import Any
-from uuid import uuid4
+from uuid import UUID, uuid4
 
 import pytest
 
@@ -40,14 +40,21 @@ THEIRS = Workshop(name="Elsewhere")
 CARRIED = Aircraft(workshop=THEIRS, type_name="Merle T2", registration="D-EFRG", serial_number="T2-99")
 
 
-def forged(folder: Path, notes: list[Note], instead: dict[str, Any] | None = None) -> Path:
+def forged(
+    folder: Path,
+    notes: list[Note],
+    instead: dict[str, Any] | None = None,
+    *,
+    aircraft: Aircraft = CARRIED,
+    origin: UUID | None = None,
+) -> Path:
     """Write a file of one aircraft that brings more; every digest in it holds."""
     body = canonical({"position": 1, "rows": []})
     chain = [Link(1, ORIGIN, link_digest(ORIGIN, body), body)]
-    apart = instead["rows"] if instead else [note_of(CARRIED), *notes]
+    apart = instead["rows"] if instead else [note_of(aircraft), *notes]
     folder.mkdir(exist_ok=True)
-    about = {"aircraft": str(CARRIED.pk), "workshop": "Elsewhere", "rows_apart": json.loads(json.dumps(apart))}
-    write_ledger(folder / "forged.zip", Ledger(str(uuid4()), {"records": chain}, (), about), {})
+    about = {"aircraft": str(aircraft.pk), "workshop": "Elsewhere", "rows_apart": json.loads(json.dumps(apart))}
+    write_ledger(folder / "forged.zip", Ledger(str(origin or uuid4()), {"records": chain}, (), about), {})
     return folder / "forged.zip"
 
 

@@ -46,6 +46,7 @@ from hingeline_app.records.queries.visible import found
 from hingeline_app.records.rebuilding import row_of
 from hingeline_app.records.roles import Act
 from hingeline_app.records.rows import Note
+from hingeline_app.records.scales_met_again import with_newer_certificates
 from hingeline_app.records.second_place import links_after
 from hingeline_app.records.write_door import Actor
 
@@ -85,7 +86,7 @@ def import_aircraft(actor: Actor, file: Path) -> Aircraft:
 
     People of the other workshop come with it as people who have left: they hold no role here. One whose
     licence number is known here is the same person. What is here already, since it came with another aircraft, stays
-    as it is.
+    as it is, but that a scale of that workshop gets the certificates that it was given since.
 
     Raises
     ------
@@ -99,11 +100,14 @@ def import_aircraft(actor: Actor, file: Path) -> Aircraft:
         notes = _notes(ledger)
         here = here_already(actor.workshop, notes, file.name)
         coming = {key: note for key, note in notes.items() if key not in here}
+        met_again = {key: note for key, note in notes.items() if key in here}
         identifier = _refuse_what_is_no_aircraft(ledger, coming, file)
         for digest in ledger.attachments:
             entry.attachments.append(keep_attachment(Path(settings.DATA_FOLDER), opened.attachment(digest)))
         head = ledger.chains["records"][-1].digest
         entry.says |= {"from": ledger.workshop, "name": str(ledger.about.get("workshop", "")), "head": head}
+        for scale in with_newer_certificates(actor.workshop.pk, ledger.workshop, met_again):
+            entry.keep(scale)
         for row in _rows(actor.workshop, ledger, coming):
             entry.keep(row)
             _refuse_no_signature(row, file)
