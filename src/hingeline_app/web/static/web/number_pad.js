@@ -15,14 +15,8 @@ function put(field, start, end, text) {
 function type(field, key) {
   const start = field.selectionStart ?? field.value.length, end = field.selectionEnd ?? field.value.length;
   if (key === "back") put(field, start === end ? Math.max(0, start - 1) : start, end, "");
-  else if (key === "minus") /^[-−]/.test(field.value) ? put(field, 0, 1, "") : put(field, 0, 0, "−");
   else if (key === "decimal") { if (!/[.,]/.test(field.value.slice(0, start) + field.value.slice(end))) put(field, start, end, decimal()); }
   else if (field.value.replace(/\D/g, "").length < 18) put(field, start, end, key);
-}
-
-function nextField(field) {
-  const fields = [...document.querySelectorAll("[data-number]")].filter((each) => each.offsetParent);
-  fields[(fields.indexOf(field) + 1) % fields.length]?.focus();
 }
 
 function nextUnit(pad) {
@@ -52,7 +46,6 @@ addEventListener("click", (event) => {
   if (!key) return;
   const pad = key.closest("[data-number-pad]"), field = fieldOf(pad);
   if (key.dataset.key === "unit") nextUnit(pad);
-  else if (key.dataset.key === "next") nextField(field);
   else if (field) type(field, key.dataset.key);
 });
 document.addEventListener("entries:fresh", ready);
