@@ -46,8 +46,8 @@ def notes_of(
 def _of_uncertainty(weighing: Weighing, moment: Measured) -> Iterator[str]:
     if moment.standard_uncertainty is None:
         yield (
-            "No uncertainty can be given, and so no statement by the guarded rule: state the scale's resolution "
-            "and calibration, the arm's uncertainty and the friction, or take several readings, lifting and "
+            "No uncertainty can be given, and so no statement by the guarded rule. State the scale's resolution "
+            "and calibration, the arm's uncertainty and the friction. Or take several readings, lifting and "
             "resetting the surface each time."
         )
         return

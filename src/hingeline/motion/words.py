@@ -65,9 +65,9 @@ def _tone(facts: Facts) -> Iterator[str]:
 def _held(facts: Facts) -> Iterator[str]:
     bend = 0.0 if facts.small is None else facts.small.fading.bend
     yield (
-        "The envelope alone is that of no steady tone. But fitted with a stiffness that depends on the size of the "
-        "swing, the motion would grow if it were small: by two laws of that stiffness the sign of the growth is "
-        f"positive, and the stiffness does bend (F {bend:.0f})."
+        "The envelope alone is that of no steady tone. But with a stiffness that depends on the size of the swing, "
+        "the motion would grow where it is small: two laws of that stiffness say so. The stiffness does bend "
+        f"(F {bend:.0f})."
     )
     yield "So a small motion grows and the structure holds it: a limit cycle in turbulence."
 

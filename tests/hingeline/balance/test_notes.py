@@ -87,8 +87,8 @@ def exact(*names: str) -> str:
 
 
 NO_UNCERTAINTY = (
-    "No uncertainty can be given, and so no statement by the guarded rule: state the scale's resolution "
-    "and calibration, the arm's uncertainty and the friction, or take several readings, lifting and "
+    "No uncertainty can be given, and so no statement by the guarded rule. State the scale's resolution "
+    "and calibration, the arm's uncertainty and the friction. Or take several readings, lifting and "
     "resetting the surface each time."
 )
 ONE_READING = "One reading: its repeatability is not known and not counted. Lift, reset, read again."
