@@ -9,9 +9,10 @@ import pytest
 from hingeline_app.files.plus_sense import NOSE_HEAVY, PHRASES, TAIL_HEAVY
 from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.actions.limits import add_issue, compare_again, look_again
-from hingeline_app.records.looking import NOTHING, Finding, look_at_the_records
+from hingeline_app.records.actions.people import add_person
+from hingeline_app.records.looking import NOTHING, Finding, Findings, look_at_the_records
 from hingeline_app.records.looking import look as looking
-from hingeline_app.records.looking.rows_to_compare import limit_findings
+from hingeline_app.records.looking.rows_to_compare import limit_findings, seen_by
 from hingeline_app.records.models import LimitRow, RowReading
 from hingeline_app.records.queries.limits import rows_of_limits
 from hingeline_app.records.queries.turned_before import says_nose_heavy
@@ -54,6 +55,14 @@ def test_the_look_at_the_records_names_it(shop: Fenholt, old: LimitRow, monkeypa
     monkeypatch.setattr(looking, "schema_findings", lambda _connection: [])
     assert [each for each in look_at_the_records().findings if each.what == "limits"] == found()
     assert found()
+
+
+def test_the_look_names_a_row_to_nobody_who_may_not_see_it(shop: Fenholt, old: LimitRow) -> None:
+    """The page of the ledger is anybody's of the workshop; a person without a role reads no document's number there."""
+    findings = Findings("2026-11-28T22:00:00Z", {}, (), (*found(), Finding("clock", "records", "behind")))
+    assert [each.what for each in seen_by(shop.anna.person, findings).findings] == ["limits", "clock"]
+    nobody = add_person(shop.fred, "Ulla Storm", "US")
+    assert [each.what for each in seen_by(nobody, findings).findings] == ["clock"]
 
 
 def test_a_row_typed_since_is_not_told(shop: Fenholt, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -16,11 +16,12 @@ from hingeline_app.records.actions.confirming_time import confirm_time
 from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.giving_heads import give_head, head_of
 from hingeline_app.records.looking import Findings, look_at_the_records
+from hingeline_app.records.looking.rows_to_compare import seen_by
 from hingeline_app.records.queries.clock_ahead import clock_ahead
 from hingeline_app.records.roles import Act
 from hingeline_app.records.write_door import AlreadyDone, Command
 from hingeline_app.web.access import Who, open_to
-from hingeline_app.web.for_the_viewer import may_do, refuse_who_may_not
+from hingeline_app.web.for_the_viewer import may_do, refuse_who_may_not, viewer_of
 from hingeline_app.web.found_at_start import last_look, remember
 from hingeline_app.web.requests import visit_of
 
@@ -77,6 +78,7 @@ def qr(text: str) -> SafeString:
 def _page(request: HttpRequest, findings: Findings | None, **more: Any) -> HttpResponse:
     workshop = visit_of(request).actor.workshop
     now = datetime.now(UTC)
+    findings = seen_by(viewer_of(request), findings) if findings else None
     chains = [each for each in findings.chains if each.workshop == str(workshop.pk)] if findings else []
     # A look from before this workshop was set up says nothing of it.
     looked = findings if chains or (findings and findings.findings) else None
