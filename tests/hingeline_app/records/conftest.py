@@ -1,24 +1,47 @@
-"""The workshop of the tests, in a journal folder of its own."""
+"""The workshop of the tests and a job in it, in a journal folder of its own."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
+from django.test import override_settings
 
+from tests.hingeline_app.made_once import Made, made_once
 from tests.hingeline_app.records.merle import Merle, merle
 from tests.hingeline_app.records.workshop import Fenholt, fenholt
 
 
+@pytest.fixture(scope="session")
+def fenholt_made(
+    django_db_setup: None, django_db_blocker: Any, tmp_path_factory: pytest.TempPathFactory
+) -> Made[Fenholt]:
+    """The Fenholt workshop with a person for each role, as the acts leave it."""
+    folder = tmp_path_factory.mktemp("fenholt")
+    with django_db_blocker.unblock(), override_settings(JOURNAL_FOLDER=folder / "journal"):
+        return made_once(fenholt, folder)
+
+
+@pytest.fixture(scope="session")
+def merle_made(
+    fenholt_made: Made[Fenholt], django_db_blocker: Any, tmp_path_factory: pytest.TempPathFactory
+) -> Made[Merle]:
+    """A job on a Merle T2 in that workshop."""
+    folder = tmp_path_factory.mktemp("merle")
+    with django_db_blocker.unblock(), override_settings(JOURNAL_FOLDER=folder / "journal"):
+        return made_once(merle, folder, onto=fenholt_made)
+
+
 @pytest.fixture
-def shop(db: None, tmp_path: Path, settings: Any) -> Fenholt:
+def shop(db: None, fenholt_made: Made[Fenholt], tmp_path: Path, settings: Any) -> Fenholt:
     """The Fenholt workshop with a person for each role."""
     settings.JOURNAL_FOLDER = tmp_path / "journal"
-    return fenholt()
+    return fenholt_made.put_into(tmp_path)
 
 
 @pytest.fixture
-def job(shop: Fenholt) -> Merle:
-    """A job on a Merle T2 with limits read twice, not weighed yet."""
-    return merle(shop)
+def job(shop: Fenholt, merle_made: Made[Merle], tmp_path: Path) -> Merle:
+    """A job on a Merle T2 in it."""
+    return replace(merle_made.put_into(tmp_path, shop), shop=shop)

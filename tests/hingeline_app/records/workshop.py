@@ -32,8 +32,9 @@ class Fenholt:
     actors: dict[str, Actor] = field(default_factory=dict)
 
     def __getattr__(self, name: str) -> Actor:
+        # By its place in the instance: a copy that is being read back has no cast yet, and asks for other names first.
         try:
-            return self.actors[name]
+            return self.__dict__["actors"][name]  # type: ignore[no-any-return]
         except KeyError:
             raise AttributeError(name) from None
 
