@@ -15,7 +15,12 @@ from typing import Any, Generic, TypeVar
 from django.db import connection
 from django.test import TestCase
 
+from hingeline_app.records import door_notes
+from hingeline_app.records.queries import checks_ahead, clock_ahead
+
 T = TypeVar("T")
+# What the program remembers of a workshop while it runs: of the copy of the test before nothing may be left.
+REMEMBERED: tuple[dict[Any, Any], ...] = (checks_ahead._kept, clock_ahead._read, door_notes._counted)
 # Of each table its rows, each as SQL would write it: no value goes through a converter.
 Rows = dict[str, list[str]]
 
@@ -40,6 +45,8 @@ class Made(Generic[T]):
             path = folder / name
             path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
             path.write_bytes(data)
+        for memory in REMEMBERED:
+            memory.clear()
         given: T = pickle.loads(self.given)
         return given
 

@@ -43,5 +43,5 @@ def shop(db: None, fenholt_made: Made[Fenholt], tmp_path: Path, settings: Any) -
 
 @pytest.fixture
 def job(shop: Fenholt, merle_made: Made[Merle], tmp_path: Path) -> Merle:
-    """A job on a Merle T2 in it."""
+    """A job on a Merle T2 with limits read twice, not weighed yet."""
     return replace(merle_made.put_into(tmp_path, shop), shop=shop)

@@ -10,7 +10,7 @@ from typing import Any
 from uuid import UUID
 
 import pytest
-from django.test import Client
+from django.test import Client, override_settings
 
 from hingeline_app.records.actions.accounts import add_account, set_pin
 from hingeline_app.records.actions.aircraft import add_aircraft, add_surface
@@ -26,6 +26,7 @@ from hingeline_app.records.dates import today
 from hingeline_app.records.models import Account, Person, Right, Tablet, Workshop
 from hingeline_app.records.roles import ADMINISTRATOR, ENGINEER
 from hingeline_app.records.write_door import Actor, write_door
+from tests.hingeline_app.made_once import Made, made_once
 
 PASSWORD, PIN = "a long walk to the hangar", "730418"
 
@@ -60,10 +61,30 @@ class Fenholt:
         return client
 
 
+@pytest.fixture(scope="session")
+def fenholt_made(
+    django_db_setup: None, django_db_blocker: Any, tmp_path_factory: pytest.TempPathFactory
+) -> Made[Fenholt]:
+    """The workshop as the acts leave it."""
+    folder = tmp_path_factory.mktemp("fenholt")
+    with django_db_blocker.unblock(), override_settings(DATA_FOLDER=folder, **_folders(folder)):
+        return made_once(_fenholt, folder)
+
+
 @pytest.fixture
-def fenholt(db: Any, tmp_path: Path, settings: Any) -> Fenholt:
+def fenholt(db: None, fenholt_made: Made[Fenholt], tmp_path: Path, settings: Any) -> Fenholt:
+    """The workshop in a folder of the test's own."""
     settings.DATA_FOLDER = tmp_path
-    settings.JOURNAL_FOLDER, settings.BACKUP_FOLDER = tmp_path / "journal", tmp_path / "backups"
+    for name, folder in _folders(tmp_path).items():
+        setattr(settings, name, folder)
+    return fenholt_made.put_into(tmp_path)
+
+
+def _folders(folder: Path) -> dict[str, Path]:
+    return {"JOURNAL_FOLDER": folder / "journal", "BACKUP_FOLDER": folder / "backups"}
+
+
+def _fenholt() -> Fenholt:
     founded = set_up_workshop("Fenholt", person="Mara Tarrow", initials="MT", sign_in_name="mara", password=PASSWORD)
     actor = Actor(founded.workshop, founded.person, founded.account)
     set_pin(actor, founded.account.pk, PIN)
