@@ -47,6 +47,7 @@ def fault_of_page(answer: Answer, data: bytes) -> str:
     return "" if seen else "page with characters that cannot be seen"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("shard", SHARDS)
 def test_a_spoiled_file_is_refused_or_gives_finite_numbers(shard: int, runner: Runner) -> None:
     """Each of a thousand spoiled files exits with 0 or 2, with one strict document; every tenth as a page too."""

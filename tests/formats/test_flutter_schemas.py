@@ -61,6 +61,7 @@ def test_the_schema_refuses_what_the_reader_refuses(spoilt: dict[str, Any]) -> N
         Draft202012Validator(input_schema(FlutterFile)).validate(document)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("number", [0, 1, 2, 5])
 def test_records_and_results_are_as_described_and_replay(number: int) -> None:
     """Task and result keep to their closed schemas, hold no NaN, and read back from JSON text as they were."""

@@ -58,6 +58,7 @@ def test_the_schemas_are_not_stale() -> None:
     assert on_file == tool.pages()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("closed", [False, True], ids=["open", "closed"])
 def test_each_is_a_schema(closed: bool) -> None:
     """Each is a schema of draft 2020-12, names its own format, and has an address of its own."""
@@ -116,6 +117,7 @@ BROKEN: dict[str, tuple[Path, Callable[[Any], object]]] = {
 }  # fmt: skip
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", BROKEN)
 def test_a_broken_input_is_refused_by_schema_and_reader_alike(name: str) -> None:
     """What the schema refuses here, the reader of the file refuses too."""
@@ -262,6 +264,7 @@ WRONG_RESULTS: dict[str, Callable[[Any], object]] = {
 }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", WRONG_RESULTS)
 def test_a_wrong_result_does_not_fit(name: str) -> None:
     """A result with one thing wrong is refused even by the open schema."""

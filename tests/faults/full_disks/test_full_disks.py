@@ -84,6 +84,7 @@ with write_door(Actor(workshop), "noted"):
 """
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F11")
 def test_a_database_that_another_program_holds_is_told(folder: Path) -> None:
     """A program that does not know our lock holds the file: the save is refused as busy, and nothing was written."""
@@ -95,6 +96,7 @@ def test_a_database_that_another_program_holds_is_told(folder: Path) -> None:
     assert hingeline_json("ledger", "verify", folder=folder)["findings"] == []
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F11")
 def test_a_writer_that_does_not_let_go_is_told(folder: Path) -> None:
     """Another of our own programs holds the lock for longer than is waited: busy, not an error of the database."""

@@ -74,6 +74,7 @@ def test_many_spoiled_inputs_are_answered_or_refused(name: str, record_property:
     assert faults[:5] == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ROOMS)
 def test_a_word_that_no_rule_knows_is_refused(name: str) -> None:
     """Wherever a good input has one of a few words, another is refused by its place, and not taken for one of them."""

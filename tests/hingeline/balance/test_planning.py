@@ -96,6 +96,7 @@ CAUSES = st.fixed_dictionaries(
 )
 
 
+@pytest.mark.slow
 @settings(max_examples=80, deadline=None)
 @given(st.integers(2, 8), st.floats(0.001, 0.03), CAUSES, st.floats(0.4, 0.999))
 def test_the_advised_readings_settle_it(count: int, scatter: float, causes: dict, part: float) -> None:
@@ -128,6 +129,7 @@ def test_a_tie_is_advised_with_a_billionth_in_hand() -> None:
     assert result.planning.more_readings in (21, 22)
 
 
+@pytest.mark.slow
 @settings(max_examples=80, deadline=None)
 @given(st.integers(2, 8), st.floats(0.0005, 0.01), CAUSES, st.floats(0.3, 0.999))
 def test_the_needed_size_settles_it(count: int, scatter: float, causes: dict, part: float) -> None:

@@ -85,6 +85,7 @@ def by_gtc(weighing: Weighing) -> Any:
     return total
 
 
+@pytest.mark.slow
 def test_gtc_finds_the_same_budget() -> None:
     """On 400 random weighings: value, u, effective degrees of freedom and k as GTC has them, to 1e-9."""
     typist, compared, limited = Typist(11), 0, 0

@@ -53,6 +53,7 @@ def test_two_masses_meet_where_the_closed_form_says() -> None:
     assert (growing_pairs(system, 1.2), growing_pairs(system, 1.25)) == (0, 1)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("damping", [1e-6, 1e-4, 1e-2])
 def test_a_little_damping_lowers_the_speed_of_a_model_without_rates(damping: float) -> None:
     """However little, structural damping lowers the onset in steady air from 50.27 to 47.718 m/s.

@@ -199,6 +199,7 @@ def two_freedoms(number: int) -> list[AeroelasticSystem]:
     return [build_system(task(replace(plain, pitch_static_moment=float(place)))) for place in places]
 
 
+@pytest.mark.slow
 def test_what_grows_in_one_air_is_counted_as_one_by_one(loops: CompiledLoops) -> None:
     """Random strips and wings, two freedoms and free surfaces among them: compiled loops count what counting one does.
 
@@ -269,6 +270,7 @@ def test_without_a_compiler_nothing_is_missing_and_nothing_said() -> None:
     assert done.stdout == f"None\n{scatter_chunk(SCATTERED, Chunk(0, 20, 1))}\n"
 
 
+@pytest.mark.slow
 def test_flutter_starts_without_the_compiler() -> None:
     """An analysis and a small scatter leave the compiler alone: its import costs more than they do."""
     code = (

@@ -80,6 +80,7 @@ def test_no_root_lies_beyond_the_radius() -> None:
         assert count_inside(plain, speed, theodorsen, (largest, 100 * largest), (0.02, pi / 2 - 1e-9)) == 0
 
 
+@pytest.mark.slow
 def test_a_missed_neutral_point_is_noticed() -> None:
     """Leaving out any one of the points, or turning it round, is refused by the count."""
     model = task(replace(RIG, surface_stiffness=0.0))

@@ -117,6 +117,7 @@ def test_two_freedoms_and_other_wakes_are_scanned_too(wake: object) -> None:
         assert missed(scan(whole, RANGE, wake), 0, points) == []  # type: ignore[arg-type]
 
 
+@pytest.mark.slow
 def test_growing_at_a_speed_is_what_counting_says() -> None:
     """For random strips at three speeds the roots found by Newton grow exactly where the count is not zero."""
     systems = strips(range(400, 440))
@@ -201,6 +202,7 @@ def test_nothing_is_missed_on_random_wings() -> None:
     assert both[1].speed == pytest.approx(both[0].speed, rel=1e-12)
 
 
+@pytest.mark.slow
 def test_many_are_counted_as_one_by_one() -> None:
     """Along one path for all, random strips and wings have as many growing roots as counted one by one."""
     for systems in (strips(range(400, 430)), wings(range(20))):

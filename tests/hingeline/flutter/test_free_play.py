@@ -61,6 +61,7 @@ def test_cycles_at_a_speed_are_those_of_the_curve() -> None:
             assert min(abs(one.amplitude - amplitude) for one in found) < 1e-7 * amplitude
 
 
+@pytest.mark.slow
 def test_least_speed_lies_below_its_neighbours() -> None:
     """No amplitude of a fine grid cycles below the lowest speed of the curve."""
     slack = slack_of(TAIL_TASK)
@@ -103,6 +104,7 @@ def test_march_is_the_classical_step() -> None:
     assert np.abs(run.angles - seen[200:]).max() < 1e-10
 
 
+@pytest.mark.slow
 def test_half_the_step_gives_the_same_cycle() -> None:
     """Halving the march's step moves a cycle's amplitude by less than 0.5 %."""
     slack = strip_slack()
@@ -124,6 +126,7 @@ def test_march_stops_when_told() -> None:
     assert seen == [(2000, 60000)]
 
 
+@pytest.mark.slow
 def test_above_linear_flutter_a_motion_grows() -> None:
     """Above the linear speed nothing holds the motion, and no infinity comes out of it."""
     cycles = limit_cycles(TAIL_TASK, [70.0])
@@ -132,6 +135,7 @@ def test_above_linear_flutter_a_motion_grows() -> None:
     assert all(one.amplitude is None and one.peak_in_gaps is None for one in cycles if one.outcome == "grows")
 
 
+@pytest.mark.slow
 def test_a_bigger_knock_may_miss_the_cycle() -> None:
     """At 30 m/s the tailplane cycles from 1.5 half-gaps and comes to rest from 6: one start is not enough."""
     outcome = {one.start: one.outcome for one in limit_cycles(TAIL_TASK, [30.0]) if one.method == "marching"}
@@ -139,6 +143,7 @@ def test_a_bigger_knock_may_miss_the_cycle() -> None:
     assert outcome == {1.5: "cycle", 6.0: "dies out"}
 
 
+@pytest.mark.slow
 def test_many_harmonics_balance_in_time() -> None:
     """The balanced cycle's torque, sampled three times as finely, gives its angle back at every harmonic."""
     slack = strip_slack()

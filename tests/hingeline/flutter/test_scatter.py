@@ -267,6 +267,7 @@ def test_what_cannot_scatter_is_refused(given: FlutterTask, samples: int, seed: 
         scatter_onsets(given, samples, seed=seed)
 
 
+@pytest.mark.slow
 def test_a_sweep_gives_what_each_variant_gives() -> None:
     """Every point of a sweep is the onset of the task with that value, or none as it says."""
     given = task(STRIP, (2.0, 100.0), structural_damping=(0.02,))
@@ -307,6 +308,7 @@ def test_a_sweep_stops_when_told(monkeypatch: pytest.MonkeyPatch) -> None:
     assert len(found) == 2
 
 
+@pytest.mark.slow
 def test_a_sweep_may_be_worked_anywhere(monkeypatch: pytest.MonkeyPatch) -> None:
     """Parts that come from threads, worked in any order, are the sweep of one core to the last bit."""
     monkeypatch.setattr("hingeline.flutter.sweeps.AT_ONCE", 2)

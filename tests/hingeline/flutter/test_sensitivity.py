@@ -36,6 +36,7 @@ def elasticities(model: FlutterTask) -> Mapping[str, float]:
     return {one.field.removeprefix("section."): one.elasticity for one in found}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", MODELS)
 def test_derivatives_are_those_of_solving_again(name: str) -> None:
     """dU/dfield equals the fourth-order difference of the onset solved anew, to 1e-5 of U/field."""

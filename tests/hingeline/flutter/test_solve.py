@@ -131,6 +131,7 @@ def test_every_divergence_is_told_whether_in_the_range_or_not() -> None:
     assert any(note.startswith(f"Already diverged at {speeds[0]:.4g} m/s, below the range") for note in later.notes)
 
 
+@pytest.mark.slow
 def test_every_answer_says_what_it_is_worth() -> None:
     """Each result says: a model, true airspeed, strip theory's gaps, the wake, the lift slope, the damping assumed."""
     for model in (task(RIG), task(STRIP, (2.0, 20.0)), task(RIG, wake="two-lag", damping_ratios=(0.01, 0.01, 0.01))):

@@ -195,6 +195,7 @@ def test_down_in_the_picture_is_plunge_down() -> None:
     assert last(filmed(down=25.0), "pitch") == pytest.approx(0.0, abs=1e-12)
 
 
+@pytest.mark.slow
 @given(st.floats(-0.5, 0.5), st.floats(0.8, 1.25), REAL, REAL)
 def test_whatever_the_camera_does_in_its_plane_is_taken_out(turn: float, zoom: float, x: float, y: float) -> None:
     """A camera that turns, shifts and zooms during the recording changes neither pitch nor plunge."""

@@ -44,6 +44,7 @@ def series() -> Series:
     return draw_series(HELD_BACK, 1, 0.9)[0]
 
 
+@pytest.mark.slow
 def test_few_speeds_or_knocks_are_refused_with_the_reason(series: Series) -> None:
     """Four speeds, or two knocks at a speed, give no onset."""
     for found in (answered(series, keep=3, speeds=4), answered(series, keep=2)):
@@ -88,6 +89,7 @@ def test_no_recordings_are_refused() -> None:
         onset_of(OnsetTask(()))
 
 
+@pytest.mark.slow
 def test_play_above_its_limits_and_another_mass_are_refused_with_the_reason(series: Series) -> None:
     """Six speeds and six knocks would give an interval; what is known of the surface rules it out, in words."""
     recordings = tuple(

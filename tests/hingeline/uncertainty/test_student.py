@@ -28,6 +28,7 @@ def test_quantile_against_scipy(p: float, degrees: float) -> None:
     assert student_quantile(p, degrees) == pytest.approx(special.stdtrit(degrees, p), rel=1e-12, abs=0)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("degrees", DEGREES)
 @pytest.mark.parametrize("t", [-40.0, -3.0, -1.7, -0.2, 0.0, 1e-3, 0.5, 1.73, 1.74, 2.5, 8.0])
 def test_cumulative_against_scipy(t: float, degrees: float) -> None:

@@ -189,6 +189,7 @@ def random_texts(how_many: int, seed: int) -> list[str]:
     return ["".join(dice.choices(alphabet, k=dice.randrange(12))) for _ in range(how_many)]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("page", [False, True], ids=["file", "page"])
 def test_of_100000_random_strings_only_the_well_formed_are_read(page):
     """Grammar and hand-written acceptor agree on every string, and the number read is the one typed."""

@@ -217,6 +217,7 @@ def test_a_page_reads_a_decimal_comma():
         read("1e3 kg", "mass", page=True)
 
 
+@pytest.mark.slow
 def test_20000_mutated_quantities_are_read_or_refused():
     """Whatever is typed, the answer is a finite quantity or a refusal that can be printed."""
     dice = random.Random(4)

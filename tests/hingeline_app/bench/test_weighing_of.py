@@ -52,6 +52,7 @@ def job(shop: Fenholt) -> Merle:
     return job
 
 
+@pytest.mark.slow
 def test_the_file_of_a_weighing_weighs_as_the_command_does(job: Merle, tmp_path: Path) -> None:
     """Every number is the same to the last digit; the withdrawn reading does not count."""
     record = job_of(job.shop.anna.person, job.job.number)

@@ -276,6 +276,7 @@ def test_a_picture_that_cannot_be_written_is_refused(runner: Runner, tmp_path: P
     assert answer.errors[0]["field"] == "--picture"
 
 
+@pytest.mark.slow
 def test_a_sheet_replays_to_the_last_digit(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """The sheet carries its input, and replay gives the same; draws stay on the page, and that is said."""
     for number, options in ((0, []), (1, ["--scatter", "200"]), (2, [])):

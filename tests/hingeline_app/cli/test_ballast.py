@@ -167,6 +167,7 @@ def test_what_is_out_of_reach_says_what_would_mend_it(capsys: pytest.CaptureFixt
     assert "Horn weight: a largest mass of 775 g (now 650 g)." in said
 
 
+@pytest.mark.slow
 def test_standard_output_is_one_document_even_where_the_solver_talks() -> None:
     """What compiled code writes to the process's own standard output never stands before the document."""
     script = (
@@ -195,6 +196,7 @@ def test_the_output_is_back_after_the_solver(capfd: pytest.CaptureFixture[str]) 
     assert capfd.readouterr().out == "afterwards"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_a_sheet_replays_to_the_last_digit(path: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """The record inside a correction's sheet, worked out again, is the same, and its check sum holds."""

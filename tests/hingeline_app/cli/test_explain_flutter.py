@@ -62,6 +62,7 @@ def starts_under(name: str) -> list[str]:
     return [cell.strip() for cell in found.split("|")]
 
 
+@pytest.mark.slow
 def test_the_table_of_static_moments_is_the_librarys() -> None:
     """Each onset of the page for another static moment of the elevator is what ``analyse`` finds."""
     task, values = strip(), [float(cell.replace("−", "-")) for cell in row_of("S_β, kg")]
@@ -71,6 +72,7 @@ def test_the_table_of_static_moments_is_the_librarys() -> None:
     assert starts_under("S_β, kg") == found
 
 
+@pytest.mark.slow
 def test_the_table_of_damping_is_the_librarys() -> None:
     """Each onset of the page for another assumed damping is what ``analyse`` finds."""
     (found,) = re.findall(r"^\| g  +\|((?: [\d.]+ +\|)+)$", page(), re.MULTILINE)
@@ -79,6 +81,7 @@ def test_the_table_of_damping_is_the_librarys() -> None:
     assert starts_under("g") == [onset_text(replace(strip(), structural_damping=(value,))) for value in values]
 
 
+@pytest.mark.slow
 def test_a_little_weight_can_lower_the_speed() -> None:
     """What the page says of a small weight holds: on the study tailplane 1.5 kg lowers the onset."""
     task = read_flutter((EXAMPLE.parent / "06-tailplane-free-play.toml").read_bytes())

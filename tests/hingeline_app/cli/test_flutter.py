@@ -66,6 +66,7 @@ def diverging(folder: Path) -> Path:
 # ------------------------------------------------------------------ what the page says
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_an_example_is_shown_without_a_good_word(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Each page calls its finding an estimate and no proof, names the airspeed, warns, and says nothing reassuring."""
@@ -175,6 +176,7 @@ def test_a_control_turned_away_by_the_air_is_part_of_the_finding(
 # ------------------------------------------------------------------ free play, scatter
 
 
+@pytest.mark.slow
 def test_free_play_is_worked_out_and_named_with_the_finding(capsys: pytest.CaptureFixture[str]) -> None:
     """A file with slack gives the speed from which a motion keeps going, in the frame, and each start's outcome."""
     document, said = document_of(FREE_PLAY, capsys), page_of(FREE_PLAY, capsys)
@@ -205,6 +207,7 @@ def test_what_is_not_worked_out_is_said(capsys: pytest.CaptureFixture[str]) -> N
 # ------------------------------------------------------------------ options
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_the_document_is_as_its_schema(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """With every option the document keeps to the schema of a result, and to nothing more."""
@@ -220,6 +223,7 @@ def test_the_document_says_what_python_says(capsys: pytest.CaptureFixture[str]) 
     assert document["flutter"]["frequency"] == {"value": onset.frequency, "unit": "Hz"}
 
 
+@pytest.mark.slow
 def test_roots_are_given_where_they_are_asked_for(capsys: pytest.CaptureFixture[str]) -> None:
     """Without the option null; with it every speed has its modes, and damping changes sign only at the crossings."""
     assert document_of(STRIP, capsys)["roots"] is None
@@ -233,6 +237,7 @@ def test_roots_are_given_where_they_are_asked_for(capsys: pytest.CaptureFixture[
     assert "Roots: frequency, and damping" in page_of(STRIP, capsys, "--roots")
 
 
+@pytest.mark.slow
 def test_sensitivities_are_given_where_they_are_asked_for(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Without the option null; with it a change of the static moment by 1 % moves the onset by its elasticity."""
     assert document_of(STRIP, capsys)["sensitivities"] is None
@@ -250,6 +255,7 @@ def test_without_an_onset_sensitivities_say_so(tmp_path: Path, capsys: pytest.Ca
     assert "Nothing to tell: there is no speed at which damped growth starts." in said
 
 
+@pytest.mark.slow
 def test_the_plot_is_written_and_changes_no_document(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """--picture writes one picture that says the finding, tells so on standard error, and leaves the document alone."""
     out = tmp_path / "curves.svg"
@@ -261,6 +267,7 @@ def test_the_plot_is_written_and_changes_no_document(tmp_path: Path, capsys: pyt
     assert "Growth starts at 39.33" in out.read_text("utf-8")
 
 
+@pytest.mark.slow
 def test_a_plot_that_cannot_be_written_is_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """A place that is a folder ends with 2 and the option's name, and no page stands as if all was done."""
     assert main(["flutter", str(STRIP), "--picture", str(tmp_path)]) == 2
@@ -321,6 +328,7 @@ def test_two_ways_that_differ_give_no_answer(
     assert "Do not use any number from this run." in errors
 
 
+@pytest.mark.slow
 def test_scatter_says_how_sure_the_onset_is(capsys: pytest.CaptureFixture[str]) -> None:
     """The same seed gives the same distribution, around the nominal onset; a speed without its unit is refused."""
     path = str(ROOT / "examples" / "flutter" / "01-elevator-strip.toml")
@@ -401,6 +409,7 @@ def test_sources_stand_beside_their_numbers(capsys: pytest.CaptureFixture[str]) 
 MOMENT = "section.surface_static_moment=-0.01 kg:0.04 kg:3"
 
 
+@pytest.mark.slow
 def test_a_number_is_varied_in_the_units_of_the_file(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Each point is the onset of the file with that value typed in it; the page lists them, and calls none a proof."""
     found = document_of(STRIP, capsys, "--vary", "surface_static_moment=-10 g:40 g:3")["variation"]
@@ -415,6 +424,7 @@ def test_a_number_is_varied_in_the_units_of_the_file(tmp_path: Path, capsys: pyt
     assert "none: no growth found in the range, which is no proof." in said
 
 
+@pytest.mark.slow
 def test_two_numbers_make_a_map(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     """The map is the sweep of the second number for each value of the first; a wide one is left to picture and JSON."""
     both = ("--vary", MOMENT, "--vary", "structural_damping=0:0.02:2")

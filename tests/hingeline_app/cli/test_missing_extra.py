@@ -37,6 +37,7 @@ def test_every_package_of_an_extra_is_named_with_its_extra() -> None:
     assert OWNER.keys() - named == {"click", "hingeline"}, "click is asked for before any command is known"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("package", "command", "extra"),
     [

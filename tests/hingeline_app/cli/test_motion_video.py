@@ -37,6 +37,7 @@ def marks_file(folder: Path) -> Path:
     return path
 
 
+@pytest.mark.slow
 def test_a_video_with_its_marks_file_is_judged(tmp_path: Path) -> None:
     """File and marks go in, statement and tracks come out, as the library gives them."""
     path = rendered(tmp_path / "video.mp4", SCENE)
@@ -58,6 +59,7 @@ def test_the_filmed_example_is_judged_as_it_was_drawn(capsys: pytest.CaptureFixt
     assert found["damping_ratio"]["value"] == pytest.approx(0.041, abs=0.005)
 
 
+@pytest.mark.slow
 def test_an_interrupt_keeps_what_was_followed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Ctrl-C ends the following; what was followed is judged, and the result says that it is a part."""
     path = rendered(tmp_path / "video.mp4", SCENE)
@@ -87,6 +89,7 @@ def test_a_sheet_of_marks_is_written(tmp_path: Path) -> None:
     assert (tmp_path / "marks.pdf").read_bytes().startswith(b"%PDF")
 
 
+@pytest.mark.slow
 def test_the_command_follows_a_video_and_refuses_one_without_marks(tmp_path: Path) -> None:
     """``motion FILE --marks FILE`` gives the library's statement as JSON; without marks a video is refused in words."""
     path = rendered(tmp_path / "video.mp4", SCENE)

@@ -75,6 +75,7 @@ def test_a_full_disk_is_said_in_a_sentence(options: str, tmp_path: Path) -> None
     assert "could not be written to standard output" in done.stderr
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("words", "status"),
     [
@@ -168,6 +169,7 @@ def test_help_goes_to_standard_output(runner: Runner) -> None:
     assert all(f"  {name} " in answer.out for name in COMMANDS)
 
 
+@pytest.mark.slow
 def test_the_command_is_the_same_from_any_folder(tmp_path: Path) -> None:
     """A file is looked for where the command is called."""
     (tmp_path / "here.toml").write_text(TEXT, encoding="utf-8")

@@ -50,6 +50,7 @@ def wait(data: Path, enough: Callable[[runs.Run], bool], seconds: float = 90.0) 
     raise AssertionError(run)
 
 
+@pytest.mark.slow
 def test_stopped_and_gone_on_with_it_gives_what_one_go_gives(tmp_path: Path, long_video: Path) -> None:
     """Stopped on the way, what was followed is kept; gone on with, every place is that of one go."""
     wanted = asked(tmp_path)
@@ -69,6 +70,7 @@ def test_stopped_and_gone_on_with_it_gives_what_one_go_gives(tmp_path: Path, lon
     assert runs.look(tmp_path, KEY) is None
 
 
+@pytest.mark.slow
 def test_a_second_start_is_refused_while_it_goes_on(tmp_path: Path, long_video: Path) -> None:
     runs.start(tmp_path, KEY, long_video, "long.mp4", asked(tmp_path))
     with pytest.raises(InputRefused, match="stop it first"):
@@ -92,6 +94,7 @@ def test_one_video_is_followed_at_a_time_and_a_waiting_one_can_be_stopped(tmp_pa
         assert wait(tmp_path, lambda run: not run.goes_on).word == "stopped"
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F25")
 def test_a_process_that_is_killed_is_known_as_interrupted(tmp_path: Path, long_video: Path) -> None:
     """Killed without a last word: the page says that it was interrupted, and it can be started again."""
@@ -117,6 +120,7 @@ time.sleep(60)
 """
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F25")
 def test_when_the_server_ends_its_run_ends_and_keeps_what_it_has(tmp_path: Path, long_video: Path) -> None:
     """The process that started it is killed: the run stops by itself, is called interrupted, and goes on from there."""
@@ -132,6 +136,7 @@ def test_when_the_server_ends_its_run_ends_and_keeps_what_it_has(tmp_path: Path,
     assert wait(tmp_path, lambda run: not run.goes_on).word == "done"
 
 
+@pytest.mark.slow
 def test_with_unknown_time_the_files_own_rate_is_not_used(tmp_path: Path) -> None:
     """Time called unknown by a person stays unknown, whatever the file says of its rate."""
     path = rendered(tmp_path / "video.mp4", SCENE)

@@ -169,6 +169,7 @@ arms = st.one_of(st.floats(0.004, 1.5), st.floats(-1.5, -0.004))
 numbered = st.integers(1, 4)
 
 
+@pytest.mark.slow
 @settings(max_examples=120, deadline=None)
 @given(
     supports=st.lists(st.tuples(arms, st.sampled_from(["up", "down"])), max_size=4),

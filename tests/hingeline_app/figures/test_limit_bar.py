@@ -156,6 +156,7 @@ def test_the_sense_words_always_stand() -> None:
 ends = st.one_of(st.none(), st.floats(-5.0, 5.0))
 
 
+@pytest.mark.slow
 @settings(max_examples=250, deadline=None)
 @given(
     value=st.floats(-20.0, 20.0),

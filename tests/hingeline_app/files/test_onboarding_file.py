@@ -115,6 +115,7 @@ def test_a_workbook_has_a_sheet_for_each_kind() -> None:
     assert [row.cells["shown"] for row in counters.rows] == [Decimal("613.5"), Decimal("900")]
 
 
+@pytest.mark.slow
 def test_empty_cells_to_the_right_are_no_cells_and_filled_ones_far_out_are_refused() -> None:
     """A spreadsheet writes its separators to the end; what stands far to the right was left out without a word."""
     (sheet,) = read_tables(b"name,initials,\nNora Ashby,NA,,,\n,,,\n", "x")
@@ -139,6 +140,7 @@ def test_initials_may_be_n_and_a() -> None:
     assert "row 2, initials" in fault
 
 
+@pytest.mark.slow
 def test_a_damaged_workbook_and_a_bomb_are_refused() -> None:
     whole = workbook({"People": [["name", "initials"], ["A", "B"]]})
     for data in (whole[:200], whole[: len(whole) // 2], b"PK\x03\x04" + bytes(100)):

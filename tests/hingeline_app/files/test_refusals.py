@@ -120,6 +120,7 @@ def assert_said_elsewhere(text: str) -> None:
             assert says(text) is not None, text
 
 
+@pytest.mark.slow
 def test_the_sentences_are_those_that_are_needed() -> None:
     """Every kind of fault that our files can have has a sentence, and no sentence is for a kind that cannot occur."""
     found = {

@@ -22,6 +22,7 @@ def scattered_times() -> Array:
     return np.sort(times[rng.random(360) > 0.05] - times.min())
 
 
+@pytest.mark.slow
 def test_a_hand_without_a_still_mark_cannot_be_told_from_the_section(tmp_path: Path) -> None:
     """Without a mark on the background the hand's motion is in the tracks: nothing can be told; on a stand, it can."""
     scene = Scene(rate=60.0, seconds=1.5, **HAND)
@@ -34,6 +35,7 @@ def test_a_hand_without_a_still_mark_cannot_be_told_from_the_section(tmp_path: P
     assert "shake" not in {doubt.about for doubt in section_tracks(follow(path, stand), 60.0).doubts}
 
 
+@pytest.mark.slow
 def test_a_very_strong_shake_is_said(tmp_path: Path) -> None:
     """A camera that shakes by 4 % of the picture is said to, though still marks take most of it out."""
     scene = Scene(rate=60.0, seconds=1.5, shake_pixels=26.0, shake_degrees=0.5)
@@ -56,6 +58,7 @@ def test_a_motion_near_half_the_rate_cannot_be_told(tmp_path: Path) -> None:
     assert ("near half the rate", "cannot tell") in {(doubt.about, doubt.weight) for doubt in section.doubts}
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F24")
 def test_slow_motion_of_unknown_scale_is_never_assumed(tmp_path: Path) -> None:
     """Where neither the file nor a person says how fast it was filmed, the scale of time is unknown."""
@@ -67,6 +70,7 @@ def test_slow_motion_of_unknown_scale_is_never_assumed(tmp_path: Path) -> None:
     assert (given.recording.time_scale.true_over_file, given.recording.time_scale.from_) == (1.0 / 8.0, "given")
 
 
+@pytest.mark.slow
 def test_slow_motion_is_read_from_the_file(tmp_path: Path) -> None:
     """A camera that writes its rate of capture is believed, and the person who was there before it."""
     tag = {"com.android.capture.fps": "240.0"}

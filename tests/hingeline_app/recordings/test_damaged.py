@@ -89,6 +89,7 @@ def hold(folder: Path, suffix: str, kind: str, number: int, seed: int) -> None:
     assert seen.get("refused", 0) + seen.get("flagged", 0) >= least
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F22")
 @pytest.mark.parametrize("suffix", FILMED)
 @pytest.mark.parametrize("kind", KINDS)

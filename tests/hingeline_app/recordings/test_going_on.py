@@ -28,6 +28,7 @@ def followed_until(path: Path, marks: Marks, pictures: int) -> PixelTracks:
     return follow(path, marks, seen.append, lambda: bool(seen) and seen[-1].followed >= pictures)
 
 
+@pytest.mark.slow
 def test_progress_rises_to_the_end(filmed: tuple[Path, Scene]) -> None:
     """Each report says how many of how many pictures were followed, up to all of them."""
     seen: list[Progress] = []
@@ -38,6 +39,7 @@ def test_progress_rises_to_the_end(filmed: tuple[Path, Scene]) -> None:
     assert len(set(counts)) > 5
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", ["dot", "patch"])
 @pytest.mark.parametrize("pictures", [32, 90, 170])
 def test_going_on_gives_what_one_run_gives(filmed: tuple[Path, Scene], kind: str, pictures: int) -> None:
@@ -51,6 +53,7 @@ def test_going_on_gives_what_one_run_gives(filmed: tuple[Path, Scene], kind: str
     assert follow(filmed[0], marks, before=kept) == whole
 
 
+@pytest.mark.slow
 def test_going_on_with_markers_gives_what_one_run_gives(tmp_path: Path) -> None:
     """The same for printed markers."""
     scene = Scene(rate=60.0, seconds=2.0, kind="marker")

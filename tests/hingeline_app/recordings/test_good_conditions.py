@@ -46,6 +46,7 @@ def good(found: Compared) -> None:
     assert not [doubt for doubt in section.doubts if doubt.weight == "cannot tell"]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", QUICK)
 def test_good_conditions(name: str, tmp_path: Path) -> None:
     """Dots and printed markers in the hand keep what is promised."""
@@ -74,6 +75,7 @@ def test_every_container_is_followed(suffix: str, codec: str, tmp_path: Path) ->
     assert max(map(abs, found.frequencies)) < 0.005
 
 
+@pytest.mark.slow
 def test_a_control_is_told_relative_to_its_section(tmp_path: Path) -> None:
     """The angle of a control is positive trailing edge down, and the section's own pitch is taken out of it."""
     scene = Scene(rate=60.0, seconds=2.0, surface=tone(5.0, np.radians(6.0)))
@@ -82,6 +84,7 @@ def test_a_control_is_told_relative_to_its_section(tmp_path: Path) -> None:
     assert np.degrees(rms(channel(section, "pitch"), scene.pitch(scene.true_times))) < 0.2
 
 
+@pytest.mark.slow
 def test_the_nose_on_the_right_turns_the_signs_round(tmp_path: Path) -> None:
     """What is nose up with the nose on the left is nose down with the nose on the right; down stays down."""
     scene = Scene(rate=60.0, seconds=1.0)
@@ -92,6 +95,7 @@ def test_the_nose_on_the_right_turns_the_signs_round(tmp_path: Path) -> None:
     assert np.allclose(channel(left, "plunge"), channel(right, "plunge"))
 
 
+@pytest.mark.slow
 def test_a_patch_is_followed_where_nothing_is_printed(tmp_path: Path) -> None:
     """A patch that somebody points at is followed by its looks; the result says that it is worth less."""
     scene = Scene(rate=60.0, seconds=2.0)
@@ -102,6 +106,7 @@ def test_a_patch_is_followed_where_nothing_is_printed(tmp_path: Path) -> None:
     assert "patch" in {doubt.about for doubt in section.doubts}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("turn", [90, 180, -90])
 def test_a_telephone_held_upright_is_followed_as_it_is_shown(turn: int, tmp_path: Path) -> None:
     """A picture that is stored lying is followed in the pixels that a viewer shows."""

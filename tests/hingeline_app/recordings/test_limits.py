@@ -50,6 +50,7 @@ def test_memory_is_limited_by_the_operating_system() -> None:
     assert "MemoryError" in confined("bytearray(1 << 29); print('had')").stderr
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F23")
 def test_processor_time_is_limited_by_the_operating_system() -> None:
     """A loop without end is ended after a second of work, by a signal that nothing can talk away."""
@@ -79,6 +80,7 @@ print(json.dumps([cut_off, reached]))
     assert reached == ("Network is unreachable" if cut_off else "Connection refused")
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F23")
 def test_a_video_that_needs_too_much_memory_is_refused(tmp_path: Path) -> None:
     """What does not fit into its memory is refused in a sentence."""
@@ -107,6 +109,7 @@ BEHAVIOUR = {
 }
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F23")
 @pytest.mark.parametrize("name", BEHAVIOUR)
 def test_whatever_the_process_does_the_caller_lives(name: str, video: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -143,6 +146,7 @@ def test_time_on_the_wall_is_limited(video: Path) -> None:
         follow(video, MARKS, limits=Limits(wall_seconds=0.0))
 
 
+@pytest.mark.slow
 def test_what_was_followed_until_a_limit_is_kept(tmp_path: Path) -> None:
     """Work that a limit of time ends is given back unfinished, and can be gone on with."""
     scene = replace(SMALL, seconds=4.0)

@@ -115,6 +115,7 @@ def test_a_video_without_any_picture_is_refused(tmp_path: Path, whole: Path) -> 
     assert "is refused" in refused(put(tmp_path / "none.mp4", data))
 
 
+@pytest.mark.slow
 def test_a_picture_too_large_is_refused_before_it_is_decoded(tmp_path: Path) -> None:
     """20,000 by 20,000 pixels are refused whoever announces them: the index here, the stream below."""
     data = bytearray(rendered(tmp_path / "video.mp4", replace(SMALL, codec="mpeg4")).read_bytes())

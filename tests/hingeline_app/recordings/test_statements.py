@@ -30,6 +30,7 @@ def said_of(path: Path, scene: Scene) -> MotionResult:
     return judge_section(section_tracks(follow(rendered(path, scene), marks_of(scene)), scene.rate))
 
 
+@pytest.mark.slow
 def test_a_free_decay_dies_out(tmp_path: Path) -> None:
     """A filmed decay of 5 Hz and zeta 0.03 is said to die out, with both numbers inside their intervals."""
     found = said_of(tmp_path / "video.mp4", scene_of(0.03, 4.0))
@@ -41,6 +42,7 @@ def test_a_free_decay_dies_out(tmp_path: Path) -> None:
     assert "Standard uncertainty of one value" in " ".join(found.notes)
 
 
+@pytest.mark.slow
 def test_a_growing_motion_is_growing(tmp_path: Path) -> None:
     """A filmed growth is never called anything milder."""
     found = said_of(tmp_path / "video.mp4", scene_of(-0.02, 0.4))
@@ -49,6 +51,7 @@ def test_a_growing_motion_is_growing(tmp_path: Path) -> None:
     assert found.growth_rate.value == pytest.approx(0.02 * 2 * np.pi * 5.0, rel=0.1)
 
 
+@pytest.mark.slow
 def test_an_unknown_scale_of_time_gives_no_frequency(tmp_path: Path) -> None:
     """Without a word about slow motion the statement stands, and the frequency is one of the file."""
     scene = scene_of(0.03, 4.0)
@@ -60,6 +63,7 @@ def test_an_unknown_scale_of_time_gives_no_frequency(tmp_path: Path) -> None:
     assert found.time_scale.from_ == "unknown"
 
 
+@pytest.mark.slow
 def test_a_grave_doubt_takes_the_statement_back_and_keeps_the_warning(tmp_path: Path) -> None:
     """Filmed from the hand without a still mark nothing can be told; that it looked like growing is still said."""
     scene = scene_of(-0.02, 0.4)

@@ -40,6 +40,7 @@ def walked(data: bytes, kind: str) -> Told:
     return what_it_tells(kind, io.BytesIO(data), len(data))
 
 
+@pytest.mark.slow
 def test_kind_and_number_of_pictures_are_told(filmed: tuple[bytes, str]) -> None:
     """The kind comes from the content; the structure tells all thirty pictures, half a second, and no doubt."""
     data, kind = filmed

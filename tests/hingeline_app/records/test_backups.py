@@ -79,6 +79,7 @@ def test_heads_are_copied_before_the_entries_that_they_are_of(tmp_path: Path, mo
     assert order == ["heads", "entries"]
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F31")
 def test_a_restored_backup_is_the_workshop_again(stick: Path, tmp_path: Path) -> None:
     """Chains, rows, attachments, keys, heads and journal are there; a save works; the heads are the same."""
@@ -150,6 +151,7 @@ def test_thousands_of_entries_are_restored_within_a_minute(
     record_property("figure", f"{entries} entries restored into another folder, all checks, in {took:.1f} s")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", [FILE_NAME, "keys/heads.key", "manifest.json"])
 def test_a_file_that_was_changed_is_refused(name: str, stick: Path, tmp_path: Path) -> None:
     """One byte of any file: nothing is restored, and no folder is left."""
@@ -190,6 +192,7 @@ def test_a_row_changed_in_backup_and_manifest_is_refused(stick: Path, tmp_path: 
         restore_backup(backup, tmp_path / "again")
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F33")
 @pytest.mark.parametrize(
     "damage",

@@ -54,6 +54,7 @@ def opened_on_the_wrong_surface(job: Merle, other: Merle) -> None:
     go_on_elsewhere(anna, other.job.pk, tab, "another aircraft")
 
 
+@pytest.mark.slow
 def test_the_file_holds_nothing_of_another_aircraft_and_no_account(job: Merle, tmp_path: Path) -> None:
     export_aircraft(job.shop.ed, job.aircraft.pk, tmp_path / "one.zip")
     with OpenLedger(tmp_path / "one.zip") as opened:
@@ -72,12 +73,14 @@ def test_only_who_may_export_does(job: Merle, tmp_path: Path) -> None:
     assert not (tmp_path / "one.zip").exists()
 
 
+@pytest.mark.slow
 def test_what_is_here_is_not_taken_in_again(job: Merle, tmp_path: Path) -> None:
     export_aircraft(job.shop.ed, job.aircraft.pk, tmp_path / "one.zip")
     with pytest.raises(InputRefused, match="here already"):
         import_aircraft(job.shop.ed, tmp_path / "one.zip")
 
 
+@pytest.mark.slow
 def test_all_records_of_an_aircraft_come_into_another_workshop(job: Merle, tmp_path: Path) -> None:
     export_aircraft(job.shop.ed, job.aircraft.pk, tmp_path / "one.zip")
     program = Path(__file__).with_name("import_elsewhere.py")
@@ -104,6 +107,7 @@ def sorted_by_number(rows: dict[str, Any]) -> list[tuple[str, Any]]:
     return sorted(jobs, key=lambda each: each[1]["values"]["number"])
 
 
+@pytest.mark.slow
 def test_people_come_with_it_without_a_role_and_a_known_licence_is_the_same_person(job: Merle, tmp_path: Path) -> None:
     export_aircraft(job.shop.ed, job.aircraft.pk, tmp_path / "one.zip")
     program = Path(__file__).with_name("import_elsewhere.py")

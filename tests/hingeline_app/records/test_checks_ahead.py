@@ -377,6 +377,7 @@ def test_a_contradiction_in_old_rows_makes_its_own_tasks_unknown_and_no_others(s
     assert found.refused
 
 
+@pytest.mark.slow
 def test_the_queries_do_not_grow_with_the_fleet(shop: Fenholt, job: Merle, django_assert_max_num_queries: Any) -> None:
     """One aircraft or four, and once again from what was kept."""
     planes = [job, *(merle(shop, serial=f"T2-0{number}") for number in (4, 5, 6))]
@@ -435,6 +436,7 @@ def test_the_most_urgent_comes_first(job: Merle) -> None:
     assert listed == ["overdue", "due", "unknown", "near", "far", "not applicable", "closed"]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(6))
 def test_what_is_brought_up_to_date_is_what_is_worked_out_anew(shop: Fenholt, job: Merle, seed: int) -> None:
     """After every act of a random story: the same checks, totals and question, in the same order."""

@@ -52,6 +52,7 @@ def test_every_table_has_been_frozen() -> None:
     assert noted == {table._meta.model_name for table in kept_tables()}
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F34")
 @pytest.mark.parametrize("ledger", LEDGERS, ids=lambda path: path.name)
 def test_a_workshop_comes_back_from_it(ledger: Path, tmp_path: Path) -> None:

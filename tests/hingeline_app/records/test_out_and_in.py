@@ -41,6 +41,7 @@ def heads(folder: Path, **more: str) -> list[Any]:
     return [(each["chain"], each["entries"], each["head"]) for each in look["chains"]]
 
 
+@pytest.mark.slow
 def test_an_import_is_the_workshop_again(filled: Path, exported: Path, tmp_path: Path) -> None:
     """Every entry with its digest, every row as last noted, every attachment; secrets are asked for anew."""
     told = hingeline_json("ledger", "import", exported, "--to", tmp_path / "again", folder=tmp_path / "nowhere")
@@ -49,6 +50,7 @@ def test_an_import_is_the_workshop_again(filled: Path, exported: Path, tmp_path:
     assert list((tmp_path / "again").glob("attachments/??/*"))
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F03")
 def test_a_journal_alone_is_the_workshop_again(folder: Path, tmp_path: Path) -> None:
     """The database is gone: from the journal come entries and rows; a password of before opens nothing."""

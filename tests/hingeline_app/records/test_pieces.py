@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from hingeline_app.records.actions.ballast import fit_ballast, propose_ballast
 from hingeline_app.records.actions.jobs import change_details, open_job, set_detail
 from hingeline_app.records.actions.opening import swap_surface
@@ -43,6 +45,7 @@ def test_a_swap_from_before_jobs_said_so_counts_as_one(job: Merle) -> None:
     assert begins_from(job, third.number) is None
 
 
+@pytest.mark.slow
 def test_a_history_tells_correction_treatment_swap_and_that_it_was_only_weighed_again(job: Merle) -> None:
     weighed(job)
     weighed(job)

@@ -76,6 +76,7 @@ def acts(job: Merle, actor: Actor, choose: random.Random) -> list[Callable[[], A
     ]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(4))
 def test_random_acts_keep_the_rules(shop: Fenholt, seed: int) -> None:
     choose, job = random.Random(seed), merle(shop)

@@ -104,6 +104,7 @@ def test_a_pin_releases_nothing(job: Merle) -> None:
     assert release(cy, job.as_seen, proof(cy, PASSKEY, over=job.seen), judge=no_bench)
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F38")
 def test_what_changed_between_view_and_signature_is_not_signed(job: Merle) -> None:
     """Fault F38."""

@@ -260,6 +260,7 @@ def _several() -> dict[str, Any]:
     }
 
 
+@pytest.mark.slow
 def test_several_supports_stand_in_a_table_with_the_sum_written_out() -> None:
     text = text_of(demo_pdf(**_several()))
     for words in (
@@ -309,6 +310,7 @@ CASES = {"demo": (SHEET, {}), "several": (SHEET, _several()), "overfull": (OVERF
 MARGIN = 10  # pixels at 36 to the inch: 7 mm of the 10 mm that are kept free
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 @pytest.mark.parametrize("case", CASES)
 def test_nothing_is_printed_in_the_margin_so_no_text_is_cut(case: str, paper: str) -> None:

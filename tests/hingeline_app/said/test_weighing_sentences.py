@@ -63,6 +63,7 @@ def test_each_refusal_is_said(language: str) -> None:
     assert len(found) > 200
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("language", ["de", "fr"])
 def test_each_reason_of_a_check_ahead_is_said(language: str) -> None:
     """Every reason and note of the cases that are kept to the letter."""

@@ -38,6 +38,7 @@ def making(folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Mak
     return make
 
 
+@pytest.mark.slow
 def test_it_is_made_tried_and_told_without_opening_the_records_here(
     making: Making, folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -59,6 +60,7 @@ def test_it_is_made_tried_and_told_without_opening_the_records_here(
     hingeline_json("restore", backup, "--to", tmp_path / "again", folder=folder)
 
 
+@pytest.mark.slow
 def test_records_that_do_not_hold_are_told_as_no_backup(making: Making, folder: Path, tmp_path: Path) -> None:
     with closing(sqlite3.connect(folder / FILE_NAME)) as connection, connection:
         connection.execute("UPDATE records_person SET name = 'Anna Borg' WHERE name = 'Anna Berg'")

@@ -64,6 +64,7 @@ def test_an_installed_package_is_started_by_its_own_command(monkeypatch: pytest.
     assert this_program() == Path(sysconfig.get_path("scripts")) / "hingeline"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", ["server", "embedded"])
 def test_the_framework_s_own_check_finds_nothing_to_say(kind: str, tmp_path: Path) -> None:
     """``check --deploy`` on the settings that are shipped: no warning; what is silenced has its reason beside it."""

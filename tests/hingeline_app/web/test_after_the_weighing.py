@@ -134,6 +134,7 @@ def look_at_all(client: Client, fenholt: Fenholt, finding: str = "agreed") -> No
         assert entry(client, fenholt, "look", item=item, finding=finding, note="whole")[0] == 200
 
 
+@pytest.mark.slow
 def test_two_persons_inspect_and_release_and_a_third_reading_of_it_stays(shop: Fenholt) -> None:
     """Worker lists, inspector looks and signs, certifying person releases; then the release is withdrawn."""
     closed(shop)
@@ -151,6 +152,7 @@ def test_two_persons_inspect_and_release_and_a_third_reading_of_it_stays(shop: F
     assert Job.objects.get(number=shop.job).state == "open"
 
 
+@pytest.mark.slow
 def test_the_first_persons_words_are_not_on_the_inspectors_page_before_the_look(shop: Fenholt) -> None:
     """Neither shown nor hidden in its source; afterwards they stand beside the second person's own."""
     closed(shop)
@@ -160,6 +162,7 @@ def test_the_first_persons_words_are_not_on_the_inspectors_page_before_the_look(
     assert "torqued to 2.5 N m" in page(second, shop, "second-inspection")
 
 
+@pytest.mark.slow
 def test_the_worker_is_refused_in_words_and_signs_nothing(shop: Fenholt) -> None:
     """Also with the role of an inspector; only "inspected again", with a reason and never as a second inspection."""
     mate = shop.mate.person
@@ -186,6 +189,7 @@ def test_the_worker_is_refused_in_words_and_signs_nothing(shop: Fenholt) -> None
     assert "Signed as second" not in again
 
 
+@pytest.mark.slow
 def test_what_differs_or_was_not_looked_at_keeps_the_signature_waiting(shop: Fenholt) -> None:
     """It says for which items it waits."""
     closed(shop)
@@ -196,6 +200,7 @@ def test_what_differs_or_was_not_looked_at_keeps_the_signature_waiting(shop: Fen
     assert signs(second, f"/job/{shop.job}/sign/second").status_code == 422
 
 
+@pytest.mark.slow
 def test_a_change_after_the_second_inspection_ends_it_and_is_named(shop: Fenholt) -> None:
     """A detail set afterwards: the page says what, and the release waits again."""
     worker = closed(shop)
@@ -209,6 +214,7 @@ def test_a_change_after_the_second_inspection_ends_it_and_is_named(shop: Fenholt
     assert "There is no second inspection that holds." in page(shop.client("ruth"), shop, "release")
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F38")
 def test_what_changed_while_the_page_was_open_is_not_signed(shop: Fenholt) -> None:
     """The form carries what was seen; another person's entry in between is told, nothing is signed."""
@@ -224,6 +230,7 @@ def test_what_changed_while_the_page_was_open_is_not_signed(shop: Fenholt) -> No
     assert "changed since this page was shown" in answer.content.decode()
 
 
+@pytest.mark.slow
 def test_a_wrong_password_signs_nothing(shop: Fenholt) -> None:
     """And says so."""
     closed(shop)
@@ -234,6 +241,7 @@ def test_a_wrong_password_signs_nothing(shop: Fenholt) -> None:
     assert "not the password or passkey of Ines Holt" in answer.content.decode()
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F27", "F29")
 def test_nothing_is_signed_while_the_records_do_not_agree(shop: Fenholt, monkeypatch: pytest.MonkeyPatch) -> None:
     """What the look at start found is asked before each signature."""
@@ -246,6 +254,7 @@ def test_nothing_is_signed_while_the_records_do_not_agree(shop: Fenholt, monkeyp
     assert "nothing is signed until that is settled" in answer.content.decode()
 
 
+@pytest.mark.slow
 def test_a_guest_signs_with_a_witness(shop: Fenholt) -> None:
     """The guest looks on the witness's page under the licence number; an unknown number is nobody."""
     closed(shop)
@@ -265,6 +274,7 @@ def test_a_guest_signs_with_a_witness(shop: Fenholt) -> None:
     assert "Gil Aster" in page(witness, shop, "second-inspection")
 
 
+@pytest.mark.slow
 def test_a_result_from_other_limits_than_the_chosen_row_keeps_the_release(shop: Fenholt) -> None:
     """Another row is chosen after the weighing: the statement was made against the first."""
     printed = PRINTED | {"moment": ["0.00 N m", "1.00 N m"]}
@@ -280,6 +290,7 @@ def test_a_result_from_other_limits_than_the_chosen_row_keeps_the_release(shop: 
     assert Job.objects.get(number=shop.job).state == "open"
 
 
+@pytest.mark.slow
 def test_a_refit_value_outside_keeps_the_release_and_refit_is_not_done_half_measured(shop: Fenholt) -> None:
     """Each value stands with its limit, its ± and its person; a limit without its source is refused."""
     worker = shop.client("jon")
@@ -311,6 +322,7 @@ def test_two_tablets_never_write_over_each_others_value(shop: Fenholt) -> None:
     assert (status, said["state"]) == (409, "moved")
 
 
+@pytest.mark.slow
 def test_a_treatment_with_a_mass_asks_for_weighing_again(shop: Fenholt) -> None:
     """On the arm's page and before the release; a crack keeps the release too."""
     worker = shop.client("jon")
@@ -322,6 +334,7 @@ def test_a_treatment_with_a_mass_asks_for_weighing_again(shop: Fenholt) -> None:
     assert "Root: crack check, all round: crack" in shown
 
 
+@pytest.mark.slow
 def test_the_arm_is_drawn_and_its_numbers_are_estimates(shop: Fenholt) -> None:
     """From the tube as typed; the caution stands beside it."""
     worker = shop.client("jon")
@@ -338,6 +351,7 @@ def test_the_arm_is_drawn_and_its_numbers_are_estimates(shop: Fenholt) -> None:
     assert page(worker, shop, "arm").count("Estimated stress") == 0
 
 
+@pytest.mark.slow
 def test_a_query_and_a_held_step_keep_the_release_and_a_job_changes_hands(shop: Fenholt) -> None:
     """A query without its answer is open; the hand-over says to whom and how it stands; incomplete work says why."""
     worker = shop.client("jon")
@@ -353,6 +367,7 @@ def test_a_query_and_a_held_step_keep_the_release_and_a_job_changes_hands(shop: 
     assert "no bolt before Monday" in page(worker, shop, "release")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("step", ["arm", "refit", "second-inspection", "release"])
 def test_the_number_of_queries_of_a_step_is_fixed(shop: Fenholt, step: str, django_assert_max_num_queries: Any) -> None:
     """More items and more measured values do not make it larger."""
@@ -379,6 +394,7 @@ def inspected(shop: Fenholt) -> Client:
     return shop.client("ruth")
 
 
+@pytest.mark.slow
 def test_a_stale_signing_page_releases_nothing_after_the_weighing_changed_to_outside(shop: Fenholt) -> None:
     """The page was opened while it was inside; another tablet weighs again, outside: of the job and over its order."""
     ruth = inspected(shop)
@@ -393,6 +409,7 @@ def test_a_stale_signing_page_releases_nothing_after_the_weighing_changed_to_out
     assert Job.objects.get(number=shop.job).state == "open"
 
 
+@pytest.mark.slow
 def test_the_act_itself_refuses_what_the_bench_finds_whatever_page_was_shown(shop: Fenholt) -> None:
     """Whoever signs under the digest of this very moment is refused inside the door: outside, a step held, a crack."""
     weigh(shop, ("940 g", "945 g", "940 g"))
@@ -411,6 +428,7 @@ def test_the_act_itself_refuses_what_the_bench_finds_whatever_page_was_shown(sho
     assert Job.objects.get(number=shop.job).state == "open"
 
 
+@pytest.mark.slow
 def test_the_release_of_an_order_asks_the_bench_of_each_of_its_jobs(shop: Fenholt) -> None:
     """One job of the order has a held step: none of the order is released, by the act under the newest digest."""
     inspected(shop)
@@ -435,6 +453,7 @@ def release_now(shop: Fenholt) -> str:
     return str(refused.value.reason)
 
 
+@pytest.mark.slow
 def test_work_that_stops_incomplete_has_a_paper_of_its_own_from_the_job_and_its_order(shop: Fenholt) -> None:
     """Why, how it is left, what is open; refused until somebody stated it; never called a release."""
     worker = shop.client("jon")
@@ -483,6 +502,7 @@ def modelled(worker: Client, shop: Fenholt, model: dict[str, str]) -> str:
     return page(worker, shop, "arm")
 
 
+@pytest.mark.slow
 def test_each_place_of_the_gauge_stands_beside_the_nominal_wall_with_its_loss(shop: Fenholt) -> None:
     """Position, wall ± and loss ±; the lowest is compared with the approved data, and goes into the arm's file."""
     worker = shop.client("jon")
@@ -500,6 +520,7 @@ def test_each_place_of_the_gauge_stands_beside_the_nominal_wall_with_its_loss(sh
     assert task.wall_limit is not None
 
 
+@pytest.mark.slow
 def test_the_growth_of_an_assumed_crack_says_on_the_page_what_the_command_says(shop: Fenholt) -> None:
     """From the page's own file: the same interval, cycles and sizes; an interval is never longer than the approved."""
     worker = shop.client("jon")
@@ -518,6 +539,7 @@ def test_the_growth_of_an_assumed_crack_says_on_the_page_what_the_command_says(s
     assert "ask the design holder before flight" in page(worker, shop, "arm")
 
 
+@pytest.mark.slow
 def test_a_job_is_handed_to_nobody_who_only_owns_an_aircraft_or_comes_as_a_guest(shop: Fenholt) -> None:
     """They are not offered, and refused where they are sent."""
     owner = somebody(shop, "Dora Lind", "dora", "", OWNER).person
@@ -530,6 +552,7 @@ def test_a_job_is_handed_to_nobody_who_only_owns_an_aircraft_or_comes_as_a_guest
         assert entry(worker, shop, "hand-over", to=str(each.pk), note="half refitted", was="null")[0] == 422
 
 
+@pytest.mark.slow
 def test_reported_vibration_is_called_an_occurrence_before_the_release_in_whatever_language_it_was_chosen(
     shop: Fenholt,
 ) -> None:

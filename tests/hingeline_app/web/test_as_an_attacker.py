@@ -50,6 +50,7 @@ def test_nobody_sends_a_file_before_coming_in(
     assert (waits.status_code, waits.json()) == (401, {"state": "nobody"})
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F39")
 def test_no_address_takes_a_form_without_the_token_of_its_page(fenholt: Fenholt) -> None:
     """Each address, as somebody signed in, with POST, PUT, PATCH and DELETE: 403, and no page is excepted."""
@@ -150,6 +151,7 @@ def test_a_wrong_try_costs_one_hash_whoever_is_tried(
     assert PIN not in counted
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F41")
 @pytest.mark.parametrize("tries", [250, pytest.param(10_000, marks=pytest.mark.campaign)])
 def test_tries_without_end_open_nothing_fill_nothing_and_shut_out_nobody_else(

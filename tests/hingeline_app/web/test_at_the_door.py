@@ -91,6 +91,7 @@ def test_signing_in_gives_a_new_session_key(fenholt: Fenholt) -> None:
     assert client.cookies["__Host-session"].value != before
 
 
+@pytest.mark.slow
 def test_an_idle_session_is_locked_and_over_after_twelve_hours(
     fenholt: Fenholt, clock: Callable[[float], None]
 ) -> None:

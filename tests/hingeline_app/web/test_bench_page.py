@@ -155,6 +155,7 @@ def test_a_label_leads_to_the_open_job_or_to_a_new_one(fenholt: Fenholt) -> None
     assert client.get("/at/elevator").status_code == 404
 
 
+@pytest.mark.slow
 def test_an_order_is_closed_by_a_person_once_nothing_in_it_is_open_and_never_opened_again(fenholt: Fenholt) -> None:
     """What is open is named; closed it takes no surface; a second press says in words that it is not opened again."""
     order = WorkOrder.objects.get(number=fenholt.order)

@@ -53,12 +53,14 @@ def shown(fenholt: Fenholt) -> str:
     return fenholt.client("jon").get(f"/job/{fenholt.job}/correct").content.decode()
 
 
+@pytest.mark.slow
 def test_a_prediction_is_never_called_a_statement(weighed: Fenholt) -> None:
     """The words are: predicted, not weighed."""
     assert "outside" in context(weighed)["weighed_as"].word.lower()
     assert context(weighed)["correction"].word == "Predicted inside, not weighed"
 
 
+@pytest.mark.slow
 def test_without_an_aim_the_plan_is_clear_of_the_limit_by_its_uncertainty(weighed: Fenholt) -> None:
     """Value + U lies below 2.10 N m, and no note says that the plan lies on the edge."""
     found = context(weighed)
@@ -69,6 +71,7 @@ def test_without_an_aim_the_plan_is_clear_of_the_limit_by_its_uncertainty(weighe
     assert "nearer to a limit than U" in context(weighed)["correction"].edge
 
 
+@pytest.mark.slow
 def test_the_file_of_the_page_gives_the_command_the_same_plan(
     weighed: Fenholt, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -80,6 +83,7 @@ def test_the_file_of_the_page_gives_the_command_the_same_plan(
     assert repr(document["moment_after"]["value"]) == context(weighed)["seen"]
 
 
+@pytest.mark.slow
 def test_more_and_less_move_by_the_steps_of_a_place_and_stop_at_what_it_allows(weighed: Fenholt) -> None:
     """From the library's plan up one step; at the most that is allowed there is no more."""
     before = context(weighed)
@@ -94,11 +98,13 @@ def test_more_and_less_move_by_the_steps_of_a_place_and_stop_at_what_it_allows(w
     assert (context(weighed)["steps_at"][0]["more"], context(weighed)["steps_at"][1]["more"]) == ("", "")
 
 
+@pytest.mark.slow
 def test_what_was_chosen_by_another_meanwhile_is_not_written_over(weighed: Fenholt) -> None:
     assert entered(weighed, kind="aim", was="null", target="middle")[0] == 200
     assert entered(weighed, kind="aim", was="null", target="nearest")[0] == 409
 
 
+@pytest.mark.slow
 def test_fitted_is_kept_once_with_its_batch_and_asks_for_a_new_weighing(weighed: Fenholt) -> None:
     """The same press twice is one correction; the weigh step begins weighing 2; the place carries more now."""
     first = weighed.client("jon").get(f"/job/{weighed.job}/weigh").context["found"].document["static_moment"]["value"]
@@ -128,6 +134,7 @@ def test_fitted_is_kept_once_with_its_batch_and_asks_for_a_new_weighing(weighed:
     assert f'present_mass = "{carried!r} kg"' in file
 
 
+@pytest.mark.slow
 def test_a_correction_that_changed_since_it_was_seen_is_not_fitted(weighed: Fenholt) -> None:
     seen = context(weighed)["seen"]
     assert entered(weighed, kind="aim", was="null", target="middle")[0] == 200
@@ -154,6 +161,7 @@ def page_of(weighed: Fenholt) -> str:
     return weighed.client("jon").get(f"/job/{weighed.job}/correct").content.decode()
 
 
+@pytest.mark.slow
 def test_out_of_reach_is_said_with_what_would_mend_it(weighed: Fenholt) -> None:
     """A place that allows next to nothing."""
     details = Job.objects.get(number=weighed.job).details["correct"]["place"]
@@ -170,6 +178,7 @@ def test_before_a_weighing_the_page_says_to_weigh_first(fenholt: Fenholt) -> Non
     assert context(fenholt)["weigh_first"]
 
 
+@pytest.mark.slow
 def test_the_number_of_queries_is_fixed(weighed: Fenholt, django_assert_num_queries: Any) -> None:
     client = weighed.client("jon")
     client.get(f"/job/{weighed.job}/correct")
@@ -177,6 +186,7 @@ def test_the_number_of_queries_is_fixed(weighed: Fenholt, django_assert_num_quer
         client.get(f"/job/{weighed.job}/correct")
 
 
+@pytest.mark.slow
 def test_a_batch_of_no_such_identifier_is_refused(weighed: Fenholt) -> None:
     seen = context(weighed)["seen"]
     assert entered(weighed, kind="fitted", seen=seen, material=str(UUID(int=1)))[0] == 422
@@ -193,6 +203,7 @@ mass_per_area = "95 g/m^2"
 """
 
 
+@pytest.mark.slow
 def test_a_planned_paint_stands_beside_the_weighing_as_a_prediction(weighed: Fenholt) -> None:
     """2 faces x 0.327 m² x 95 g/m² = 62.13 g at 60 mm: 0.03656 N m at 9.80665 m/s² (worked by hand)."""
     assert "none handed over" in shown(weighed)
@@ -208,6 +219,7 @@ def test_a_planned_paint_stands_beside_the_weighing_as_a_prediction(weighed: Fen
     assert said["faults"]
 
 
+@pytest.mark.slow
 def test_the_coating_plan_is_begun_from_the_job_and_hands_over_to_it(weighed: Fenholt) -> None:
     """The link carries moment, U and limits; the page of the plan leads back and hands its file over."""
     client = weighed.client("jon")
@@ -225,6 +237,7 @@ def test_the_coating_plan_is_begun_from_the_job_and_hands_over_to_it(weighed: Fe
     assert "Hand it over<" not in client.get("/coating", asked | {"job": "999"}).content.decode()
 
 
+@pytest.mark.slow
 def test_the_inertia_by_a_swing_counts_where_none_was_typed(weighed: Fenholt) -> None:
     """The swing's file gives the number of the command; a typed inertia counts in its place."""
     file = (ROOT / "examples" / "14-rudder-swung-with-a-mass.toml").read_bytes().decode()

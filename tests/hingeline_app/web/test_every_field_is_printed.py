@@ -54,6 +54,7 @@ MEASURED = {
 }  # fmt: skip
 
 
+@pytest.mark.slow
 def test_every_value_of_every_step_is_in_the_signed_pdf(shop: Fenholt) -> None:
     """Each step's forms are filled; each value is found in the text of the sheet and in the data inside it."""
     jon, entered = shop.client("jon"), list[str]()

@@ -16,6 +16,7 @@ pytestmark = pytest.mark.django_db
 weighed_shop = after.shop
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F08")
 def test_the_hour_of_a_signature_is_shown_with_the_name_of_its_zone(weighed_shop: Fenholt) -> None:
     """In UTC, and nine hours on once the workshop says Tokyo; what was signed still holds."""
@@ -33,6 +34,7 @@ def test_the_hour_of_a_signature_is_shown_with_the_name_of_its_zone(weighed_shop
     assert "Signed as second" in page(second, weighed_shop, "second-inspection")
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F36", "F37")
 def test_a_forged_second_signature_signs_nothing(weighed_shop: Fenholt) -> None:
     """Another's name in the form, another's rights, what was never seen, a wrong proof: nothing is signed."""

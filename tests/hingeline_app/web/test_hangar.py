@@ -74,6 +74,7 @@ def test_a_task_that_is_not_there_leads_nowhere(jon: Client, asked: str) -> None
     assert jon.get(f"/fleet{asked}").status_code == 404
 
 
+@pytest.mark.slow
 def test_the_list_asks_as_many_questions_for_forty_tasks_as_for_one(
     jon: Client, fenholt: Fenholt, django_assert_max_num_queries: Any
 ) -> None:
@@ -234,6 +235,7 @@ def test_the_file_it_gives_is_answered_by_the_command_as_by_the_page(
     assert len(answered.tasks) == 2
 
 
+@pytest.mark.slow
 def test_a_due_file_comes_in_whole_and_says_what_the_command_says(jon: Client, fenholt: Fenholt) -> None:
     """The example of one aircraft: its aircraft and part entered first; then the same states, on the same day."""
     # Ten years earlier: the workshop's clock takes no day that lies ahead.

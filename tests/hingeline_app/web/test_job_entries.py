@@ -71,6 +71,7 @@ def test_changes_of_one_row_that_waited_on_a_tablet_end_in_the_last_one(fenholt:
     assert stands(fenholt) == "right"
 
 
+@pytest.mark.slow
 def test_a_change_follows_only_on_what_its_own_person_set_and_still_stands(fenholt: Fenholt) -> None:
     """An unknown key, another person's entry, one of another row, one that was written over: each is told."""
     ruth = add_person(fenholt.administrator, "Ruth Holm", "RH")

@@ -32,6 +32,7 @@ NO_PLACE = [
 ]  # fmt: skip
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F36")
 def test_a_place_that_no_page_sets_is_refused_and_nothing_is_written(fenholt: Fenholt) -> None:
     """As a detail and as a tick; the job and the ledger are as before."""
@@ -57,6 +58,7 @@ SET_UPS = ["support", "support.0", "support.x.arm", "ticks", "ticks.level", "sur
            "support." + "9" * 5000 + ".arm"]  # fmt: skip
 
 
+@pytest.mark.slow
 def test_a_set_up_takes_only_what_its_form_asks_for(fenholt: Fenholt) -> None:
     """Before and after a statement; what stands there stays."""
     job, client = Job.objects.get(number=fenholt.job), fenholt.client("jon")
@@ -89,6 +91,7 @@ STEPS = ("arrive", "limits", "weigh", "correct", "arm", "refit", "second-inspect
 PAGES = ["/bench", "/records", *(f"/job/{{job}}/{step}" for step in STEPS)]
 
 
+@pytest.mark.slow
 def test_whatever_was_sent_every_page_of_the_job_stands(fenholt: Fenholt) -> None:
     """All of the above and what each kind takes without looking, one after the other; then each page answers."""
     job = Job.objects.get(number=fenholt.job)

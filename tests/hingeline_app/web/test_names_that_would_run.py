@@ -54,6 +54,7 @@ def weigh_through(fenholt: Fenholt, job: Any) -> None:
         add_reading(fenholt.mate, weighing.pk, reading)
 
 
+@pytest.mark.slow
 def test_a_name_that_would_run_is_a_word_on_every_page(fenholt: Fenholt, named: Any) -> None:
     """No page with an element of it, whoever looks; and the name itself stands on most."""
     shown = 0

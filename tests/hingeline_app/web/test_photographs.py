@@ -162,6 +162,7 @@ def test_the_answer_of_the_design_holder_is_attached_to_its_query(fenholt: Fenho
     assert 'alt="answer of the design holder"' in shown
 
 
+@pytest.mark.slow
 def test_marked_places_are_on_the_record_and_in_the_worksheet_drawn_and_as_data(fenholt: Fenholt) -> None:
     """The page of the record lists them; the PDF has the picture, the words, and the file's digest in its data."""
     told = weigh(fenholt, Job.objects.get(number=fenholt.job))

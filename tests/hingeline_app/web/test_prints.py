@@ -89,6 +89,7 @@ def words(pdf: bytes) -> str:
 # ---------------------------------------------------------------- the worksheet
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F26")
 def test_the_worksheet_holds_the_numbers_that_the_command_works_out(told: Weighed) -> None:
     """The file inside weighs to the result inside, to the last digit, and the check sum holds."""
@@ -99,6 +100,7 @@ def test_the_worksheet_holds_the_numbers_that_the_command_works_out(told: Weighe
     assert read.result["static_moment"]["value"] == pytest.approx(0.842 * 9.80665 * 0.255, abs=1e-12)
 
 
+@pytest.mark.slow
 def test_it_says_who_weighed_what_was_withdrawn_and_what_is_in_the_way(told: Weighed) -> None:
     text = words(told.printed("worksheet"))
     for said in (
@@ -114,11 +116,13 @@ def test_it_says_who_weighed_what_was_withdrawn_and_what_is_in_the_way(told: Wei
         assert said in text, said
 
 
+@pytest.mark.slow
 def test_a_result_that_was_not_recorded_is_worked_out_and_that_is_said(fenholt: Fenholt) -> None:
     told = weigh(fenholt, Job.objects.get(number=fenholt.job), recorded=False)
     assert "No statement was recorded: this was worked out when it was printed." in words(told.printed("worksheet"))
 
 
+@pytest.mark.slow
 def test_a_result_older_than_a_reading_is_worked_out_anew_and_that_is_said(told: Weighed) -> None:
     add_reading(told.fenholt.mate, told.weighing, "840 g")
     pdf = told.printed("worksheet")
@@ -126,6 +130,7 @@ def test_a_result_older_than_a_reading_is_worked_out_anew_and_that_is_said(told:
     assert len(read_worksheet(pdf).result["supports"][0]["readings"]) == 6
 
 
+@pytest.mark.slow
 def test_each_print_gives_the_ledgers_head_away_and_notes_it(told: Weighed) -> None:
     """A look at the page's head alone gives none, nor does a print that is refused."""
     before = len(list(heads_given(told.fenholt.workshop.pk)))
@@ -138,6 +143,7 @@ def test_each_print_gives_the_ledgers_head_away_and_notes_it(told: Weighed) -> N
     assert len(list(heads_given(told.fenholt.workshop.pk))) == before + 1
 
 
+@pytest.mark.slow
 def test_an_earlier_weighing_stays_printable(told: Weighed) -> None:
     open_measurement(told.fenholt.mate, told.job.pk, "weighing", scale=told.fenholt.scale, set_up=SET_UP)
     first = told.printed("worksheet", "?weighing=1&paper=Letter")
@@ -168,6 +174,7 @@ def test_what_is_in_the_way_of_a_print_is_said_in_the_readers_language(fenholt: 
     assert "is refused" not in answer.content.decode()
 
 
+@pytest.mark.slow
 def test_a_print_tells_nothing_of_a_second_inspection_before_it_is_signed(told: Weighed) -> None:
     """Neither the worker's word nor what an inspector found: the next one is to look blind."""
     told_by = Disturbed("Hinge pins", "new pins, locked with wire")
@@ -178,6 +185,7 @@ def test_a_print_tells_nothing_of_a_second_inspection_before_it_is_signed(told: 
     assert item.tick == told_by.tick
 
 
+@pytest.mark.slow
 def test_the_jobs_of_an_order_are_printed_in_one_file(told: Weighed) -> None:
     mate = told.fenholt.mate
     surface = Surface.objects.get()
@@ -198,6 +206,7 @@ def test_the_jobs_of_an_order_are_printed_in_one_file(told: Weighed) -> None:
 # ---------------------------------------------------------------- the others
 
 
+@pytest.mark.slow
 def test_a_blank_worksheet_takes_the_set_up_and_nothing_that_was_read(told: Weighed) -> None:
     text = words(told.printed("blank"))
     assert "To be weighed" in text
@@ -243,6 +252,7 @@ def test_the_balance_line_asks_for_the_datum_arm_and_never_guesses(told: Weighed
     assert refused.status_code == 422
 
 
+@pytest.mark.slow
 def test_what_was_fitted_stands_on_side_two(told: Weighed) -> None:
     fit_ballast(told.fenholt.mate, propose_ballast(told.fenholt.mate, told.job.pk, CHANGE).pk)
     text = words(told.printed("worksheet"))
@@ -305,6 +315,7 @@ def test_labels_of_nothing_are_refused_in_words(fenholt: Fenholt) -> None:
 QUERIES = {"worksheet": 29, "blank": 12, "owner": 29, "balance-line": 12, "release-wording": 28}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", QUERIES)
 def test_the_number_of_queries_is_fixed(name: str, told: Weighed) -> None:
     told.printed(name)

@@ -93,6 +93,7 @@ def test_a_sound_is_asked_for_no_rate_and_an_older_page_s_rate_is_refused(fenhol
     assert row.findings.count() == 1
 
 
+@pytest.mark.slow
 def test_a_video_is_followed_beside_the_pages_and_gives_the_numbers_of_the_command_line(
     fenholt: Fenholt, surface: UUID, tmp_path: Path
 ) -> None:
@@ -172,6 +173,7 @@ def wait_for(client: Client, number: int, word: str) -> dict[str, Any]:
     raise AssertionError(said)
 
 
+@pytest.mark.slow
 def test_a_marks_file_takes_the_place_of_what_was_placed(fenholt: Fenholt, surface: UUID, tmp_path: Path) -> None:
     client, path = fenholt.client("jon"), rendered(tmp_path / "swing.mp4", SCENE)
     row = taken(client, path.read_bytes(), "swing.mp4", f"surface:{surface}")
@@ -184,6 +186,7 @@ def test_a_marks_file_takes_the_place_of_what_was_placed(fenholt: Fenholt, surfa
     wait_for(client, row.number, "done")
 
 
+@pytest.mark.slow
 def test_marks_that_cannot_be_followed_are_refused_at_their_place(
     fenholt: Fenholt, surface: UUID, tmp_path: Path
 ) -> None:
@@ -327,6 +330,7 @@ def test_an_altered_result_is_seen_when_it_is_worked_out_again(fenholt: Fenholt,
     assert "cycles" in page
 
 
+@pytest.mark.slow
 def test_the_pages_ask_the_database_a_fixed_number_of_times(
     fenholt: Fenholt, surface: UUID, django_assert_num_queries: Any
 ) -> None:
@@ -366,6 +370,7 @@ def test_a_table_is_replayed_by_its_section_and_a_model_out_of_range_is_refused(
     assert "Section, as recorded" in refused
 
 
+@pytest.mark.slow
 def test_a_tap_gives_the_lines_that_the_command_line_gives(fenholt: Fenholt, surface: UUID) -> None:
     """Modes with intervals; the lines for a flutter file equal the command's, their source the recording's digest."""
     client, path = fenholt.client("jon"), EXAMPLES / "06-tap-on-the-ground.csv"

@@ -129,6 +129,7 @@ def test_a_search_finds_by_aircraft_surface_person_and_day(fenholt: Fenholt, que
     assert (f'href="/records/{fenholt.job}"' in page) is found
 
 
+@pytest.mark.slow
 def test_the_list_costs_the_same_queries_for_one_job_and_for_a_page_of_them(
     fenholt: Fenholt, django_assert_num_queries: DjangoAssertNumQueries
 ) -> None:

@@ -53,6 +53,7 @@ def bench() -> dict[str, bytes]:
     return {name: swing(*how, seed=seed) for seed, (name, how) in enumerate(BENCH.items())}
 
 
+@pytest.mark.slow
 def test_a_bench_series_says_what_the_command_line_says_of_the_same_files(
     fenholt: Fenholt, surface: UUID, bench: dict[str, bytes], tmp_path: Path
 ) -> None:
@@ -79,6 +80,7 @@ def test_a_bench_series_says_what_the_command_line_says_of_the_same_files(
     assert Entry.objects.filter(kind="series of recordings judged").count() == 1
 
 
+@pytest.mark.slow
 def test_a_series_worked_out_again_is_the_same_and_an_altered_one_is_seen(
     fenholt: Fenholt, surface: UUID, bench: dict[str, bytes]
 ) -> None:
@@ -99,6 +101,7 @@ def test_a_series_worked_out_again_is_the_same_and_an_altered_one_is_seen(
     assert "stops_between.low.value" in page
 
 
+@pytest.mark.slow
 def test_what_makes_no_series_is_refused_at_its_place(fenholt: Fenholt, surface: UUID, bench: dict[str, bytes]) -> None:
     """No recording, a number without its unit, a mass for an airspeed: in words; what was typed still stands there."""
     client = fenholt.client("jon")
@@ -112,6 +115,7 @@ def test_what_makes_no_series_is_refused_at_its_place(fenholt: Fenholt, surface:
     assert not ShakeSeries.objects.exists()
 
 
+@pytest.mark.slow
 def test_one_knock_at_one_speed_gives_no_onset_and_says_why(
     fenholt: Fenholt, surface: UUID, bench: dict[str, bytes]
 ) -> None:

@@ -50,6 +50,7 @@ def test_nothing_was_entered_and_nothing_is_offered(fenholt: Fenholt) -> None:
     assert "disabled" in page.partition('id="undo"')[2].partition("</form>")[0]
 
 
+@pytest.mark.slow
 def test_details_are_set_back_one_after_the_other(fenholt: Fenholt) -> None:
     """Each undo takes the next one back by a new entry; what was undone is not offered again, nor is the undo."""
     sent(fenholt, kind="detail", place="arrive.remarks", was="", value="two screws new")

@@ -54,6 +54,7 @@ def context(fenholt: Fenholt) -> Any:
     return fenholt.client("jon").get(f"/job/{fenholt.job}/weigh").context
 
 
+@pytest.mark.slow
 def test_page_command_and_python_give_the_same_number(
     fenholt: Fenholt, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -71,6 +72,7 @@ def test_page_command_and_python_give_the_same_number(
     assert by_python.value == pytest.approx(0.842 * 9.80665 * 0.255, rel=1e-12)
 
 
+@pytest.mark.slow
 def test_what_is_missing_withdraws_the_statement_and_says_what(fenholt: Fenholt) -> None:
     weighing = begun(fenholt, **{"support.0.arm": ""})
     read(fenholt, weighing, *READINGS)
@@ -89,6 +91,7 @@ def test_a_reading_that_can_be_read_in_two_ways_is_asked_about_and_not_kept(fenh
     assert "either 1.255 or 1255" in said["faults"][0]["says"]
 
 
+@pytest.mark.slow
 def test_a_withdrawn_reading_stays_struck_through_and_no_longer_counts(fenholt: Fenholt) -> None:
     weighing = begun(fenholt)
     read(fenholt, weighing, *READINGS, "0.990 kg")
@@ -105,6 +108,7 @@ def test_a_withdrawn_reading_stays_struck_through_and_no_longer_counts(fenholt: 
     assert context(fenholt)["found"].document["static_moment"]["value"] == pytest.approx(2.1055, abs=5e-4)
 
 
+@pytest.mark.slow
 def test_going_on_records_the_statement_once_and_a_later_reading_makes_it_stale(fenholt: Fenholt) -> None:
     weighing = begun(fenholt)
     read(fenholt, weighing, *READINGS)
@@ -121,6 +125,7 @@ def test_going_on_records_the_statement_once_and_a_later_reading_makes_it_stale(
     assert entered(fenholt, **fields)[0] == 422
 
 
+@pytest.mark.slow
 def test_after_a_statement_the_set_up_is_corrected_with_a_reason(fenholt: Fenholt) -> None:
     weighing = begun(fenholt)
     read(fenholt, weighing, *READINGS)
@@ -132,6 +137,7 @@ def test_after_a_statement_the_set_up_is_corrected_with_a_reason(fenholt: Fenhol
     assert context(fenholt)["found"].state == "stale"
 
 
+@pytest.mark.slow
 def test_a_second_weighing_begins_from_the_first_and_the_first_stays_readable(fenholt: Fenholt) -> None:
     read(fenholt, begun(fenholt), *READINGS)
     shown = page(fenholt, "?new=1")
@@ -150,6 +156,7 @@ def test_each_way_of_weighing_is_begun_and_says_what_it_needs(fenholt: Fenholt, 
     assert {"pull": "pulls down", "hung mass": "Hung mass 1", "several supports": "Support 2"}[way] in page(fenholt)
 
 
+@pytest.mark.slow
 def test_a_part_that_is_off_counts_in_the_sum(fenholt: Fenholt) -> None:
     """A tab of 300 g at 250 mm aft that was off adds 0.3 kg x 9.80665 m/s^2 x 0.25 m (arithmetic, no source)."""
     weighing = begun(fenholt)
@@ -162,6 +169,7 @@ def test_a_part_that_is_off_counts_in_the_sum(fenholt: Fenholt) -> None:
     assert entered(fenholt, kind="part", measurement=str(weighing.pk), index="1", **{**tab, "mass": ""})[0] == 422
 
 
+@pytest.mark.slow
 def test_the_number_of_queries_does_not_grow_with_the_readings(
     fenholt: Fenholt, django_assert_num_queries: Any
 ) -> None:
@@ -178,6 +186,7 @@ def test_the_number_of_queries_does_not_grow_with_the_readings(
 QUERIES = 15
 
 
+@pytest.mark.slow
 def test_a_scale_whose_certificate_ended_is_said_where_it_is_chosen_and_on_every_row(fenholt: Fenholt) -> None:
     """Nobody begins by it unasked; what is weighed on it is computed, and the page, the bench and the steps say no."""
     ended = date.today() - timedelta(days=12)
@@ -204,6 +213,7 @@ def test_a_scale_whose_certificate_ended_is_said_where_it_is_chosen_and_on_every
     assert f'value="{scale.pk}" selected' not in page(fenholt, "?new=1"), "the next weighing does not begin by it"
 
 
+@pytest.mark.slow
 def test_a_certificate_holds_on_its_last_day_and_one_without_a_date_is_named(fenholt: Fenholt) -> None:
     """The last day counts; a scale without a date keeps a release, and the page says where the date is entered."""
     today = add_scale(
@@ -222,6 +232,7 @@ def adds(fenholt: Fenholt, weighing: Measurement, name: str, value: str, **more:
     return entered(fenholt, **{"meant": "limit", "was": rows[name].was if name in rows else "null", **sent})
 
 
+@pytest.mark.slow
 def test_what_a_weighing_adds_to_the_uncertainty_is_the_file_s_own_and_taken_back_leaves_the_stand_s(
     fenholt: Fenholt,
 ) -> None:
@@ -272,6 +283,7 @@ def test_a_bad_uncertainty_is_refused_and_nothing_is_kept(
     assert "uncertainty" not in weighing.set_up
 
 
+@pytest.mark.slow
 def test_after_a_statement_the_uncertainty_is_corrected_with_a_reason(fenholt: Fenholt) -> None:
     weighing = begun(fenholt)
     read(fenholt, weighing, *READINGS)

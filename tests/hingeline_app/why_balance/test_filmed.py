@@ -71,6 +71,7 @@ def test_points_stand_at_their_mass_with_their_interval() -> None:
     assert (points[1].damping, points[1].grows) == (None, False)
 
 
+@pytest.mark.slow
 def test_how_they_lie_is_said_row_by_row() -> None:
     """Computed within, above and below an interval, and not compared: each is said, and counted in the finding."""
     masses = (0.0, 0.04, 0.06)
@@ -85,6 +86,7 @@ def test_how_they_lie_is_said_row_by_row() -> None:
     assert "Of 4 recordings, 3 can be compared: computed lies within the interval of 1." in found.finding
 
 
+@pytest.mark.slow
 def test_line_and_points_are_named_as_what_they_are() -> None:
     """The line is dashed and called computed and estimate; the points are called recorded, with their series."""
     found = beside(BENCH, series(recorded(0.03, -0.01)))

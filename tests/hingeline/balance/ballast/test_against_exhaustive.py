@@ -59,6 +59,7 @@ def missing(task: BallastTask, excluded: list[frozenset[int]]) -> list[str]:
     return ["a plan is missing"] if left is not None and left[1] else []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("block", range(4))
 def test_plans_are_the_best_there_are(block: int) -> None:
     """In band, nearest, lightest, least |K/I|: no plan is better by that order, over 200 random corrections."""
@@ -86,6 +87,7 @@ def test_the_comparison_can_fail() -> None:
     assert len(differences(result.plans[0], off, inside, task)) >= 2
 
 
+@pytest.mark.slow
 def test_random_corrections_come_in_every_kind() -> None:
     """The generator makes pieces, brackets, taking off, one-sided and guarded bands, and each target."""
     tasks = [random_task(seed) for seed in range(300)]

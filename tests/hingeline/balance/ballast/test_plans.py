@@ -32,6 +32,7 @@ def task_of(*places: Place, **more: Any) -> BallastTask:
 # -------------------------------------------------------------------- closed form
 
 
+@pytest.mark.slow
 @given(
     moment=st.floats(-3.0, 3.0),
     target=st.floats(-3.0, 3.0),
@@ -272,6 +273,7 @@ def test_a_result_is_read_back_as_it_was() -> None:
     assert from_document(to_document(result), type(result)) == result
 
 
+@pytest.mark.slow
 def test_six_places_are_planned_in_half_a_second() -> None:
     """The programme of an ordinary correction with six places in steps takes no time that is felt."""
     places = [

@@ -119,6 +119,7 @@ def infeasible(seeds: range) -> list[tuple[BallastTask, BallastResult]]:
     return [(task, result) for task, result in planned if not result.feasible]
 
 
+@pytest.mark.slow
 def test_remedies_of_random_corrections_hold() -> None:
     """Every remedy named for a random correction makes it possible."""
     gathered = infeasible(range(120))
