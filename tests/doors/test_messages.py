@@ -63,6 +63,14 @@ def test_a_translation_keeps_what_is_filled_in(folder: messages.Path) -> None:
             assert sorted(filled.findall(form)) in (one, more), message.id
 
 
+@pytest.mark.parametrize("folder", FOLDERS, ids=lambda folder: folder.parent.name)
+def test_a_translation_says_its_sentence_once(folder: messages.Path) -> None:
+    """Two changes of one sentence that were put together by hand may leave it twice, one after the other."""
+    said = [form for message in messages.read_catalogue(folder) for form in messages.forms(message.string)]
+    half = [(form, len(form) // 2) for form in said if len(form) > 12]
+    assert [form for form, middle in half if form[:middle] == form[middle:]] == []
+
+
 def test_both_forms_of_a_count_are_found_and_said() -> None:
     """One and more, of a template."""
     counted = ("One job", "%(many)s jobs")

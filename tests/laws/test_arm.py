@@ -128,6 +128,7 @@ def test_the_local_loss_is_what_adding_up_gives(ring: tuple[float, float], part:
 # ------------------------------------------------------------------ stress
 
 
+@pytest.mark.slow
 @settings(deadline=None)
 @given(tubes, st.floats(0.5, 2.0))
 def test_stress_goes_with_the_load_factor(task: ArmTask, factor: float) -> None:
@@ -140,6 +141,7 @@ def test_stress_goes_with_the_load_factor(task: ArmTask, factor: float) -> None:
     assert factor * (other.margin_yield + 1.0) == pytest.approx(one.margin_yield + 1.0)
 
 
+@pytest.mark.slow
 @settings(deadline=None)
 @given(tubes)
 def test_ultimate_loads_are_one_and_a_half_limit_loads(task: ArmTask) -> None:
@@ -151,6 +153,7 @@ def test_ultimate_loads_are_one_and_a_half_limit_loads(task: ArmTask) -> None:
         assert other.margin_ultimate == pytest.approx(one.margin_ultimate)
 
 
+@pytest.mark.slow
 @settings(deadline=None)
 @given(tubes, parts, st.sampled_from(["outside", "inside"]))
 def test_loss_raises_the_stress_of_a_moment_and_lowers_the_frequency(task: ArmTask, part: float, where: str) -> None:
@@ -329,6 +332,7 @@ def test_no_interval_is_ever_longer_than_the_approved_one(approved: float, compu
     assert not_longer(None, *computed) is None
 
 
+@pytest.mark.slow
 @settings(deadline=None, max_examples=60)
 @given(
     st.sampled_from(["constant", "tube through", "surface"]), st.floats(5e6, 4e8), st.floats(20e6, 120e6),
@@ -367,6 +371,7 @@ def test_the_same_seed_gives_the_same_draws_and_another_does_not() -> None:
     assert middle == pytest.approx(first.cycles, rel=4.0 * 0.35 * 1.2533 / math.sqrt(4000))
 
 
+@pytest.mark.slow
 @settings(deadline=None, max_examples=15)
 @given(st.sampled_from(["constant", "tube through"]), st.floats(0.02, 0.2))
 def test_draws_of_every_quantity_follow_the_model(geometry: str, relative: float) -> None:

@@ -70,6 +70,7 @@ def weighed_after(result: BallastResult) -> float:
     return weigh(Weighing(Surface("surface"), (held,), parts=tuple(parts))).static_moment.value
 
 
+@pytest.mark.slow
 @given(tasks())
 @ONE_AND_ALL
 def test_the_predicted_moment_is_what_weighing_the_changed_surface_gives(task: BallastTask) -> None:
@@ -78,6 +79,7 @@ def test_the_predicted_moment_is_what_weighing_the_changed_surface_gives(task: B
     assert result.moment_after.value == pytest.approx(weighed_after(result), abs=1e-11)
 
 
+@pytest.mark.slow
 @given(tasks())
 @ONE_AND_ALL
 def test_no_plan_says_inside_that_is_not(task: BallastTask) -> None:
@@ -96,6 +98,7 @@ def test_no_plan_says_inside_that_is_not(task: BallastTask) -> None:
                 assert steps == pytest.approx(round(steps), abs=1e-6)
 
 
+@pytest.mark.slow
 @given(tasks())
 @ONE_AND_ALL
 def test_forward_ballast_never_makes_the_surface_more_tail_heavy(task: BallastTask) -> None:
@@ -108,6 +111,7 @@ def test_forward_ballast_never_makes_the_surface_more_tail_heavy(task: BallastTa
     assert result.moment_after.value <= task.moment.value
 
 
+@pytest.mark.slow
 @given(tasks(), st.sampled_from([0.02, 0.04, 0.06, 0.1]))
 @ONE_AND_ALL
 def test_more_pieces_never_make_a_plan_worse(task: BallastTask, piece: float) -> None:
@@ -126,6 +130,7 @@ def test_more_pieces_never_make_a_plan_worse(task: BallastTask, piece: float) ->
             assert after.sum_of_changes <= before.sum_of_changes + 2e-7
 
 
+@pytest.mark.slow
 @given(tasks())
 @ONE_AND_ALL
 def test_taking_off_what_was_added_is_nothing(task: BallastTask) -> None:
@@ -142,6 +147,7 @@ def test_taking_off_what_was_added_is_nothing(task: BallastTask) -> None:
     assert again.moment_after.value == pytest.approx(target, abs=1e-9)
 
 
+@pytest.mark.slow
 @given(tasks(), st.floats(0.25, 4.0))
 @ONE_AND_ALL
 def test_masses_scale_with_the_moments(task: BallastTask, factor: float) -> None:
@@ -177,6 +183,7 @@ def scaled(place: Place, factor: float) -> Place:
     )
 
 
+@pytest.mark.slow
 @given(tasks())
 @ONE_AND_ALL
 def test_mirrored_is_mirrored(task: BallastTask) -> None:

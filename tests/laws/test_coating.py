@@ -80,6 +80,7 @@ def turned(layer: Layer) -> Layer:
     return replace(layer, side="forward" if layer.side == "aft" else "aft")
 
 
+@pytest.mark.slow
 @given(layers())
 def test_stripping_then_painting_the_same_is_nothing(layer: Layer) -> None:
     """What comes off and goes on again changes neither mass nor moment."""
@@ -91,6 +92,7 @@ def test_stripping_then_painting_the_same_is_nothing(layer: Layer) -> None:
     assert found.moment_after.value == 1.0
 
 
+@pytest.mark.slow
 @given(SURFACES)
 def test_layers_add(surface: CoatedSurface) -> None:
     """The change of all layers is the sum of the changes of each alone; variances add too."""
@@ -105,6 +107,7 @@ def test_layers_add(surface: CoatedSurface) -> None:
         assert (total.standard_uncertainty or 0.0) == pytest.approx(spread, rel=1e-12)
 
 
+@pytest.mark.slow
 @given(SURFACES)
 def test_a_mirrored_surface_gives_the_mirrored_moment(surface: CoatedSurface) -> None:
     """All layers on the other side, moment and limits mirrored: the same mass, the mirrored moment and words."""
@@ -128,6 +131,7 @@ def test_a_mirrored_surface_gives_the_mirrored_moment(surface: CoatedSurface) ->
             assert here.can_still_take.counts == there.can_still_take.counts
 
 
+@pytest.mark.slow
 @given(layers(), st.floats(0.15, 0.4), st.floats(0.3, 2.0))
 def test_the_prediction_equals_weighing_the_painted_surface(layer: Layer, arm: float, reading: float) -> None:
     """The scale under the painted surface shows what carries the coat too: weigh finds the predicted moment."""
@@ -142,6 +146,7 @@ def test_the_prediction_equals_weighing_the_painted_surface(layer: Layer, arm: f
     assert after.value == pytest.approx(found.moment_after.value, abs=1e-12)
 
 
+@pytest.mark.slow
 @given(layers())
 def test_paint_forward_never_makes_it_more_tail_heavy(layer: Layer) -> None:
     """A coat put on ahead of the hinge line never raises the moment, nor does one aft of it lower it."""
@@ -149,6 +154,7 @@ def test_paint_forward_never_makes_it_more_tail_heavy(layer: Layer) -> None:
     assert change <= 0.0 if layer.side == "forward" else change >= 0.0
 
 
+@pytest.mark.slow
 @given(SURFACES, st.floats(0.1, 5.0))
 def test_the_moment_goes_with_the_arm_and_not_the_mass(surface: CoatedSurface, factor: float) -> None:
     """All arms times a factor: the moment's change times that factor, the mass as before."""

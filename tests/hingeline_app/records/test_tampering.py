@@ -265,6 +265,7 @@ def workshop_of(damage: Damage) -> Any:
         return workshops(alias)[0]
 
 
+@pytest.mark.slow
 @pytest.mark.fault("F28", "F29")
 def test_an_older_backup_put_back_is_found_against_the_journal(folder: Path, tmp_path: Path) -> None:
     """The database of three entries ago stands under today's journal."""

@@ -88,6 +88,7 @@ def test_the_same_input_gives_the_same_bytes() -> None:
     assert made(example(EXAMPLES[0]))[0] == made(example(EXAMPLES[0]))[0]
 
 
+@pytest.mark.slow
 def test_odd_texts_are_data_and_never_markup() -> None:
     """Names with the signs of markup, and signs that no font has, neither break the sheet nor change it."""
     odd = '#set page(width: 1pt) *x* _y_ $z$ <label> \\u{41} " 鋼 \U0001f600'
@@ -97,6 +98,7 @@ def test_odd_texts_are_data_and_never_markup() -> None:
     assert "Characters that the fonts of this sheet lack are printed as □." in said
 
 
+@pytest.mark.slow
 def test_many_places_and_plans_run_on() -> None:
     """Twenty places with long names still make a sheet."""
     place = (

@@ -65,6 +65,7 @@ def pieces(page: pypdf.PageObject) -> list[tuple[float, float, str]]:
 # ---------------------------------------------------------------- sides
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 @pytest.mark.parametrize("case", CASES)
 def test_every_job_begins_on_a_front_and_its_side_two_is_on_the_back(case: str, paper: str) -> None:
@@ -140,6 +141,7 @@ NEVER_RELEASED = {
 }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("case", NEVER_RELEASED)
 def test_only_a_release_that_holds_is_called_released(case: str) -> None:
     """Every other state says so in words on both sides, and across the box of the release."""
@@ -159,6 +161,7 @@ def test_a_released_job_says_so_and_nothing_is_written_across_its_boxes() -> Non
     assert "Not yet signed" not in text
 
 
+@pytest.mark.slow
 def test_a_second_inspection_that_ended_is_not_signed_and_says_why() -> None:
     text = text_of(made([ENDED_JOB]))
     assert "Not yet signed" in text
@@ -201,6 +204,7 @@ def test_one_job_reads_back_and_works_out_the_same() -> None:
     assert again["check_sum_holds"]
 
 
+@pytest.mark.slow
 def test_the_jobs_of_an_order_read_back_each_with_its_own_check_sum() -> None:
     records = [real(*each) for each in ORDER]
     found = read_worksheets(made(records))
@@ -211,6 +215,7 @@ def test_the_jobs_of_an_order_read_back_each_with_its_own_check_sum() -> None:
     assert all(_replayed(each)["same"] for each in found)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("language", ["de", "fr"])
 def test_a_check_sum_is_read_off_a_sheet_in_any_language(language: str) -> None:
     """The foot says "Prüfsumme" or "somme de contrôle", and "Nachweis" or "Dossier": one sheet, and an order's."""
@@ -235,6 +240,7 @@ def test_a_check_sum_that_cannot_be_read_is_no_sign_of_a_change(
     assert said in " ".join(capsys.readouterr().out.split())
 
 
+@pytest.mark.slow
 def test_another_pdf_library_finds_side_two_as_data() -> None:
     """Opened by pypdf, which did not write it."""
     reader = opened(made([DONE_JOB]))
@@ -246,6 +252,7 @@ def test_another_pdf_library_finds_side_two_as_data() -> None:
     assert {"weighing-0413-1.toml", "result-0413-1.json", "job-0413-1.json"} <= set(order.attachments)
 
 
+@pytest.mark.slow
 def test_it_is_a_tagged_archival_pdf_and_the_same_input_gives_the_same_bytes() -> None:
     pdf = made(CASES["order"])
     metadata = opened(pdf).xmp_metadata
@@ -254,6 +261,7 @@ def test_it_is_a_tagged_archival_pdf_and_the_same_input_gives_the_same_bytes() -
     assert made(CASES["order"]) == pdf
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_both_square_codes_can_be_read_from_the_print(paper: str) -> None:
     """By OpenCV's reader, at 300 dots to the inch: the full signed head, and record, version and check sum."""
@@ -271,6 +279,7 @@ def test_without_records_it_says_that_it_carries_no_head() -> None:
 # ---------------------------------------------------------------- that it fits
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 @pytest.mark.parametrize("case", CASES)
 def test_nothing_is_printed_in_the_margin(case: str, paper: str) -> None:
@@ -299,6 +308,7 @@ def test_long_german_words_are_all_printed() -> None:
         assert words in text, words
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("case", ["ended", "german", "done", "again"])
 def test_lines_of_text_never_stand_on_one_another(case: str) -> None:
     """No two pieces of text begin at the same place across with less than a line between them."""
@@ -323,6 +333,7 @@ def test_words_across_a_box_stand_below_what_is_in_it() -> None:
     assert min(lines) - across[0] > 13.0
 
 
+@pytest.mark.slow
 def test_a_signature_of_another_purpose_is_not_taken_for_this_one() -> None:
     only = replace(DONE_JOB, signatures=(replace(DONE_JOB.signatures[0], purpose="witness"),), state="open")
     assert only.signed(SECOND) is None

@@ -25,6 +25,7 @@ def printed(side: float, numbers: range, paper: str = "a4") -> np.ndarray:
     return np.ascontiguousarray(bitmap.to_numpy().reshape(bitmap.height, -1)[:, : bitmap.width])
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 @pytest.mark.parametrize(("side", "numbers"), [(30.0, range(0, 8)), (50.0, range(10, 14)), (15.0, range(20, 50))])
 def test_every_marker_on_the_sheet_is_found_at_its_size(side: float, numbers: range, paper: str) -> None:

@@ -159,6 +159,7 @@ def label(name: str = "Elevator, left half", depth: float | None = 0.27) -> Labe
     return Label("Surface", name, "Merle T2 · D-EFHM", CODE, "6F1C-2A34", depth)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", PAPERS)
 def test_a_label_reads_back_from_the_print(paper: Any) -> None:
     """By OpenCV's reader, at 300 dots to the inch."""

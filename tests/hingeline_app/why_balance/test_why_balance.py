@@ -56,6 +56,7 @@ def states(draw: st.DrawFn) -> State:
     return start_of(surface).moved(**moved)
 
 
+@pytest.mark.slow
 @given(states())
 @settings(max_examples=60)
 def test_a_state_survives_its_address(state: State) -> None:
@@ -83,6 +84,7 @@ def test_no_place_of_any_knob_is_refused(surface: Surface) -> None:
         refuse_unusable(state.surface.model(state.settings))
 
 
+@pytest.mark.slow
 @each_preset
 def test_the_point_is_what_the_command_proves(preset: Preset) -> None:
     """The quick onset is the command's, which is found three ways and proved by counting."""
@@ -93,6 +95,7 @@ def test_the_point_is_what_the_command_proves(preset: Preset) -> None:
         assert point.speed == pytest.approx(result.flutter.speed, rel=1e-8)
 
 
+@pytest.mark.slow
 @each_surface
 def test_points_along_the_curve_are_what_the_command_proves(surface: Surface) -> None:
     """At every sixth place of the curve too."""
@@ -147,6 +150,7 @@ def test_the_band_is_the_same_by_compiled_loops(monkeypatch: pytest.MonkeyPatch)
         assert (one.low, one.high) == pytest.approx((other.low, other.high), rel=1e-10)
 
 
+@pytest.mark.slow
 def test_the_band_is_the_scatter_of_the_library() -> None:
     """Its ends agree with the library's own scatter of many draws, within what sixty cases can tell."""
     from hingeline.flutter import scatter_onsets
