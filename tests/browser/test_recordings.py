@@ -13,7 +13,7 @@ from playwright.sync_api import Browser, Page, Route, expect
 from hingeline_app.evidence import runs
 from hingeline_app.longwork.folder import TURN
 from tests.browser.bench import until
-from tests.browser.conftest import PHONE, TABLET, Fenholt, sign_in_by_password
+from tests.browser.conftest import PASSWORD, PHONE, TABLET, Fenholt, sign_in_by_password
 from tests.browser.test_every_page_is_usable import _faults, serious
 from tests.doors.checkouts import ROOT
 from tests.hingeline_app.cli.test_motion_video import SCENE
@@ -146,6 +146,36 @@ def test_a_table_is_read_without_any_script(browser: Browser, workplace: Fenholt
     page.get_by_role("button", name="Work it out").click()
     expect(page.locator(".shows strong")).to_have_text("Growing")
     context.close()
+
+
+def test_a_page_that_locks_itself_while_it_sends_waits_for_its_person_and_goes_on(page: Page) -> None:
+    """Covered where it stands; nothing is sent meanwhile; a wrong proof opens nothing, the right one goes on."""
+    held: list[Route] = []
+
+    def hold_the_second(route: Route) -> None:
+        is_second = route.request.method == "PATCH" and route.request.headers["upload-offset"] != "0" and not held
+        held.append(route) if is_second else route.continue_()
+
+    page.route("**/recordings/arriving/*", hold_the_second)
+    page.goto("/recordings/new")
+    page.locator("input[type=file]").set_input_files(GROWING)
+    page.evaluate(f"document.getElementById('the-form').dataset.piece = {GROWING.stat().st_size // 3}")
+    with page.expect_request(lambda request: request.method == "PATCH" and request.headers["upload-offset"] != "0"):
+        page.get_by_role("button", name="Take it in").click()
+    page.evaluate("document.body.dataset.idle = '0.1'")
+    cover = page.get_by_role("dialog", name="Locked")
+    expect(cover).to_contain_text("The sending waits.")
+    expect(cover).to_contain_text("% sent")
+    page.evaluate("document.body.dataset.idle = '300'")
+    held[0].continue_()
+    page.keyboard.press("Escape")
+    for typed in ("not the password", PASSWORD):
+        page.get_by_label("Your password").fill(typed)
+        page.get_by_role("button", name="Unlock").click()
+        if typed != PASSWORD:
+            expect(cover).to_contain_text("Not unlocked")
+            assert page.evaluate("fetch('/bench').then((answer) => answer.redirected)"), "the server is locked too"
+    page.wait_for_url(re.compile(r"/recordings/\d+$"))
 
 
 def test_a_refused_file_is_told_in_words(page: Page, tmp_path: Path) -> None:

@@ -14,6 +14,7 @@ from hingeline_app.records.actions.people import add_person, person_leaves
 from hingeline_app.records.actions.rights import give_right
 from hingeline_app.records.models import Account, Entry, Person
 from hingeline_app.records.roles import ADMINISTRATOR
+from hingeline_app.records.sessions import SessionStore
 from hingeline_app.web.proof import ProofRefused, fresh_proof, guest_proof
 from tests.hingeline_app.web.conftest import PASSWORD, PIN, Fenholt
 
@@ -106,6 +107,25 @@ def test_an_idle_session_is_locked_and_over_after_twelve_hours(
         clock(4.6 * 60)
         client.get("/records")
     assert where(client.get("/records")) == "/sign-in"
+
+
+def test_an_answer_that_takes_long_takes_no_lock_away(
+    fenholt: Fenholt, clock: Callable[[float], None], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A piece of an upload is begun, the page is locked meanwhile: at its end the session is locked still."""
+    client = fenholt.client("mara")
+    clock(60)
+
+    def locked_meanwhile(request: Any, who: Any) -> Any:
+        other = SessionStore(request.session.session_key)
+        other["locked"] = True
+        other.save()
+        return None
+
+    with monkeypatch.context() as patched:
+        patched.setattr("hingeline_app.web.middleware.who_is_here._door", locked_meanwhile)
+        assert client.get("/records").status_code == 200
+    assert where(client.get("/records")) == "/lock"
 
 
 @pytest.mark.fault("F17")

@@ -6,6 +6,7 @@ too late is left as a draft, which only the same person finds again.
 
 from __future__ import annotations
 
+import contextlib
 import time
 from collections.abc import Callable
 from contextlib import nullcontext
@@ -13,6 +14,7 @@ from typing import Any
 
 from django.conf import settings
 from django.contrib import auth
+from django.contrib.sessions.backends.base import UpdateError
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse, HttpResponseBase, JsonResponse
 from django.shortcuts import redirect
@@ -111,10 +113,18 @@ def _visit_of_account(request: HttpRequest, account: Any) -> Visit:
         session[LOCKED] = True
     elif idle > SEEN_STEP and not session.get(LOCKED):
         session[SEEN] = now
+        _save_now(session)
     person = account.person
     actor = Actor(person.workshop, person, account, request.tablet)  # type: ignore[attr-defined]
     strong = now - session.get(PROVED, 0.0) < PROOF_LASTS
     return Visit(actor, here(person), session.get(HOW, ""), strong, bool(session.get(LOCKED)))
+
+
+def _save_now(session: Any) -> None:
+    """Save before the page is worked out: at its end, minutes later for a long upload, it would take a lock away."""
+    with contextlib.suppress(UpdateError):
+        session.save()
+        session.modified = False
 
 
 def _language(request: HttpRequest) -> str:

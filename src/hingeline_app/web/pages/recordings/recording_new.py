@@ -56,7 +56,8 @@ def _page(request: HttpRequest, template: str, kind: str) -> HttpResponse:
         wanted = {"of": request.GET.get("of", "")}
         form = begun(request, NewRecordingForm, wanted, subjects=offered)
     here_in_part = arriving.begun(Path(settings.DATA_FOLDER), sender_of(request))
-    context = {**HERE, "form": form, "subjects": offered, "begun": here_in_part}
+    by_pin = request.tablet and visit_of(request).actor.account.pin  # type: ignore[attr-defined, union-attr]
+    context = {**HERE, "form": form, "subjects": offered, "begun": here_in_part, "by_pin": by_pin}
     return render(request, template, context, status=422 if form.errors else 200)
 
 

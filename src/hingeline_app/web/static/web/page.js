@@ -29,13 +29,16 @@
 
   if (body.dataset.idle) {
     let last = Date.now();
-    const seen = () => { last = Date.now(); };
+    const seen = () => { if (last !== Infinity) last = Date.now(); };
+    document.addEventListener("page:unlocked", () => { last = Date.now(); });
     for (const kind of ["pointerdown", "keydown", "touchstart"]) addEventListener(kind, seen, { passive: true });
     setInterval(async () => {
       if (Date.now() - last < 1000 * Number(body.dataset.idle)) return;
       last = Infinity;
       if (kept && touched) await leaveDraft(kept);
       await fetch("/lock/now", { method: "POST", headers: { "X-CSRFToken": token() } }).catch(() => undefined);
+      // A page that must not be left, since something is on its way from it, asks for the PIN where it stands.
+      if (!document.dispatchEvent(new CustomEvent("page:locked", { cancelable: true }))) return;
       location.assign(`${body.dataset.lock}?next=${encodeURIComponent(location.pathname)}`);
     }, 1000);
   }

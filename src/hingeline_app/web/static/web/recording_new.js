@@ -67,13 +67,40 @@
     return (await answer.json().catch(() => ({}))).why || filled(said.answers, { status: answer.status });
   }
 
-  // Asks until there is an answer; a cut is waited out.
+  // A page that locks itself while it sends is covered where it stands: the sending waits for the PIN, and goes on.
+  const dialog = document.getElementById("locked");
+  let unlocked = null, unlock = null;
+  dialog?.addEventListener("cancel", (event) => event.preventDefault());
+  document.addEventListener("page:locked", (event) => {
+    if (!sending || !dialog) return;
+    event.preventDefault();
+    unlocked ??= new Promise((done) => { unlock = done; });
+    document.getElementById("locked-far").textContent = words.textContent;
+    if (!dialog.open) dialog.showModal();
+  });
+  dialog?.querySelector("form").addEventListener("submit", async (event) => {
+    event.preventDefault();
+    event.stopImmediatePropagation();
+    const proof = document.getElementById("locked-proof"), fault = document.getElementById("locked-fault");
+    const body = new URLSearchParams({ [proof.name]: proof.value });
+    proof.value = "";
+    const answer = await fetch(dialog.dataset.lock, { method: "POST", body, redirect: "manual", headers: { "X-CSRFToken": token } }).catch(() => null);
+    if (answer?.type !== "opaqueredirect") { fault.textContent = answer ? dialog.dataset.wrong : dialog.dataset.none; proof.focus(); return; }
+    fault.textContent = "";
+    dialog.close();
+    document.dispatchEvent(new CustomEvent("page:unlocked"));
+    unlock();
+    unlocked = null;
+  });
+
+  // Asks until there is an answer; a cut is waited out, and so is a lock.
   async function asked(address, options) {
     const until = Date.now() + 1000 * PATIENCE;
     for (let pause = 1; ; pause = Math.min(30, 2 * pause)) {
       const headers = { "X-CSRFToken": token, ...options.headers };
       const answer = await fetch(address, { ...options, headers, signal: sending.signal }).catch(() => null);
       goesOn();
+      if (answer?.redirected && unlocked) { await unlocked; continue; }
       if (answer?.redirected) throw new Error(said.out);
       if (answer && answer.status !== 502 && answer.status !== 503) return answer;
       if (Date.now() > until) throw new Error(said.cut);
@@ -128,7 +155,11 @@
 
   async function sendForm(fields) {
     const far = fields.get("arrived") ? () => {} : sayPart;
-    const request = await sent("POST", location.href, fields, {}, far);
+    const atLock = (request) => request?.responseURL && new URL(request.responseURL).pathname === dialog?.dataset.lock;
+    if (unlocked) await unlocked;
+    let request = await sent("POST", location.href, fields, {}, far);
+    // Locked before it was all there: the same once more, which is kept once.
+    if (unlocked && (!request || atLock(request))) { await unlocked; request = await sent("POST", location.href, fields, {}, far); }
     goesOn();
     if (!request) throw new Error(fields.get("arrived") ? said.cut : said.lost);
     if (request.responseURL && request.responseURL !== location.href && request.status < 400) location.assign(request.responseURL);
