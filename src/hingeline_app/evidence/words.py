@@ -5,7 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from hingeline_app.figures.wording import NOT_KNOWN, format_number, interval_places, places_for, with_unit
+from hingeline_app.figures.wording import (
+    NO_BREAK_SPACE,
+    NOT_KNOWN,
+    format_number,
+    interval_places,
+    places_for,
+    with_unit,
+)
 
 Document = Mapping[str, Any]
 
@@ -36,7 +43,7 @@ def interval_text(interval: Document | None, digits: int = 4) -> str:
         return f"{_plain(value, unit, places_for(value, digits))}, no interval"
     places = interval_places(low, high)
     ends = f"{format_number(low, places, 'down')} … {format_number(high, places, 'up')}"
-    return f"{_plain(value, unit, places)} ({ends}, 95 %)"
+    return f"{_plain(value, unit, places)} ({ends}, 95{NO_BREAK_SPACE}%)"
 
 
 def _plain(value: float, unit: str, places: int) -> str:

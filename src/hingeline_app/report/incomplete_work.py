@@ -10,6 +10,7 @@ from hingeline_app.report.explanation import Part, make_explanation
 from hingeline_app.report.fonts import breakable, printable
 from hingeline_app.report.release_wording import SIGNED_BY_HAND
 from hingeline_app.report.worksheet import Paper
+from hingeline_app.said import AsTyped
 
 TITLE = "Incomplete work"
 CAUTION = (
@@ -47,7 +48,9 @@ def _parts(jobs: Sequence[IncompleteJob]) -> Iterator[Part]:
     yield Part("statement", "Not complete: not to be flown")
     for each in jobs:
         yield Part("heading", _words(f"Job {each.number}: {each.surface}"))
-        yield Part("text", _words(f"{each.reason} ({each.stated})"))
+        # What was typed stays as it was typed: said together, the sheet would know neither.
+        yield Part("text", AsTyped(_words(each.reason)))
+        yield Part("text", _words(f"{each.stated[:1].upper()}{each.stated[1:]}"))
         yield Part("heading", "How it is left")
         yield Part("list", lines=tuple(_words(line) for line in each.left))
         yield Part("heading", "In the way of release")

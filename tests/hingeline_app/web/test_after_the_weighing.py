@@ -482,6 +482,12 @@ def test_work_that_stops_incomplete_has_a_paper_of_its_own_from_the_job_and_its_
             "This paper is not a release.",
         ):
             assert each in said, each
+    worker.cookies["language"] = "fr"
+    french = words(worker.get(f"/job/{shop.job}/incomplete.pdf?language=fr").content)
+    for each in ("Indiqué", "Arrivée : ", "Peser : fait", "Remise en place : suspendu", "question au titulaire"):
+        assert each in french, each
+    assert "stated" not in french
+    assert "May the tube be blended?" in french, "what was typed stays as it was typed"
 
 
 ARM = {

@@ -46,7 +46,7 @@ def incomplete_of(job: JobRecord, in_the_way: Sequence[str]) -> IncompleteJob:
 
 
 def _left(job: JobRecord) -> Iterator[str]:
-    yield "; ".join(f"{each.name.replace('-', ' ')}: {each.state}" for each in states_of(job))
+    yield "; ".join(f"{each.name.replace('-', ' ').capitalize()}: {each.state}" for each in states_of(job))
     yield _weighed(job)
     for line in steps_told(job):
         if line.step == "Between" and line.what not in SAID_APART:
