@@ -143,6 +143,12 @@ def test_keys_lead_through_steps_and_rooms_but_not_while_typing(weigh: Page, ben
     weigh.keyboard.press("g")
     weigh.keyboard.press("b")
     weigh.wait_for_url("**/bench")
+    weigh.goto("/bench?show=mine")
+    weigh.get_by_role("button", name="Light").focus()
+    weigh.keyboard.press("Enter")
+    expect(weigh.locator("html")).to_have_attribute("data-light", "night")
+    expect(weigh.get_by_role("button", name="Light")).to_be_focused()
+    assert weigh.url.endswith("?show=mine"), "the page is the one that was looked at"
 
 
 def test_what_waits_is_usable_on_a_phone_in_every_light(bench: Bench) -> None:

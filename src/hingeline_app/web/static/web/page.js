@@ -43,6 +43,22 @@
     }, 1000);
   }
 
+  // A button pressed by key that leads back to its own page keeps the keyboard: the page anew begins at its top.
+  const PRESSED = "pressed by key";
+  addEventListener("submit", ({ target, submitter }) => {
+    if (!submitter?.matches(":focus-visible")) return;
+    const told = { page: location.pathname, to: target.action, words: submitter.textContent.trim() };
+    try { sessionStorage.setItem(PRESSED, JSON.stringify(told)); } catch { /* no room: the page begins at its top */ }
+  });
+  const pressed = JSON.parse(sessionStorage.getItem(PRESSED) ?? "null");
+  sessionStorage.removeItem(PRESSED);
+  if (pressed?.page === location.pathname && document.activeElement === body) {
+    const again = [...document.querySelectorAll("form button")].find(
+      (each) => each.form.action === pressed.to && each.textContent.trim() === pressed.words,
+    );
+    again?.focus({ preventScroll: true });
+  }
+
   // Until a hand chooses, the system's wish holds: the next light is the one after it.
   for (const now of document.querySelectorAll("input[name=light_now]")) {
     if (!now.value) now.value = matchMedia("(prefers-color-scheme: dark)").matches ? "night" : "day";
