@@ -83,6 +83,7 @@ def test_the_network_is_cut_in_the_middle_of_a_weighing(tablet: Page, open_bench
     expect(tablet.locator("#w-say strong")).to_be_hidden()
     expect(tablet.locator("#w-say")).to_contain_text("No statement until the server has the readings.")
     tablet.reload()
+    expect(tablet.locator("#t-kept")).to_contain_text("on this tablet")
     reading(tablet, open_bench, "220 g")
     strip(tablet).to_contain_text("3 entries wait here")
     tablet.goto("/records")

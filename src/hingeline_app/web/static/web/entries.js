@@ -44,6 +44,8 @@ async function show() {
   showStrip(state, acts);
   withhold(state.waiting.some((each) => here(each) && !HARMLESS.has(field(each, "kind"))) && (state.late || !state.connected));
   const last = state.waiting.filter(here).at(-1);
+  // A page that was opened from the tablet's own copy says "kept", as it did when it was copied.
+  if (last) title("onTablet", last.at);
   const undo = document.querySelector("form[data-undo] button");
   if (undo) {
     undo.dataset.was ??= undo.textContent;
