@@ -78,6 +78,7 @@ def test_a_soft_arm_flutters_where_a_rigid_one_does_not() -> None:
     assert onset(found[2]) == pytest.approx(87.1, abs=0.05)
 
 
+@pytest.mark.slow
 def test_the_same_static_balance_further_out_is_faster() -> None:
     """Example 4: 94.5 m/s with the weight inboard, 140.7 m/s outboard, the static moment 0 in both."""
     task = example(4)
@@ -92,6 +93,7 @@ def test_the_same_static_balance_further_out_is_faster() -> None:
     assert onset(analyse(replace(task, wing=replace(task.wing, aileron=outboard)))) == pytest.approx(140.7, abs=0.05)
 
 
+@pytest.mark.slow
 def test_a_weight_at_the_tips_does_better_than_one_at_the_root() -> None:
     """Example 5: 70.4 m/s with the weight at the root, 134.7 m/s at the tips."""
     task = example(5)
@@ -104,6 +106,7 @@ def test_a_weight_at_the_tips_does_better_than_one_at_the_root() -> None:
     assert onset(analyse(tips)) == pytest.approx(134.7, abs=0.05)
 
 
+@pytest.mark.slow
 def test_without_slack_the_tailplane_flutters_far_above() -> None:
     """Example 6: the speed without slack is 55.7 m/s; the slack is half a degree to each side."""
     task = example(6)

@@ -166,6 +166,7 @@ def test_the_moment_goes_with_the_arm_and_not_the_mass(surface: CoatedSurface, f
     assert other.moment_change.value == pytest.approx(expected, abs=1e-13 * factor * size + 1e-300)
 
 
+@pytest.mark.slow
 @given(SURFACES)
 def test_the_further_coats_bring_it_to_the_limit(surface: CoatedSurface) -> None:
     """Painting as many more as are left stands at the limit that is named; not a hair more is allowed."""
@@ -181,6 +182,7 @@ def test_the_further_coats_bring_it_to_the_limit(surface: CoatedSurface) -> None
         assert left.mass == pytest.approx(left.counts * layer.mass.value / layer.count, rel=1e-12)
 
 
+@pytest.mark.slow
 @given(SURFACES)
 def test_the_further_coats_bring_value_and_u_to_the_limit(surface: CoatedSurface) -> None:
     """With k kept, painting as many more as are left guarded brings the end of the interval to the limit."""
@@ -209,6 +211,7 @@ def more_of(surface: CoatedSurface, at: int, counts: float) -> CoatedSurface:
     return replace(surface, layers=tuple(several))
 
 
+@pytest.mark.slow
 @given(SURFACES)
 def test_statements_follow_each_other(surface: CoatedSurface) -> None:
     """Guarded inside is simple inside; the statement is the one of the rule; without a moment there is none."""
@@ -220,6 +223,7 @@ def test_statements_follow_each_other(surface: CoatedSurface) -> None:
         assert simple == "inside"
 
 
+@pytest.mark.slow
 @given(SURFACES)
 def test_a_document_is_the_record(surface: CoatedSurface) -> None:
     """Task and result come back from their JSON text as they were."""
@@ -229,6 +233,7 @@ def test_a_document_is_the_record(surface: CoatedSurface) -> None:
     assert from_document(json.loads(json.dumps(to_document(result), allow_nan=False)), CoatingResult) == result
 
 
+@pytest.mark.slow
 @given(SURFACES, SURFACES)
 def test_several_surfaces_do_not_know_each_other(one: CoatedSurface, other: CoatedSurface) -> None:
     """Two surfaces in one task come out as each alone; the top of the result then holds no sum."""
@@ -238,6 +243,7 @@ def test_several_surfaces_do_not_know_each_other(one: CoatedSurface, other: Coat
     assert "each has its own numbers" in both.notes[0]
 
 
+@pytest.mark.slow
 @settings(max_examples=60)
 @given(SURFACES.filter(lambda surface: surface.moment is not None))
 def test_the_uncertainty_is_what_gtc_computes(surface: CoatedSurface) -> None:

@@ -169,6 +169,7 @@ def test_a_single_rectangle_makes_the_interval_too_wide(
     assert share > 0.97, f"no longer a case of its own: {said(name, share, MANY)}"
 
 
+@pytest.mark.slow
 def test_a_few_intervals_cover_what_they_say() -> None:
     """The quick look: mixed causes over 1,000 weighings, where the count scatters by 0.7 %: 92.5 to 97.5 %."""
     name = "mixed causes, five readings"

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
 
+import pytest
 from dateutil.relativedelta import relativedelta
 from hypothesis import assume, given
 from hypothesis import strategies as st
@@ -105,6 +106,7 @@ def test_the_end_of_a_month_is_the_day_before_the_next(day: date) -> None:
 # -------------------------------------------------------------------- joins
 
 
+@pytest.mark.slow
 @given(tasks(), tenths, st.sampled_from(["hours", "landings", "months"]), st.data())
 def test_a_limit_more_under_first_is_never_later(task: Task, more: Decimal, name: str, data: st.DataObject) -> None:
     """Under "first" one more limit never makes a task press less, and no due point moves away."""
@@ -119,6 +121,7 @@ def test_a_limit_more_under_first_is_never_later(task: Task, more: Decimal, name
         assert one is None or (other is not None and other <= one)
 
 
+@pytest.mark.slow
 @given(tasks(join="later"), tenths, st.sampled_from(["hours", "landings", "months"]), st.data())
 def test_a_limit_more_under_later_is_never_earlier(task: Task, more: Decimal, name: str, data: st.DataObject) -> None:
     """Under "later" one more limit never makes a task press more, where every counter keeps its own point."""
@@ -264,6 +267,7 @@ def test_a_result_and_its_question_come_back_from_their_documents(task: Task, mo
     assert from_document(to_document(result), DueResult) == result
 
 
+@pytest.mark.slow
 @given(st.lists(tasks(), min_size=1, max_size=8), st.integers(0, 400), st.integers(0, 300))
 def test_a_task_is_in_one_visit_at_most_and_only_if_it_is_near(
     several: list[Task], near_days: int, near_hours: int

@@ -67,6 +67,7 @@ def compare_many(count: int, seed: int, record_property: Callable[[str, object],
     assert 0.0 < worst <= 1e-12, said
 
 
+@pytest.mark.slow
 def test_both_routes_agree(record_property: Callable[[str, object], None]) -> None:
     """On 2,000 random typed weighings both routes agree within 1e-12 of the sum of terms."""
     compare_many(2_000, 1, record_property)

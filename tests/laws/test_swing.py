@@ -102,6 +102,7 @@ def test_swung_the_other_way_it_is_the_same(task: SwingTask) -> None:
     assert inertia_by_swing(mirrored).inertia == inertia_by_swing(task).inertia
 
 
+@pytest.mark.slow
 @given(pendulums(), st.floats(0.5, 2.0))
 def test_time_goes_with_the_root(task: SwingTask, factor: float) -> None:
     """All times by a factor: what swung has the inertia by its square."""
@@ -137,6 +138,7 @@ def test_two_wires_and_the_pendulum_agree(
     assert by_wires.radius_of_gyration.value == pytest.approx(math.sqrt(inertia / mass), rel=1e-12)
 
 
+@pytest.mark.slow
 @given(pendulums())
 def test_a_document_is_the_record(task: SwingTask) -> None:
     """Task and result come back from their JSON text as they were."""
@@ -161,6 +163,7 @@ def period_by_gtc(task: SwingTask):  # type: ignore[no-untyped-def]
     return reading / task.swings_per_period
 
 
+@pytest.mark.slow
 @settings(max_examples=60)
 @given(pendulums())
 def test_the_uncertainty_of_an_added_mass_is_what_gtc_computes(task: SwingTask) -> None:

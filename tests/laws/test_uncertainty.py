@@ -206,6 +206,7 @@ def test_more_degrees_mean_a_smaller_factor(degrees: float, times: float, covera
     assert more >= coverage_factor(coverage, None) * (1 - 1e-14)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("count", [2, 3, 5, 10])
 def test_stated_intervals_cover_what_they_state(count: int) -> None:
     """Intervals stated at 95 % hold the true value in 94 to 96 of a hundred, over 10,000 simulated."""
@@ -219,6 +220,7 @@ def test_stated_intervals_cover_what_they_state(count: int) -> None:
     assert 9_400 <= covered <= 9_600
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("known", [0.5, 1.0, 2.0])
 def test_intervals_with_a_known_cause_beside_the_scatter_cover_too(known: float) -> None:
     """With a calibration error as large as the scatter of the mean, the interval still covers 94 to 96 %."""

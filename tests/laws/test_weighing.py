@@ -80,6 +80,7 @@ def with_one(support: Support) -> Weighing:
 # ------------------------------------------------------------------ the scale
 
 
+@pytest.mark.slow
 @LAW
 @given(weighings(), ARMS)
 def test_moving_the_scale_does_not_change_the_moment(weighing: Weighing, arm: float) -> None:
@@ -95,6 +96,7 @@ def test_moving_the_scale_does_not_change_the_moment(weighing: Weighing, arm: fl
     same_moment(weighing, replace(weighing, supports=(support, *others)))
 
 
+@pytest.mark.slow
 @LAW
 @given(weighings(), st.floats(0.0, 1.0), ARMS)
 def test_two_supports_that_share_the_load_give_the_same_sum(weighing: Weighing, part: float, arm: float) -> None:
@@ -110,6 +112,7 @@ def test_two_supports_that_share_the_load_give_the_same_sum(weighing: Weighing, 
     same_moment(weighing, replace(weighing, supports=(here, there, *others)))
 
 
+@pytest.mark.slow
 @LAW
 @given(weighings(), sizes(0.0, 50.0))
 def test_tare_and_readings_shift_together(weighing: Weighing, shift: float) -> None:
@@ -122,6 +125,7 @@ def test_tare_and_readings_shift_together(weighing: Weighing, shift: float) -> N
     same_moment(weighing, replace(weighing, supports=shifted))
 
 
+@pytest.mark.slow
 @LAW
 @given(weighings(), st.randoms(use_true_random=False))
 def test_the_order_of_readings_does_not_matter(weighing: Weighing, order) -> None:
@@ -136,6 +140,7 @@ def test_the_order_of_readings_does_not_matter(weighing: Weighing, order) -> Non
     assert other.statements == result.statements
 
 
+@pytest.mark.slow
 @LAW
 @given(weighings())
 def test_the_order_of_supports_does_not_matter(weighing: Weighing) -> None:
@@ -147,6 +152,7 @@ def test_the_order_of_supports_does_not_matter(weighing: Weighing) -> None:
     assert other.statement_simple == one.statement_simple
 
 
+@pytest.mark.slow
 @LAW
 @given(supports(pairs=False), sizes(0.0, 0.5))
 def test_equal_and_opposite_friction_cancels(support: Support, friction: float) -> None:
@@ -167,6 +173,7 @@ def test_equal_and_opposite_friction_cancels(support: Support, friction: float) 
 # ------------------------------------------------------------------ hung masses and parts
 
 
+@pytest.mark.slow
 @LAW
 @given(weighings(), sizes(0.001, 20.0), ARMS, st.sampled_from(["aft", "forward"]))
 def test_a_hung_mass_and_its_part_cancel(weighing: Weighing, mass: float, arm: float, side) -> None:
@@ -180,6 +187,7 @@ def test_a_hung_mass_and_its_part_cancel(weighing: Weighing, mass: float, arm: f
     same_moment(weighing, both)
 
 
+@pytest.mark.slow
 @LAW
 @given(weighings(), sizes(0.001, 20.0), ARMS, st.sampled_from(["aft", "forward"]))
 def test_a_hung_mass_is_a_part_that_must_not_count(weighing: Weighing, mass: float, arm: float, side) -> None:
@@ -190,6 +198,7 @@ def test_a_hung_mass_is_a_part_that_must_not_count(weighing: Weighing, mass: flo
     same_moment(hung, replace(weighing, parts=(*weighing.parts, fitted)))
 
 
+@pytest.mark.slow
 @LAW
 @given(weighings(), sizes(0.001, 20.0), st.sampled_from(["not fitted", "fitted, not counted"]))
 def test_a_mass_on_the_hinge_line_changes_nothing(weighing: Weighing, mass: float, state) -> None:
@@ -202,6 +211,7 @@ def test_a_mass_on_the_hinge_line_changes_nothing(weighing: Weighing, mass: floa
     assert other.statement_simple == one.statement_simple
 
 
+@pytest.mark.slow
 @LAW
 @given(weighings(), sizes(0.001, 20.0), st.just(0.0) | ARMS)
 def test_a_forward_part_never_makes_it_more_tail_heavy(weighing: Weighing, mass: float, arm: float) -> None:
@@ -250,6 +260,7 @@ def mirrored_limits(limits: Limits) -> Limits:
     )
 
 
+@pytest.mark.slow
 @LAW
 @given(weighings(), st.booleans())
 def test_a_mirrored_surface_gives_the_mirrored_result(weighing: Weighing, pull: bool) -> None:
@@ -280,6 +291,7 @@ def test_a_mirrored_surface_gives_the_mirrored_result(weighing: Weighing, pull: 
         assert other.centre_of_gravity.value == -one.centre_of_gravity.value
 
 
+@pytest.mark.slow
 @LAW
 @given(supports(), st.booleans())
 def test_side_and_direction_turn_the_sign(support: Support, pull: bool) -> None:
@@ -339,6 +351,7 @@ def scaled_by(k: float, weighing: Weighing) -> Weighing:
     )
 
 
+@pytest.mark.slow
 @LAW
 @given(weighings(), st.sampled_from([0.125, 0.5, 2.0]))
 def test_all_masses_scaled_scale_the_result(weighing: Weighing, k: float) -> None:

@@ -65,6 +65,7 @@ def _read_once(support: Support) -> Support:
     return replace(support, **once)
 
 
+@pytest.mark.slow
 @LAW
 @given(
     weighings(), st.sampled_from([None, 1.0, 2.0]), st.sampled_from(GROWING), st.floats(1.0, 4.0), st.floats(1e-4, 1.0)
@@ -141,6 +142,7 @@ def drawn_in(limits: Limits, low: float, high: float) -> Limits:
     )
 
 
+@pytest.mark.slow
 @LAW
 @given(weighings(), st.floats(0.0, 3.0), st.floats(0.0, 3.0))
 def test_tighter_limits_never_help(weighing: Weighing, low: float, high: float) -> None:
@@ -157,6 +159,7 @@ def test_tighter_limits_never_help(weighing: Weighing, low: float, high: float) 
             assert WORST_FIRST[after] <= WORST_FIRST[before]
 
 
+@pytest.mark.slow
 @LAW
 @given(weighings())
 def test_a_limit_more_never_helps(weighing: Weighing) -> None:
@@ -177,6 +180,7 @@ def test_a_limit_more_never_helps(weighing: Weighing) -> None:
 # ------------------------------------------------------------------ one rule beside the other
 
 
+@pytest.mark.slow
 @LAW
 @given(weighings())
 def test_the_guarded_rule_is_the_stricter_one(weighing: Weighing) -> None:
@@ -193,6 +197,7 @@ def test_the_guarded_rule_is_the_stricter_one(weighing: Weighing) -> None:
     assert result.statement == (result.statement_simple if result.rule == "simple" else result.statement_guarded)
 
 
+@pytest.mark.slow
 @LAW
 @given(weighings())
 def test_the_statement_is_never_better_than_any_single_one(weighing: Weighing) -> None:
@@ -211,6 +216,7 @@ def test_the_statement_is_never_better_than_any_single_one(weighing: Weighing) -
 # ------------------------------------------------------------------ the reading window
 
 
+@pytest.mark.slow
 @LAW
 @given(weighings(most_supports=1, limited=True))
 def test_a_reading_of_the_window_put_back_gives_the_limit(weighing: Weighing) -> None:
@@ -243,6 +249,7 @@ def test_a_reading_of_the_window_put_back_gives_the_limit(weighing: Weighing) ->
         assert moment == pytest.approx(limit, rel=1e-13, abs=1e-13 * size)
 
 
+@pytest.mark.slow
 @LAW
 @given(weighings(fewest_supports=2))
 def test_several_supports_have_no_reading_window(weighing: Weighing) -> None:
@@ -260,6 +267,7 @@ def through_json(record: object) -> object:
     return from_document(json.loads(text), type(record))
 
 
+@pytest.mark.slow
 @LAW
 @given(weighings())
 def test_a_weighing_comes_back_from_its_document(weighing: Weighing) -> None:
@@ -272,6 +280,7 @@ def test_a_weighing_comes_back_from_its_document(weighing: Weighing) -> None:
     assert json.dumps(to_document(back)) == json.dumps(to_document(result))
 
 
+@pytest.mark.slow
 @LAW
 @given(typed_weighings())
 def test_a_typed_weighing_replays_from_its_document(weighing: Weighing) -> None:
@@ -284,6 +293,7 @@ def test_a_typed_weighing_replays_from_its_document(weighing: Weighing) -> None:
     assert to_document(weigh(back)) == to_document(weigh(weighing))
 
 
+@pytest.mark.slow
 @LAW
 @given(weighings(most_supports=1, limited=True))
 def test_a_plan_comes_back_from_its_document(weighing: Weighing) -> None:

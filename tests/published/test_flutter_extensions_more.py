@@ -15,6 +15,7 @@ CASES = tomllib.loads(Path(__file__).with_name("flutter_extensions_more.toml").r
 WORDS = {"outcome", "curve_directions"}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case["id"])
 def test_published(case: dict[str, Any]) -> None:
     """Every expected number of the case is met within its tolerance, every word exactly."""

@@ -15,6 +15,7 @@ CASES = tomllib.loads(Path(__file__).with_name("flutter_speeds.toml").read_text(
 PROVENANCES = {"read in the source", "read in a text that quotes it", "from memory", "computed"}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case["id"])
 def test_published(case: dict[str, Any]) -> None:
     """Every expected number of the case is met within its tolerance, every expected word exactly."""

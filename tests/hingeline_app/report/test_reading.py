@@ -102,6 +102,7 @@ def test_a_record_that_is_not_ours_is_refused(result: bytes, value: str) -> None
     assert refused.value.refusals[0].value.startswith(value)
 
 
+@pytest.mark.slow
 def test_a_byte_changed_anywhere_is_read_or_refused_but_never_an_accident(demo: bytes) -> None:
     outcomes = set()
     for place in range(0, len(demo), len(demo) // 50):
