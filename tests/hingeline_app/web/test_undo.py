@@ -148,7 +148,7 @@ def test_undo_sent_twice_undoes_once(fenholt: Fenholt) -> None:
 
 
 def test_a_value_set_aside_stays_in_the_history(fenholt: Fenholt) -> None:
-    """Who keeps the other person's value leaves the own one in the ledger and changes no value; it is a hand on the job."""
+    """Who keeps the other person's value leaves the own one in the ledger and changes no value: a hand on the job."""
     before = job(fenholt)
     fields = {"kind": "set-aside", "place": "arrive.remarks", "yours": "two screws", "theirs": "three screws"}
     assert sent(fenholt, **fields)[0] == 200
