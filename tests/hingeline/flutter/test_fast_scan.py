@@ -58,9 +58,9 @@ def check(seeds: range) -> int:
 
 
 @pytest.mark.slow
-def test_nothing_is_missed_on_a_thousand_random_strips() -> None:
-    """On 1,000 wide random strips the fast scan finds every crossing that the thorough way finds, and no other."""
-    assert check(range(1000)) > 900
+def test_nothing_is_missed_on_three_hundred_random_strips() -> None:
+    """On 300 wide random strips the fast scan finds every crossing that the thorough way finds, and no other."""
+    assert check(range(300)) > 270
 
 
 @pytest.mark.campaign
