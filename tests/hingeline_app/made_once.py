@@ -1,7 +1,6 @@
 """A workshop that many tests begin with: made through the acts once in a process, and put before each test as a copy.
 
-What the acts take, most tests would take twice as long for; what they leave is the same rows and the same files. On
-another database than SQLite it is made anew each time.
+The acts would be most of what a test takes; what they leave is the same rows and the same files.
 """
 
 from __future__ import annotations
@@ -21,7 +20,7 @@ from hingeline_app.records.queries import checks_ahead, clock_ahead
 T = TypeVar("T")
 # What the program remembers of a workshop while it runs: of the copy of the test before nothing may be left.
 REMEMBERED: tuple[dict[Any, Any], ...] = (checks_ahead._kept, clock_ahead._read, door_notes._counted)
-# Of each table its rows, each as SQL would write it: no value goes through a converter.
+# Of each table its rows, each as the database itself writes it: no value goes through a converter.
 Rows = dict[str, list[str]]
 
 
@@ -29,18 +28,15 @@ Rows = dict[str, list[str]]
 class Made(Generic[T]):
     """What the acts added: rows, files, and what their maker gave."""
 
-    make: Callable[..., T]
     rows: Rows
     files: dict[str, bytes]
     given: bytes
 
-    def put_into(self, folder: Path, *base: Any) -> T:
-        """Put it before a test, into its database and its folder; ``base`` is what was put there first."""
-        if connection.vendor != "sqlite":
-            return self.make(*base)
+    def put_into(self, folder: Path) -> T:
+        """Put it before a test, into its database and its folder."""
         with connection.cursor() as cursor:
             for table, rows in self.rows.items():
-                cursor.execute(f"INSERT INTO {connection.ops.quote_name(table)} VALUES {', '.join(rows)}")
+                _put_rows(cursor, connection.ops.quote_name(table), rows)
         for name, data in self.files.items():
             path = folder / name
             path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
@@ -57,8 +53,6 @@ def made_once(make: Callable[..., T], folder: Path, *, onto: Made[Any] | None = 
     ``onto`` is what has to be there first, and what its maker gave is given to ``make``; only what is added is
     remembered, and of the rows that were there none may change. The caller's settings name the folder.
     """
-    if connection.vendor != "sqlite":
-        return Made(make, {}, {}, b"")
 
     class Making(TestCase):
         """One transaction that is rolled back, in which the write door may open."""
@@ -69,7 +63,7 @@ def made_once(make: Callable[..., T], folder: Path, *, onto: Made[Any] | None = 
         before = _rows()
         given = make(*base)
         added = _added(before, _rows())
-        return Made(make, added, _files(folder), pickle.dumps(given))
+        return Made(added, _files(folder), pickle.dumps(given))
     finally:
         Making.tearDownClass()
 
@@ -81,10 +75,21 @@ def _rows() -> Rows:
 
 def _rows_of(cursor: Any, table: str) -> list[str]:
     name = connection.ops.quote_name
-    columns = [each.name for each in connection.introspection.get_table_description(cursor, table)]
-    quoted = " || ',' || ".join(f"quote({name(column)})" for column in columns)
-    cursor.execute(f"SELECT '(' || {quoted} || ')' FROM {name(table)} ORDER BY rowid")
+    if connection.vendor == "postgresql":
+        cursor.execute(f"SELECT each::text FROM {name(table)} AS each")
+    else:
+        columns = [each.name for each in connection.introspection.get_table_description(cursor, table)]
+        quoted = " || ',' || ".join(f"quote({name(column)})" for column in columns)
+        cursor.execute(f"SELECT '(' || {quoted} || ')' FROM {name(table)} ORDER BY rowid")
     return [row for (row,) in cursor.fetchall()]
+
+
+def _put_rows(cursor: Any, table: str, rows: list[str]) -> None:
+    if connection.vendor == "postgresql":
+        # Numbers that the database counts went on when these rows were made: none is given twice.
+        cursor.execute(f"INSERT INTO {table} SELECT * FROM unnest(%s::text[]::{table}[])", [rows])
+    else:
+        cursor.execute(f"INSERT INTO {table} VALUES {', '.join(rows)}")
 
 
 def _added(before: Rows, after: Rows) -> Rows:

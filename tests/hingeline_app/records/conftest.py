@@ -9,9 +9,26 @@ from typing import Any
 import pytest
 from django.test import override_settings
 
+from hingeline_app.settings.places import database_address
 from tests.hingeline_app.made_once import Made, made_once
 from tests.hingeline_app.records.merle import Merle, merle
 from tests.hingeline_app.records.workshop import Fenholt, fenholt
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """On a server of their own (test_on_postgresql.py) only those are tried that use the database of this process."""
+    if not database_address():
+        return
+    use_it = [
+        each for each in items if "db" in getattr(each, "fixturenames", ()) or each.get_closest_marker("django_db")
+    ]
+    others = [each for each in items if each not in use_it]
+    config.hook.pytest_deselected(items=others)
+    items[:] = use_it
+
+
+def _uses_the_database(test: pytest.Item) -> bool:
+    return "db" in getattr(test, "fixturenames", ()) or test.get_closest_marker("django_db") is not None
 
 
 @pytest.fixture(scope="session")
@@ -44,4 +61,4 @@ def shop(db: None, fenholt_made: Made[Fenholt], tmp_path: Path, settings: Any) -
 @pytest.fixture
 def job(shop: Fenholt, merle_made: Made[Merle], tmp_path: Path) -> Merle:
     """A job on a Merle T2 with limits read twice, not weighed yet."""
-    return replace(merle_made.put_into(tmp_path, shop), shop=shop)
+    return replace(merle_made.put_into(tmp_path), shop=shop)

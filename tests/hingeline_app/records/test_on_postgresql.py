@@ -18,10 +18,10 @@ HERE = Path(__file__).parent
 
 @pytest.mark.slow
 def test_the_records_hold_on_postgresql(postgresql: Server) -> None:
-    """The whole suite of the records passes with HINGELINE_DATABASE naming a server, and none is left out."""
+    """Every test of the records that uses this process's database passes with HINGELINE_DATABASE naming a server."""
     ours = {name: value for name, value in os.environ.items() if not name.startswith(("PYTEST_", "HINGELINE_"))}
     done = subprocess.run(
-        [sys.executable, "-m", "pytest", "-q", "-m", "not slow and not campaign", "-p", "no:cacheprovider", HERE],
+        [sys.executable, "-m", "pytest", "-q", "-m", "not campaign", "-p", "no:cacheprovider", HERE],
         cwd=ROOT,
         env=ours | {"HINGELINE_DATABASE": postgresql.address("records")},
         capture_output=True,
@@ -31,5 +31,5 @@ def test_the_records_hold_on_postgresql(postgresql: Server) -> None:
     assert done.returncode == 0, done.stdout[-8000:] + done.stderr[-2000:]
     counted = re.search(r"(\d+) passed(.*) in ", done.stdout.splitlines()[-1])
     assert counted is not None, done.stdout
-    assert int(counted[1]) > 60
+    assert int(counted[1]) > 250
     assert "skipped" not in counted[2]
