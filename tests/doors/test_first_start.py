@@ -30,6 +30,7 @@ def test_two_first_starts_at_once_both_succeed(clean_checkout: Path, run: Run, t
     assert (clean_checkout / ".venv/stamp").read_bytes() == (clean_checkout / "requirements/app.txt").read_bytes()
 
 
+@pytest.mark.campaign
 def test_a_killed_install_is_repaired(clean_checkout: Path, run: Run, tmp_path: Path) -> None:
     """An install that was killed half way leaves no stamp, and the next start makes it anew."""
     killed = start(clean_checkout, tmp_path)
