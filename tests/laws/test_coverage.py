@@ -110,7 +110,7 @@ SCENARIOS = {
     "calibration leads": Scenario(5, 0.002, 0.001, StatedUncertainty(calibration=grams(10.0, "expanded", 2.0))),
 }
 # The dearest, of which another of the check is of the same kind.
-IN_THE_CAMPAIGN = ("scatter leads, three readings", "two supports on one scale", "calibration leads")
+IN_THE_CAMPAIGN = ("scatter leads, three readings", "scatter leads, five readings, small causes beside it")
 CASES = [pytest.param(name, marks=pytest.mark.campaign) if name in IN_THE_CAMPAIGN else name for name in SCENARIOS]
 # What was found, and is kept in sight: see the test below.
 UNDER_COVERED = {
