@@ -8,7 +8,7 @@ import pytest
 
 from hingeline_app.files.plus_sense import NOSE_HEAVY, PHRASES, TAIL_HEAVY
 from hingeline_app.records.actions.entrance import NotAllowed
-from hingeline_app.records.actions.limits import add_issue, compare_again, look_again
+from hingeline_app.records.actions.limits import add_issue, compare_again, enter_limits, look_again
 from hingeline_app.records.actions.people import add_person
 from hingeline_app.records.looking import NOTHING, Finding, Findings, look_at_the_records
 from hingeline_app.records.looking import look as looking
@@ -123,6 +123,16 @@ def test_a_superseded_row_is_told_and_compared_too(shop: Fenholt, old: LimitRow)
     assert told(old, shop), "what differs stays told"
     assert compare_again(shop.bo, old.pk, TURNED).state == "superseded"
     assert not told(old, shop)
+
+
+def test_one_superseded_before_it_was_read_again_is_not_told(shop: Fenholt, old: LimitRow) -> None:
+    """No release rests on it, and its reading is hidden from whoever would compare it: it was told for good."""
+    compare_again(shop.bo, old.pk, TURNED)
+    once = enter_limits(shop.anna, old.issue_id, "Rudder", "27-12", TURNED)
+    RowReading.objects.filter(row=once).update(numbers_are_bare=False)
+    assert told(once, shop)
+    add_issue(shop.anna, old.issue.document_id, "5", old.issue.issued_on.replace(year=2025))
+    assert not told(once, shop)
 
 
 def test_each_phrase_for_nose_heavy_is_asked_and_none_for_tail_heavy() -> None:

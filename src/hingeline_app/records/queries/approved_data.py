@@ -11,7 +11,15 @@ from uuid import UUID
 from django.db.models import Count
 
 from hingeline_app.records.models import ApprovedDocument, Attachment, Issue, Job, LimitRow, Person, Result, RowReading
-from hingeline_app.records.queries.limits import DRAFT, READ_ONCE, READ_TWICE, SUPERSEDED, Difference, differences
+from hingeline_app.records.queries.limits import (
+    DRAFT,
+    READ_ONCE,
+    READ_TWICE,
+    SUPERSEDED,
+    Difference,
+    differences,
+    may_be_rested_on,
+)
 from hingeline_app.records.queries.matter import OPEN
 from hingeline_app.records.queries.turned_before import may_be_turned
 from hingeline_app.records.queries.visible import Nowhere, visible_to
@@ -223,7 +231,7 @@ def _row(row: LimitRow, readings: Sequence[RowReading], viewer: Person) -> RowOn
         second=second.printed if second else None,
         agreed=row.agreed,
         found=tuple(counting.contradictions) if counting else (),
-        may_be_turned=row.state != DRAFT and may_be_turned(first, second, differ=_differ(first, second)),
+        may_be_turned=may_be_rested_on(row) and may_be_turned(first, second, differ=_differ(first, second)),
     )
 
 

@@ -95,5 +95,13 @@ def record_of(row: LimitRow, readings: list[RowReading]) -> RowRecord:
         row.agreed if row.agreed is not None else (shown.printed if shown else None),
         tuple(shown.contradictions) if shown else (),
         found,
-        row.state != DRAFT and may_be_turned(first, second, differ=bool(found)),
+        may_be_rested_on(row) and may_be_turned(first, second, differ=bool(found)),
     )
+
+
+def may_be_rested_on(row: LimitRow) -> bool:
+    """Whether a release can rest on a row, or have rested: on no draft, nor on one superseded before it was read again.
+
+    Nobody could compare such a one either: the first reading stays hidden from who would.
+    """
+    return row.state != DRAFT and (row.state != SUPERSEDED or row.second_reader_id is not None)
