@@ -76,6 +76,17 @@ def test_a_first_day_that_was_typed_too_early_is_corrected_and_the_days_before_i
     assert (scale["certificate"], scale["uncertainty"]) == ("C 16", OLD)
 
 
+def test_a_first_day_that_was_corrected_twice_counts_as_corrected_last(job: Merle) -> None:
+    """What was typed first stayed under the second correction, and went on counting on days that were not its own."""
+    weighed_without_certificate(job)
+    day = date.today()
+    for days in (6, 20, 1):
+        renew_certificate(job.shop.anna, job.scale.pk, "C 18", day - timedelta(days), day + timedelta(345), NEW)
+    assert open_points(job.now)
+    scale = job_of(job.shop.anna.person, job.job.number).weighing.scale
+    assert (scale["certificate"], scale["uncertainty"]) == ("C 16", OLD)
+
+
 def test_the_next_certificate_of_the_same_name_is_no_correction(job: Merle) -> None:
     """A laboratory that gives each of them one name: by its last day it is another, and the one before stays."""
     weighed_without_certificate(job)

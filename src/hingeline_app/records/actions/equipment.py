@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import date
+from itertools import dropwhile
 from typing import Any
 from uuid import UUID
 
 from hingeline.errors import InputRefused
 from hingeline.units import read
 from hingeline_app.records.actions.entrance import NotAllowed, acting, signed_in
+from hingeline_app.records.certificates import Certificate
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, mark, remark
 from hingeline_app.records.models import DailyCheck, Material, Scale, Stand
@@ -75,18 +77,21 @@ def renew_certificate(
             expected = f"a day from {kept.certificate_begins} on"
             remedy = "The present one begins then. To correct its first day, enter it again by its own name."
             raise InputRefused.of("certificate begins", begins, expected, remedy)
-        # What was typed too early did not count on the days before: weighings of those rest on the one before it. By
-        # another last day it is the next one, of a laboratory that gives all its certificates one name.
-        is_later = name == kept.certificate and expires == kept.certificate_expires and _is_later(kept, begins)
         kept.certificate = name
         _certify(kept, begins, expires, uncertainty)
-        kept.certificates_before = [each.as_data() for each in before[1 if is_later else 0 :]]
+        others = dropwhile(lambda each: _is_corrected(each, kept), before)
+        kept.certificates_before = [each.as_data() for each in others]
         entry.keep(kept)
     return kept
 
 
-def _is_later(scale: Scale, begins: date) -> bool:
-    return scale.certificate_begins is None or begins > scale.certificate_begins
+def _is_corrected(before: Certificate, now: Scale) -> bool:
+    """Whether it is the same certificate, whose first day is corrected, once or again: as it was typed it never counts.
+
+    Weighings of days that are not its own rest on the one before it. By another last day it is the next one, of a
+    laboratory that gives all its certificates one name.
+    """
+    return (before.name, before.expires) == (now.certificate, now.certificate_expires)
 
 
 def _certify(scale: Scale, begins: date | None, expires: date | None, uncertainty: Mapping[str, Any]) -> None:
