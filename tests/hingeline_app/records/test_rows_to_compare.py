@@ -8,8 +8,8 @@ import pytest
 
 from hingeline_app.files.plus_sense import NOSE_HEAVY, PHRASES, TAIL_HEAVY
 from hingeline_app.records.actions.entrance import NotAllowed
-from hingeline_app.records.actions.limits import add_issue, compare_again, enter_limits, look_again
-from hingeline_app.records.actions.people import add_person
+from hingeline_app.records.actions.limits import add_issue, compare_again, enter_limits, look_again, read_again
+from hingeline_app.records.actions.people import add_person, person_leaves
 from hingeline_app.records.looking import NOTHING, Finding, Findings, look_at_the_records
 from hingeline_app.records.looking import look as looking
 from hingeline_app.records.looking.rows_to_compare import limit_findings, seen_by
@@ -107,6 +107,27 @@ def test_what_differs_is_turned_by_two_persons_never_by_the_program(shop: Fenhol
     settled = look_again(shop.anna, old.pk, PRINTED)
     assert (settled.state, settled.agreed) == ("read twice", PRINTED)
     assert not told(old, shop)
+
+
+def test_where_the_first_reader_has_left_what_differs_is_read_by_two_who_are_there(
+    shop: Fenholt, old: LimitRow
+) -> None:
+    """Nobody would look again, and the row that jobs rest on could never be settled."""
+    person_leaves(shop.fred, shop.anna.person.pk)
+    kept = compare_again(shop.cy, old.pk, PRINTED)
+    assert (kept.state, kept.first_reader, kept.second_reader) == ("read once", shop.cy.person, None)
+    (hidden,) = (each for each in rows_of_limits(shop.bo.person) if each.identifier == old.pk)
+    assert (hidden.printed, found()) == (None, [])
+    settled = read_again(shop.bo, old.pk, PRINTED)
+    assert (settled.state, settled.agreed) == ("read twice", PRINTED)
+    assert found() == []
+
+
+def test_where_the_first_reader_has_left_the_same_ends_it_too(shop: Fenholt, old: LimitRow) -> None:
+    person_leaves(shop.fred, shop.anna.person.pk)
+    kept = compare_again(shop.cy, old.pk, TURNED)
+    assert (kept.state, kept.first_reader, kept.second_reader) == ("read twice", shop.anna.person, shop.cy.person)
+    assert found() == []
 
 
 def test_the_first_reader_is_not_the_one_who_compares(shop: Fenholt, old: LimitRow) -> None:

@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy as _
 
 from hingeline.errors import InputRefused
 from hingeline_app.records.actions.entrance import NotAllowed, acting, require, signed_in
+from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, mark
 from hingeline_app.records.models import ApprovedDocument, Issue, LimitRow, Person, RowReading
 from hingeline_app.records.permission import Matter
@@ -24,6 +25,7 @@ from hingeline_app.records.queries.limits import (
     last_reading,
     record_of,
 )
+from hingeline_app.records.queries.standing import standing_of
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.roles import Act
 from hingeline_app.records.write_door import Actor, Command, OpenEntry, write_door
@@ -174,7 +176,8 @@ def compare_again(
     """Compare a row that may have been turned with its document, by typing it once more.
 
     Where it says what the row says, the doubt is over. Where it differs, nothing is turned: the row is read by this
-    person and by its first reader, who looks again, as when any two readings differ. A superseded row stays one.
+    person and by its first reader, who looks again, as when any two readings differ; where that one has left, this
+    person is the first, and another reads it again. A superseded row stays one.
 
     Raises
     ------
@@ -186,11 +189,23 @@ def compare_again(
         kept = found(person, LimitRow, row)
         require(actor, Act.CONFIRM_LIMITS, _matter(kept))
         _refuse_to_compare(kept)
-        kept.second_reader = person
         if kept.state == READ_TWICE:
             kept.state, kept.agreed = READ_ONCE, None
-        _read_and_settle(entry, kept, person, printed, contradictions)
+        if kept.state == READ_ONCE and _cannot_be_settled(kept, printed):
+            kept.first_reader, kept.second_reader = person, None
+            entry.keep(_reading(kept, person, _next_turn(kept), printed, contradictions))
+            entry.keep(kept)
+        else:
+            kept.second_reader = person
+            _read_and_settle(entry, kept, person, printed, contradictions)
     return kept
+
+
+def _cannot_be_settled(row: LimitRow, printed: Mapping[str, Any]) -> bool:
+    """Whether a reading differs from the first reader's, who has left and looks at no page again."""
+    first, reader = last_reading(row, row.first_reader_id), row.first_reader
+    differs = first is not None and bool(differences(first.printed, plain_data("row", printed)))
+    return differs and standing_of(reader, today(reader.workshop)).has_left
 
 
 def _read_and_settle(
