@@ -27,7 +27,7 @@ from hingeline_app.records.actions.measuring import (
     withdraw_reading,
 )
 from hingeline_app.records.queries.jobs import ResultRecord, job_of
-from hingeline_app.records.queries.limits import RowRecord
+from hingeline_app.records.queries.limits import Difference, RowRecord
 from tests.hingeline_app.records.merle import Merle, merle
 from tests.hingeline_app.records.workshop import Fenholt, fenholt
 
@@ -98,6 +98,21 @@ def test_a_row_s_limits_are_turned_to_tail_heavy_digit_for_digit(printed: Any, e
     """Whatever the document calls plus; an open end is left out."""
     table = limits_table(row(**printed))
     assert {name: table[name] for name in ("lower", "upper") if name in table} == expected
+
+
+def test_a_row_that_two_persons_read_differently_carries_no_statement(job: Merle) -> None:
+    """The first one's limits were taken, also where a second person had just found them on the wrong side."""
+    anna = job.shop.anna
+    assert anna.person is not None
+    differs = (Difference("moment", ["0.00 N m", "2.10 N m"], ["0.00 N m", "1.10 N m"]),)
+    kept = replace(row(positive="tail-heavy", moment=["0.00 N m", "2.10 N m"]), state="read once", differences=differs)
+    assert (limits_table(kept), bar_of_row(kept)) == ({}, None)
+    record = replace(job_of(anna.person, job.job.number), limit_row=kept)
+    assert record.weighing is not None
+    assert weighed(weighing_text(record, record.weighing)).get("statement") is None
+    result = ResultRecord(job.job.pk, {}, {"limits": {"lower": "0.00 N m", "upper": "2.10 N m"}}, 1, "")
+    assert rests_on_other_limits(replace(record, measurements=(replace(record.weighing, result=result),)))
+    assert limits_table(replace(kept, state="superseded")), "a row that was in force stays readable as it was"
 
 
 def test_a_kept_row_whose_sense_is_not_understood_is_told_and_turned_neither_way(job: Merle) -> None:

@@ -12,14 +12,16 @@ from hingeline_app.records.queries.limits import RowRecord
 
 
 def limits_table(row: RowRecord | None) -> dict[str, Any]:
-    """Give the ``[limits]`` table of a weighing file; empty without a row, or while it may not be seen.
+    """Give the ``[limits]`` table of a weighing file; empty without a row, while it may not be seen or is not settled.
+
+    Of two readings that differ neither is preferred.
 
     Raises
     ------
     InputRefused
         Which way the row's plus points cannot be understood: it is told, and never taken for one of the two.
     """
-    if row is None or row.printed is None:
+    if row is None or row.printed is None or row.is_unsettled:
         return {}
     printed = row.printed
     turned = _sense(printed) != TAIL_HEAVY

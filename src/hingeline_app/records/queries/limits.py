@@ -41,6 +41,11 @@ class RowRecord:
     # Typed before a word for the sense beside a number was refused: to be compared with its document.
     may_be_turned: bool = False
 
+    @property
+    def is_unsettled(self) -> bool:
+        """Whether two persons read it differently and have not looked again: no statement rests on it."""
+        return self.state == READ_ONCE and bool(self.differences)
+
 
 def rows_of_limits(viewer: Person, type_name: str | None = None) -> list[RowRecord]:
     """Give the rows of limits, by type, surface and page; two queries more than the rows need."""
