@@ -17,11 +17,14 @@ HERE = Path(__file__).parent
 
 
 @pytest.mark.slow
-def test_the_records_hold_on_postgresql(postgresql: Server) -> None:
+@pytest.mark.parametrize(
+    "left_out", ["slow or campaign", pytest.param("campaign", marks=pytest.mark.campaign)], ids=["quick ones", "all"]
+)
+def test_the_records_hold_on_postgresql(postgresql: Server, left_out: str) -> None:
     """Every test of the records that uses this process's database passes with HINGELINE_DATABASE naming a server."""
     ours = {name: value for name, value in os.environ.items() if not name.startswith(("PYTEST_", "HINGELINE_"))}
     done = subprocess.run(
-        [sys.executable, "-m", "pytest", "-q", "-m", "not campaign", "-p", "no:cacheprovider", HERE],
+        [sys.executable, "-m", "pytest", "-q", "-m", f"not ({left_out})", "-p", "no:cacheprovider", HERE],
         cwd=ROOT,
         env=ours | {"HINGELINE_DATABASE": postgresql.address("records")},
         capture_output=True,

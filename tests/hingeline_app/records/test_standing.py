@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import timedelta
 from uuid import UUID
 
 import pytest
@@ -14,6 +14,7 @@ from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.actions.inspecting import look
 from hingeline_app.records.actions.people import add_person, person_leaves
 from hingeline_app.records.actions.rights import end_right, give_right
+from hingeline_app.records.dates import today
 from hingeline_app.records.models import Person
 from hingeline_app.records.queries.standing import administrators, may, one_look, standing_of
 from hingeline_app.records.queries.visible import Nowhere
@@ -21,29 +22,30 @@ from hingeline_app.records.roles import ENGINEER, Act
 from hingeline_app.records.write_door import Actor
 from tests.hingeline_app.records.workshop import Fenholt, added
 
-TODAY, DAY = date.today(), timedelta(days=1)
+DAY = timedelta(days=1)
 
 
 def test_a_role_counts_from_its_first_day_to_the_day_before_it_ends(shop: Fenholt) -> None:
-    person = added(shop.fred, "Gus Ray", "GR")
-    right = give_right(shop.fred, person.pk, ENGINEER, since=TODAY - 3 * DAY)
+    person, day = added(shop.fred, "Gus Ray", "GR"), today(shop.workshop)
+    right = give_right(shop.fred, person.pk, ENGINEER, since=day - 3 * DAY)
     end_right(shop.fred, right.pk, "moved on")
-    days = {days: may(person, Act.WORK, on=TODAY + days * DAY).allowed for days in (-4, -3, -1, 0, 1)}
+    days = {days: may(person, Act.WORK, on=day + days * DAY).allowed for days in (-4, -3, -1, 0, 1)}
     assert days == {-4: False, -3: True, -1: True, 0: False, 1: False}
 
 
 def test_who_leaves_has_left_from_that_day_on(shop: Fenholt) -> None:
     """The day before, the person was still here, and an administrator counted."""
+    day = today(shop.workshop)
     person_leaves(shop.fred, shop.ed.person.pk)
     person = Person.objects.get(pk=shop.ed.person.pk)
-    assert [standing_of(person, TODAY + days * DAY).has_left for days in (-1, 0, 1)] == [False, True, True]
-    assert [person in administrators(shop.workshop, TODAY + days * DAY) for days in (0, 1)] == [False, False]
-    assert shop.fred.person in administrators(shop.workshop, TODAY)
+    assert [standing_of(person, day + days * DAY).has_left for days in (-1, 0, 1)] == [False, True, True]
+    assert [person in administrators(shop.workshop, day + days * DAY) for days in (0, 1)] == [False, False]
+    assert shop.fred.person in administrators(shop.workshop, day)
 
 
 def test_one_look_reads_a_person_once_a_day_and_the_next_reads_anew(shop: Fenholt) -> None:
     """For what is only looked at: after the look, who was disabled is disabled."""
-    anna = shop.anna.person
+    anna, day = shop.anna.person, today(shop.workshop)
     with one_look():
         assert may(anna, Act.WORK).allowed
         with CaptureQueriesContext(
@@ -51,9 +53,9 @@ def test_one_look_reads_a_person_once_a_day_and_the_next_reads_anew(shop: Fenhol
         ) as again:
             assert may(anna, Act.WORK).allowed
         with CaptureQueriesContext(connection) as another_day:
-            assert not standing_of(anna, TODAY - DAY).roles
+            assert not standing_of(anna, day - 2 * DAY).roles
         with CaptureQueriesContext(connection) as another_person:
-            assert standing_of(shop.cy.person, TODAY).roles
+            assert standing_of(shop.cy.person, day).roles
     assert [len(each) for each in (again, another_day, another_person)] == [0, 2, 2]
     person_leaves(shop.fred, anna.pk)
     with one_look():
