@@ -38,7 +38,7 @@ def arm_words(entry: Document) -> str:
 
 def mass_of(change: Document) -> float:
     """Give the change of mass at a place, bracket and screws included [kg]."""
-    return float(change["mass"]["value"]) + float(change["fixed_mass"]["value"])
+    return sum(float(part["value"]) for part in (change.get("mass"), change.get("fixed_mass")) if part)
 
 
 def change_words(change: Document) -> tuple[str, ...]:

@@ -252,6 +252,15 @@ def test_the_balance_line_asks_for_the_datum_arm_and_never_guesses(told: Weighed
     assert refused.status_code == 422
 
 
+def test_a_bracket_that_came_along_is_part_of_what_was_fitted(told: Weighed) -> None:
+    """145 g and a bracket of 40 g are 185 g: on the line for the aircraft's record and on the worksheet's side two."""
+    (change,) = CHANGE["changes"]
+    along = {**CHANGE, "changes": [change | {"fixed_mass": {"value": 0.04, "unit": "kg"}}]}
+    fit_ballast(told.fenholt.mate, propose_ballast(told.fenholt.mate, told.job.pk, along).pk)
+    assert "+0.185 kg" in words(told.printed("balance-line"))
+    assert "Arm weight 180 mm forward +185 g" in words(told.printed("worksheet"))
+
+
 @pytest.mark.slow
 def test_what_was_fitted_stands_on_side_two(told: Weighed) -> None:
     fit_ballast(told.fenholt.mate, propose_ballast(told.fenholt.mate, told.job.pk, CHANGE).pk)

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 
 from hingeline.errors import InputRefused
 from hingeline.units import read
+from hingeline_app.figures.correction_words import mass_of
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.report.balance_line import BalanceLine, PlaceChange
-from hingeline_app.report.quantities import signed_arm, value_of
+from hingeline_app.report.quantities import signed_arm
 
 FARTHEST = 100.0  # [m]
 # Where a job holds how far aft of the aircraft's datum its hinge line lies.
@@ -56,4 +57,4 @@ def _changes(job: JobRecord) -> Iterator[PlaceChange]:
     for proposal in job.proposals:
         if proposal.fitted_at_change is not None:
             for each in proposal.document.get("changes") or []:
-                yield PlaceChange(str(each.get("place") or ""), value_of(each.get("mass")) or 0.0, signed_arm(each))
+                yield PlaceChange(str(each.get("place") or ""), mass_of(each), signed_arm(each))

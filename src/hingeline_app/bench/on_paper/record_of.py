@@ -14,6 +14,7 @@ from hingeline.units import sense_word
 from hingeline_app.bench.on_paper.steps_told import steps_told
 from hingeline_app.bench.weighing.scale_against import NOT_CERTIFIED, scale_against, why_not_used
 from hingeline_app.bench.weighing.weighing_of import weighed, weighing_text
+from hingeline_app.figures.correction_words import mass_of
 from hingeline_app.figures.wording import format_measured, format_quantity
 from hingeline_app.files.toml_text import toml_text
 from hingeline_app.files.weighing_file import read_weighing
@@ -173,7 +174,7 @@ def changes_of(job: KeptJob) -> Iterator[ChangeMade]:
 
 
 def _change(each: Mapping[str, Any]) -> ChangeMade:
-    mass, moment = value_of(each.get("mass")) or 0.0, value_of(each.get("moment"))
+    mass, moment = mass_of(each), value_of(each.get("moment"))
     grams = format_quantity(abs(mass) * 1e3, "g", digits=5)
     return ChangeMade(
         place=str(each.get("place") or ""),
