@@ -248,3 +248,20 @@ def test_the_inertia_by_a_swing_counts_where_none_was_typed(weighed: Fenholt) ->
     assert entered(weighed, kind="of-surface", name="inertia", value="0.05 kg m^2", was="")[0] == 200
     text = weighed.client("jon").get(f"/job/{weighed.job}/correction/1.toml").content.decode()
     assert 'inertia = "0.05 kg m^2"' in text
+
+
+@pytest.mark.slow
+def test_an_inertia_typed_after_a_correction_was_fitted_counts(weighed: Fenholt) -> None:
+    """What stood before is of the surface before, and changes with what was fitted; a new one is of the surface now.
+
+    It was left out without a word, so that one typed ten times too small could not be mended.
+    """
+    assert entered(weighed, kind="of-surface", name="inertia", value="0.05 kg m^2", was="")[0] == 200
+    assert entered(weighed, kind="fitted", seen=context(weighed)["seen"])[0] == 200
+    read(weighed, begun(weighed), "740 g", "735 g", "740 g")
+    left = json.loads(BallastProposal.objects.get().document)["inertia_after"]["value"]
+    address = f"/job/{weighed.job}/correction/2.toml"
+    assert f'inertia = "{left!r} kg m^2"' in weighed.client("jon").get(address).content.decode()
+    assert left != 0.05
+    assert entered(weighed, kind="of-surface", name="inertia", value="0.06 kg m^2", was="0.05 kg m^2")[0] == 200
+    assert 'inertia = "0.06 kg m^2"' in weighed.client("jon").get(address).content.decode()

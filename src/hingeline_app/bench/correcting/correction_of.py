@@ -40,8 +40,8 @@ def correction_tables(job: JobRecord, weighing: MeasurementRecord, document: Map
         "format": FORMAT,
         "local_gravity": job.local_gravity,
         "moment": _moment(document["static_moment"]),
-        "inertia": _after(known, "inertia_after", "kg m^2") or told.get("inertia") or swung_inertia(job.details),
-        "product_of_inertia": _after(known, "product_after", "kg m^2") or told.get("product") or None,
+        "inertia": _of_now(job, "inertia", told.get("inertia") or swung_inertia(job.details)),
+        "product_of_inertia": _of_now(job, "product", told.get("product") or None),
         "target": (told.get("plan") or {}).get("target") or clear_target(document) or "nearest",
         "surface": _surface(job, weighing, known),
         "limits": _limits(document),
@@ -134,6 +134,14 @@ def _surface(job: JobRecord, weighing: MeasurementRecord, known: Mapping[str, An
     if known and _is_older(given, known):
         mass = _after(known, "mass_after", "kg") or mass
     return {"name": job.surface_name, "mass": mass, "hinge_to_trailing_edge": job.hinge_to_trailing_edge or None}
+
+
+def _of_now(job: JobRecord, name: str, given: str | None) -> str | None:
+    """Give an inertia as it is now: what was typed or swung since the correction was fitted, else what that left."""
+    fitted = [each.document.get(f"{name}_before") for each in job.proposals if each.fitted_at_change is not None]
+    if given and not any(before and read(given, "inertia") == before["value"] for before in fitted):
+        return given
+    return _after(job.fitted.document if job.fitted else {}, f"{name}_after", "kg m^2") or given
 
 
 def _is_older(given: Mapping[str, Any], known: Mapping[str, Any]) -> bool:
