@@ -46,6 +46,15 @@ def test_a_gap_in_rounded_times_leaves_the_frequency(rate: int, decimals: int) -
     assert swing_of(rounded, true_times).frequency.value == pytest.approx(full, rel=2e-4)
 
 
+@pytest.mark.parametrize("rate", [60, 120, 144, 240])
+def test_a_fast_film_in_whole_milliseconds_misses_no_picture(rate: int) -> None:
+    """Its steps are uneven (8, 8, 9 ms): 4 % were called missing. Two that are missing are counted."""
+    times = np.round(np.arange(int(LENGTH * rate)) / rate, 3)
+    assert clock_of(times, np.zeros((1, len(times)))).lost == 0.0
+    fewer = np.delete(times, [50, 51])
+    assert clock_of(fewer, np.zeros((1, len(fewer)))).lost == pytest.approx(2 / len(times))
+
+
 def test_a_clock_that_drifts_away_is_not_even() -> None:
     """Steps that are each within 1 % of the usual one, three seconds of each: seen as uneven."""
     steps = np.repeat([0.0101, 0.0099], 300)
