@@ -12,7 +12,7 @@ from hingeline_app.cli.options import job_file
 from hingeline_app.cli.output import with_about, write_json
 from hingeline_app.cli.quiet import quiet_solver
 from hingeline_app.cli.run import Run
-from hingeline_app.evidence.again import differing, is_wording
+from hingeline_app.files.again import differing, is_wording
 from hingeline_app.replaying.worked_out import worked_out_again
 from hingeline_app.report import ReadWorksheet, read_worksheets, record_digest
 

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from hingeline_app.cli.page import Page
-from hingeline_app.evidence.again import is_rounding
 from hingeline_app.figures.wording import format_measured
+from hingeline_app.files.again import is_rounding
 
 
 def show_replay(document: Mapping[str, Any]) -> None:

@@ -12,4 +12,5 @@ weighing_file    a weighing
 limits_file      printed rows of approved data
 schemas          the JSON Schema of every document
 kept_records     where a record is kept when no statement could be made
+again            what differs when a kept document is worked out again
 """

@@ -9,7 +9,7 @@ from typing import Any
 
 import hingeline
 from hingeline.errors import InputRefused
-from hingeline_app.evidence.again import differing, is_rounding, is_wording
+from hingeline_app.files.again import differing, is_rounding, is_wording
 from hingeline_app.files.toml_text import toml_text
 from hingeline_app.records.canonical import canonical
 from hingeline_app.replaying.worked_out import WORKED_OUT, worked_out_again

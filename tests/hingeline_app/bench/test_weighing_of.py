@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 import subprocess
 import sys
 from dataclasses import replace
@@ -15,6 +16,7 @@ from hingeline.errors import InputRefused
 from hingeline_app.bench.bar_of import bar_of_row
 from hingeline_app.bench.limits.limits_of import limits_table
 from hingeline_app.bench.on_paper.incomplete_of import incomplete_of
+from hingeline_app.bench.on_paper.record_of import DIFFERS, text_and_result
 from hingeline_app.bench.releasing.in_the_way import rests_on_other_limits
 from hingeline_app.bench.weighing.weighing_of import weighed, weighing_text
 from hingeline_app.bench.weighing.weighing_shown import weighing_shown
@@ -130,3 +132,21 @@ def test_a_kept_row_whose_sense_is_not_understood_is_told_and_turned_neither_way
     assert found.statement.word == "No statement: sense of the limits cannot be tail-heavy (-)"
     result = ResultRecord(job.job.pk, {}, {"limits": {"lower": "0.00 N m", "upper": "2.10 N m"}}, 1, "")
     assert rests_on_other_limits(replace(record, measurements=(replace(record.weighing, result=result),)))
+
+
+def test_a_last_digit_and_a_sentence_of_before_are_no_result_that_differs(job: Merle) -> None:
+    """What is printed says that the recorded result differs where a number does, and then only."""
+    anna, number = job.shop.anna, job.job.number
+    assert anna.person is not None
+    record = job_of(anna.person, number)
+    assert record.weighing is not None
+    kept = json.loads(json.dumps(weighed(weighing_text(record, record.weighing))))
+    value = kept["static_moment"]["value"]
+    for was, differs in ((math.nextafter(value, 9.0), False), (value * 1.001, True)):
+        kept["static_moment"]["value"], kept["notes"] = was, ["Said otherwise by a version of before."]
+        record_result(anna, job.job.pk, kept, measurement=record.weighing.identifier)
+        after = job_of(anna.person, number)
+        assert after.weighing is not None
+        _text, shown, remarks = text_and_result(after, after.weighing)
+        assert shown["static_moment"]["value"] == was, "the recorded one is printed"
+        assert (DIFFERS in remarks) is differs

@@ -16,6 +16,7 @@ from hingeline_app.bench.weighing.scale_against import NOT_CERTIFIED, scale_agai
 from hingeline_app.bench.weighing.weighing_of import weighed, weighing_text
 from hingeline_app.figures.correction_words import mass_of
 from hingeline_app.figures.wording import format_measured, format_quantity
+from hingeline_app.files.again import differing, is_rounding, is_wording
 from hingeline_app.files.toml_text import toml_text
 from hingeline_app.files.weighing_file import read_weighing
 from hingeline_app.records.heads import SignedHead
@@ -150,7 +151,9 @@ def text_and_result(job: KeptJob, weighing: MeasurementRecord) -> tuple[str, dic
     # The ledger's one spelling writes 0.0 as 0: where the numbers are the same, the library's own are printed.
     if again == dict(kept.document):
         return text, _about(again, hingeline.__version__), remarks
-    return text, dict(kept.document), [*remarks, DIFFERS]
+    # A sentence said otherwise and a last digit are another version's, and make no number another one.
+    found = (each for each in differing("", dict(kept.document), again) if not is_wording(each))
+    return text, dict(kept.document), remarks if all(map(is_rounding, found)) else [*remarks, DIFFERS]
 
 
 def _about(result: Mapping[str, Any], version: str) -> dict[str, Any]:

@@ -12,7 +12,6 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from hingeline.errors import InputRefused
-from hingeline_app.evidence.again import differing
 from hingeline_app.evidence.answer import answer_of_file, answer_of_kept, read_tracks
 from hingeline_app.evidence.asked import asked_of
 from hingeline_app.evidence.series_words import onset_headline
@@ -27,6 +26,7 @@ from hingeline_app.evidence.views import (
     views_of,
 )
 from hingeline_app.figures.waves import STATEMENTS, draw_wave
+from hingeline_app.files.again import differing
 from hingeline_app.records.actions.recordings import keep_finding
 from hingeline_app.records.canonical import canonical
 from hingeline_app.records.queries.recordings import (
