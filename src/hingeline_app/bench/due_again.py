@@ -46,9 +46,13 @@ def _is_about(each: CheckAhead, job: JobRecord, others: Collection[str]) -> bool
 def is_named(text: str, surface: str, others: Collection[str]) -> bool:
     """Say whether a check's words name this surface, or balance and no other surface."""
     words, own = _words(text), _words(surface)
-    if _place_of(own, words) is not None:
-        return True
     rest = words
+    for other in sorted(others, key=len, reverse=True):
+        # "Rudder tab" is no word about the rudder: what is named more closely is taken out first.
+        if len(_words(other)) > len(own) and _place_of(own, _words(other)) is not None:
+            rest = _without(_words(other), rest)
+    if _place_of(own, rest) is not None:
+        return True
     for other in sorted(others, key=len, reverse=True):
         if _place_of(_words(other), own) is None:
             rest = _without(_words(other), rest)

@@ -6,7 +6,7 @@ import pytest
 
 from hingeline_app.bench.due_again import is_named
 
-OTHERS = ("Elevator, right half", "Elevator tab", "Rudder", "Fin", "Tab")
+OTHERS = ("Elevator, right half", "Elevator tab", "Rudder", "Rudder tab", "Fin", "Tab")
 
 LEFT = "Elevator, left half"
 
@@ -24,6 +24,10 @@ LEFT = "Elevator, left half"
         ("Elevator tab: free play", LEFT, False),
         ("Rudder balance", LEFT, False),
         ("Rudder balance", "Rudder", True),
+        ("Rudder tab: free play", "Rudder", False),
+        ("Rudder tab: balance", "Rudder", False),
+        ("Rudder tab: free play", "Rudder tab", True),
+        ("Rudder and rudder tab: drain holes", "Rudder", True),
         ("Horizontal stabilizer: attachment", "Tab", False),
         ("Tabs: free play", "Tab", True),
         ("Final inspection after painting", "Fin", False),
