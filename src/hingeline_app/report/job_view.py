@@ -26,7 +26,7 @@ from hingeline_app.report.words import budget_rows
 from hingeline_app.said import AsTyped
 
 # What stands beside these is made of words of the program; beside anything else it was typed.
-IN_OUR_WORDS = ("ticked", "as it came", "wall", "for the estimate", "this step")
+IN_OUR_WORDS = ("ticked", "as it came", "at this place", "chosen aim", "wall", "for the estimate", "this step")
 ONE_VALUE = ("inertia", "product of inertia")
 NOTHING = "Nothing was entered."
 MOST_CAUSES = 11

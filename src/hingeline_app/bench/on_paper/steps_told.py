@@ -14,8 +14,11 @@ from hingeline_app.records.queries.jobs import JobRecord
 ARRIVED = {"drains": "Drains open", "dry": "Dry inside", "no_loose_matter": "No loose matter"}
 OF_A_WALL = {"nominal": "nominal wall", "walls": "wall readings", "uncertainty": "± of the gauge",
              "limit": "smallest wall", "source": "walls from"}  # fmt: skip
-OF_A_PLACE = ("name", "arm", "side", "present_mass", "largest_mass", "smallest_mass", "smallest_step", "fixed_mass",
-              "spanwise")  # fmt: skip
+OF_A_PLACE = {"present_mass": "Mass there now", "largest_mass": "Most in all", "smallest_mass": "Least, if any",
+              "smallest_step": "Smallest step", "fixed_mass": "Bracket and screws",
+              "spanwise": "From the roll axis, along the span"}  # fmt: skip
+# Words of the page's own list; any other aim is a moment that was typed.
+AIMS = {"nearest": "nearest inside", "middle": "middle"}
 
 
 class Line(NamedTuple):
@@ -45,10 +48,18 @@ def _correct(job: JobRecord) -> Iterator[Line]:
     places = value_at(job.details, "correct.place")
     for row in places if isinstance(places, list) else []:
         if isinstance(row, Mapping):
-            yield Line("Correct", "place", _row(row, OF_A_PLACE))
-    yield Line("Correct", "aim", _text(job, "correct.plan.target"))
+            yield Line("Correct", "place", str(row.get("name") or ""))
+            yield Line("Correct", "at this place", _of_a_place(row))
+    aim = _text(job, "correct.plan.target")
+    yield Line("Correct", "chosen aim" if aim in AIMS else "aim", AIMS.get(aim, aim))
     yield Line("Correct", "inertia", _text(job, "correct.inertia"))
     yield Line("Correct", "product of inertia", _text(job, "correct.product"))
+
+
+def _of_a_place(row: Mapping[str, Any]) -> str:
+    """Give each number with its name: of two masses nobody could tell which is there and which is the most."""
+    arm = [f"Arm from the hinge line {row['arm']}, {row.get('side') or 'forward'}"] if row.get("arm") else []
+    return "; ".join([*arm, *(f"{words} {row[name]}" for name, words in OF_A_PLACE.items() if row.get(name))])
 
 
 def _arm(job: JobRecord) -> Iterator[Line]:
