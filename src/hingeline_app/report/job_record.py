@@ -155,6 +155,8 @@ class JobRecord:
         Of side 2; empty: nothing was entered, and that is printed.
     remarks : tuple of str
         Said under the notes, for instance that the result is older than its readings.
+    not_used : str
+        Why the statement is not used, in a sentence; empty where nothing speaks against it.
     told : tuple
         What was entered at the steps beside all this.
     photographs, pictures : tuple
@@ -180,6 +182,7 @@ class JobRecord:
     signatures: tuple[Signed, ...] = ()
     weighings: tuple[OtherWeighing, ...] = ()
     remarks: tuple[str, ...] = ()
+    not_used: str = ""
     told: tuple[ToldLine, ...] = ()
     photographs: tuple[MarkedPhotograph, ...] = ()
     pictures: tuple[str, ...] = ()

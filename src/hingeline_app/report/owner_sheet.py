@@ -25,6 +25,7 @@ from hingeline_app.said import reading_in, say
 TITLE = "What was done on your aircraft"
 MOST_CHANGES, MOST_DUE = 5, 5
 NO_STATEMENT = "Weighed: no statement"
+NOT_USED = "Weighed: the statement is not used"
 SAID = {
     "inside": "Weighed: inside its approved limits",
     "outside": "Weighed: outside its approved limits",
@@ -148,7 +149,10 @@ def parts_of(record: JobRecord, due: Sequence[DueAgain], words: OwnersWords) -> 
     """Give the parts of the sheet in order."""
     yield Part("text", _words(" ".join(done_sentences(record, words))))
     # The worst of all its limits, as on the worksheet: a surface too heavy is not "inside its approved limits".
-    yield Part("statement", words.write(SAID.get(str(record.result.get("statement")), NO_STATEMENT)))
+    said = SAID.get(str(record.result.get("statement")), NO_STATEMENT)
+    yield Part("statement", words.write(NOT_USED if record.not_used else said))
+    if record.not_used:
+        yield Part("text", _words(say(record.not_used)))
     lines = (words.numbers(say(line)) for line in statement_lines(record.result)[:2])
     yield Part("text", _words(" ".join(lines)))
     bar = limit_bar(dict(record.result))

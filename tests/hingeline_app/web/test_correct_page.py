@@ -157,10 +157,6 @@ def test_an_aim_that_the_places_do_not_reach_is_said(weighed: Fenholt) -> None:
     assert "Least mass for this aim" not in shown(weighed)
 
 
-def page_of(weighed: Fenholt) -> str:
-    return weighed.client("jon").get(f"/job/{weighed.job}/correct").content.decode()
-
-
 @pytest.mark.slow
 def test_out_of_reach_is_said_with_what_would_mend_it(weighed: Fenholt) -> None:
     """A place that allows next to nothing."""

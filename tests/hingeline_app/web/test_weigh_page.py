@@ -16,8 +16,9 @@ from hingeline.balance import weigh
 from hingeline_app.cli.main import main
 from hingeline_app.files.weighing_file import read_weighing
 from hingeline_app.records.actions.equipment import add_scale, add_stand
-from hingeline_app.records.models import Entry, Job, Measurement, Reading, Result
+from hingeline_app.records.models import Entry, Job, Measurement, Reading, Result, Surface
 from tests.hingeline_app.web.conftest import Fenholt
+from tests.hingeline_app.web.test_prints import words
 
 pytestmark = pytest.mark.django_db
 
@@ -207,6 +208,17 @@ def test_a_scale_whose_certificate_ended_is_said_where_it_is_chosen_and_on_every
     record = fenholt.client("jon").get(f"/records/{fenholt.job}").content.decode()
     assert said in record, "nor where somebody looks it up years later"
     assert "HL-5 (K 1874)" in record
+    client, surface = fenholt.client("jon"), Surface.objects.get()
+    for address in (f"/records/surface/{surface.pk}", f"/job/{fenholt.job}/release"):
+        assert ": not used<" in client.get(address).content.decode().replace(" ·", "<"), address
+    owners = words(client.get(f"/job/{fenholt.job}/owner.pdf").content)
+    assert "Weighed: the statement is not used" in owners
+    assert said in owners
+    assert "its approved limits" not in owners
+    assert ": not used" in words(client.get(f"/job/{fenholt.job}/worksheet.pdf").content)
+    german = words(client.get(f"/job/{fenholt.job}/owner.pdf?language=de").content)
+    assert "Gewogen: Die Aussage wird nicht verwendet" in german
+    assert f"endete am {ended.day:02d}. " in german, "a day in the reader's words"
     assert "Weigh again" in page(fenholt)
     steps = {each["step"].name: each["state"] for each in context(fenholt)["steps"]}
     assert steps["weigh"] == "open"

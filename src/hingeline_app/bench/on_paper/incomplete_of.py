@@ -8,6 +8,7 @@ from typing import Any
 from hingeline.errors import InputRefused
 from hingeline_app.bench.on_paper.steps_told import steps_told
 from hingeline_app.bench.steps import is_weighed, statement_of, states_of
+from hingeline_app.bench.weighing.scale_against import is_not_used
 from hingeline_app.figures.wording import format_measured
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.matter import OPEN
@@ -62,4 +63,5 @@ def _weighed(job: JobRecord) -> str:
     words = "no moment" if value is None else format_measured(value, expanded_of(moment), "N m", sense=True)
     # Without limits there is no statement, and nothing was changed all the same.
     now = (statement_of(job) or "no statement") if is_weighed(job) else "before the change"
+    now = f"{now}: not used" if statement_of(job) and is_not_used(last) else now
     return f"Last weighing ({last.number}, {last.begun_on.isoformat()}): {words}, {now}."

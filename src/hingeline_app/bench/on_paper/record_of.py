@@ -12,7 +12,7 @@ import hingeline
 from hingeline.errors import InputRefused
 from hingeline.units import sense_word
 from hingeline_app.bench.on_paper.steps_told import steps_told
-from hingeline_app.bench.weighing.scale_against import NOT_CERTIFIED, scale_against, why_not_used
+from hingeline_app.bench.weighing.scale_against import is_not_used, why_not_used
 from hingeline_app.bench.weighing.weighing_of import weighed, weighing_text
 from hingeline_app.figures.correction_words import mass_of
 from hingeline_app.figures.wording import format_measured, format_quantity
@@ -87,6 +87,7 @@ def record_of(
         told=tuple(ToldLine(*each) for each in steps_told(job)),
         weighings=tuple(_other(each) for each in job.of_kind("weighing")),
         remarks=tuple(remarks),
+        not_used=_not_used(chosen),
         head=given_head(head),
         again=again,
     )
@@ -141,7 +142,7 @@ def the_weighing(job: KeptJob, number: int | None = None) -> MeasurementRecord:
 def text_and_result(job: KeptJob, weighing: MeasurementRecord) -> tuple[str, dict[str, Any], list[str]]:
     """Give the weighing file and its result, the recorded ones where they still stand, and what is to be said."""
     remarks = [WEIGH_AGAIN] if job.weigh_again and weighing is job.weighing else []
-    remarks += [why_not_used(weighing)] if scale_against(weighing) in NOT_CERTIFIED else []
+    remarks += [_not_used(weighing)] if is_not_used(weighing) else []
     kept = weighing.result
     if kept is None or weighing.is_stale:
         text = weighing_text(job, weighing)
@@ -154,6 +155,10 @@ def text_and_result(job: KeptJob, weighing: MeasurementRecord) -> tuple[str, dic
     # A sentence said otherwise and a last digit are another version's, and make no number another one.
     found = (each for each in differing("", dict(kept.document), again) if not is_wording(each))
     return text, dict(kept.document), remarks if all(map(is_rounding, found)) else [*remarks, DIFFERS]
+
+
+def _not_used(weighing: MeasurementRecord) -> str:
+    return why_not_used(weighing) if is_not_used(weighing) else ""
 
 
 def _about(result: Mapping[str, Any], version: str) -> dict[str, Any]:
@@ -209,7 +214,8 @@ def _other(weighing: MeasurementRecord) -> OtherWeighing:
     value = value_of(moment)
     words = "—" if value is None else format_measured(value, expanded_of(moment), "N m", sense=True)
     statement = str(document.get("statement") or "no statement")
-    said = f"{statement}, before the change" if weighing.is_stale else statement
+    used = f"{statement}: not used" if document.get("statement") and is_not_used(weighing) else statement
+    said = f"{used}, before the change" if weighing.is_stale else used
     return OtherWeighing(str(weighing.number), weighing.begun_on.isoformat(), words, said)
 
 

@@ -26,6 +26,11 @@ def scale_against_on(scale: Mapping[str, Any] | None, on: date) -> str:
     return Certificate("", begins, expires, {}).against(on)
 
 
+def is_not_used(weighing: MeasurementRecord | None) -> bool:
+    """Whether the scale had no certificate on the day of weighing: whatever the statement is, it is not used."""
+    return scale_against(weighing) in NOT_CERTIFIED
+
+
 def why_not_used(weighing: MeasurementRecord) -> str:
     """Say in one sentence why the statement of a weighing cannot be used; empty where the scale is no reason."""
     scale = weighing.scale or {}

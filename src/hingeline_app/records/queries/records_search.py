@@ -100,6 +100,8 @@ class PastWeighing:
     """The arm was treated so in this job, with something that has a mass."""
     is_other_piece: bool = False
     """The piece was swapped since the weighing before."""
+    scale_against: str = ""
+    """What speaks against its scale on its day; empty where nothing does (records/certificates)."""
 
 
 @dataclass(frozen=True)
@@ -142,7 +144,7 @@ def surface_history(viewer: Person, surface: UUID) -> SurfaceHistory:
     if row is None:
         raise Nowhere("there is no such surface")
     results = Result.objects.filter(job__surface=row, document_format__startswith=WEIGHING, measurement__isnull=False)
-    results = results.exclude(job__state=VOIDED).select_related("job", "measurement")
+    results = results.exclude(job__state=VOIDED).select_related("job", "measurement__scale")
     last = {each.measurement_id: each for each in results.order_by("change")}
     ordered = sorted(last.values(), key=lambda each: (each.measurement.begun_on, each.job.number, each.change))  # type: ignore[union-attr]
     weighings = _with_what_was_done(row.pk, ordered)
@@ -255,4 +257,5 @@ def _past(result: Result, before: Result | None, fitted: Sequence[int], swapped:
         any(since < change <= measurement.change for change in fitted),
         weighed <= treated_after(result.job.details) < measurement.number,
         before is not None and any(before.job.number < number <= result.job.number for number in swapped),
+        _scale_against(measurement),
     )

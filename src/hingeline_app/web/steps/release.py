@@ -21,6 +21,7 @@ from hingeline_app.bench.releasing.in_the_way import (
     in_the_way,
 )
 from hingeline_app.bench.steps import statement_of
+from hingeline_app.bench.weighing.scale_against import is_not_used
 from hingeline_app.bench.who_has_it import who_has_it
 from hingeline_app.figures.wording import format_measured
 from hingeline_app.records.queries.inspection import Releasing, releasing_of
@@ -64,6 +65,7 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
         "open_now": open_now,
         "waits": waits_for(found, open_now),
         "statement": statement_of(job),
+        "not_used": is_not_used(job.weighing),
         "moment": moment_of(job),
         "released": job.standing(RELEASE),
         "again": job.standing(AGAIN),

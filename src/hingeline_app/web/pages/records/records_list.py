@@ -11,7 +11,7 @@ from django.shortcuts import render
 from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_safe
 
-from hingeline_app.bench.weighing.scale_against import NOT_CERTIFIED, scale_against, why_not_used
+from hingeline_app.bench.weighing.scale_against import NOT_CERTIFIED, is_not_used, why_not_used
 from hingeline_app.figures.limit_bar import draw_limit_bar
 from hingeline_app.figures.limit_thumbnail import common_axis, draw_limit_thumbnail
 from hingeline_app.figures.moment_over_years import draw_moment_over_years
@@ -104,7 +104,7 @@ def _record(request: HttpRequest, job: JobRecord) -> dict[str, Any]:
         "others": [each for each in job.measurements if each.kind != "weighing"],
         "last": last,
         "not_used": why_not_used(last) if last else "",
-        "is_not_used": scale_against(last) in NOT_CERTIFIED,
+        "is_not_used": is_not_used(last),
         "drawn": drawn,
         "photographs": every_photograph(request, job),
         "released": job.standing(RELEASE),
@@ -121,12 +121,19 @@ def _little(line: RecordLine) -> Any:
     return _picture(draw_limit_thumbnail(bar, common_axis([bar])))
 
 
-def _told(history: SurfaceHistory) -> list[tuple[Any, str]]:
-    """Give each weighing with its moment in words, the latest first."""
+def _told(history: SurfaceHistory) -> list[tuple[Any, str, bool]]:
+    """Give each weighing with its moment in words, and whether its statement is not used, the latest first."""
     bars = [
         (each, limit_bar(each.document)) for each in reversed(history.weighings) if "static_moment" in each.document
     ]
-    return [(each, format_measured(bar.value or 0.0, bar.uncertainty, "N m", sense=True)) for each, bar in bars]
+    return [
+        (
+            each,
+            format_measured(bar.value or 0.0, bar.uncertainty, "N m", sense=True),
+            each.scale_against in NOT_CERTIFIED,
+        )
+        for each, bar in bars
+    ]
 
 
 def _paint(history: SurfaceHistory) -> str:
