@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
@@ -61,20 +62,70 @@ def sign(page: Page, word: str) -> None:
     page.wait_for_url(lambda address: "/sign/" not in address)
 
 
-def not_signed_while_an_entry_waits(page: Page) -> None:
+def by_password(page: Page) -> None:
+    page.get_by_label("Your password").fill(PASSWORD)
+    page.locator("#sign-form").evaluate("form => form.requestSubmit()")
+
+
+def by_passkey(page: Page) -> None:
+    page.get_by_role("button", name="Use a passkey").click()
+
+
+def not_signed_while_an_entry_waits(page: Page, proves: Callable[[Page], None] = by_password) -> None:
     """An entry of hers that the server has not got yet holds her signature back, and says so."""
     page.route("**/entry", lambda route: route.abort())
     reach(page, "Right")
     page.keyboard.press("Enter")
     expect(page.get_by_text("not yet kept")).to_be_visible()
     page.goto(page.url.replace("second-inspection", "sign/second"))
-    page.get_by_label("Your password").fill(PASSWORD)
-    page.locator("#sign-form").evaluate("form => form.requestSubmit()")
+    proves(page)
     expect(page.get_by_text("Nothing is signed until the server has every entry")).to_be_visible()
     assert "/sign/" in page.url
     page.unroute("**/entry")
     page.goto(f"{WAITING}/second-inspection")
     expect(page.locator(".items .not-looked-at")).to_have_count(0)
+
+
+def looks_at_all_but_one(page: Page) -> None:
+    """Say of two of the three items that they are right."""
+    for left in (2, 1):
+        reach(page, "Right")
+        page.keyboard.press("Enter")
+        expect(page.locator(".items .not-looked-at")).to_have_count(left)
+        page.goto(f"{WAITING}/second-inspection")
+
+
+def with_a_passkey(page: Page) -> None:
+    """Register a passkey of the browser's virtual authenticator; a password, just given, comes first."""
+    talk = page.context.new_cdp_session(page)
+    talk.send("WebAuthn.enable")
+    device = {"protocol": "ctap2", "transport": "internal", "hasResidentKey": True, "hasUserVerification": True}
+    talk.send("WebAuthn.addVirtualAuthenticator", {"options": {**device, "isUserVerified": True}})
+    page.goto("/own/passkey")
+    page.get_by_label("Your password").fill(PASSWORD)
+    page.get_by_role("button", name="Go on").click()
+    page.wait_for_url("**/own/passkey")
+    page.get_by_label("Name of the device").fill("Ines's phone")
+    page.get_by_role("button", name="Ask the device").click()
+    page.wait_for_url("**/own")
+
+
+def test_a_passkey_signs_and_is_held_back_as_a_password_is(browser: Browser, tmp_path: Path) -> None:
+    """Not while an entry waits on the tablet; then its signature stands under the person's name."""
+    with demonstration(tmp_path / "records", free_port()) as address:
+        context = browser.new_context(viewport=TABLET, base_url=address)
+        page = context.new_page()
+        page.goto("/demo")
+        come_in(page, "Ines Holt")
+        with_a_passkey(page)
+        page.goto(f"{WAITING}/second-inspection")
+        looks_at_all_but_one(page)
+        not_signed_while_an_entry_waits(page, by_passkey)
+        page.goto(f"{WAITING}/sign/second")
+        by_passkey(page)
+        page.wait_for_url(lambda address: "/sign/" not in address)
+        expect(page.get_by_text("Signed as second")).to_be_visible()
+        context.close()
 
 
 def test_two_persons_sign_at_one_tablet_by_keys_alone(browser: Browser, demo: str) -> None:
@@ -88,11 +139,7 @@ def test_two_persons_sign_at_one_tablet_by_keys_alone(browser: Browser, demo: st
     expect(page.get_by_text("torqued and locked")).to_have_count(0)
     reach(page, "What you found")
     page.keyboard.type("wire whole")
-    for left in (2, 1):
-        reach(page, "Right")
-        page.keyboard.press("Enter")
-        expect(page.locator(".items .not-looked-at")).to_have_count(left)
-        page.goto(f"{WAITING}/second-inspection")
+    looks_at_all_but_one(page)
     not_signed_while_an_entry_waits(page)
     expect(page.get_by_text("wire whole").first).to_be_visible()
     expect(page.get_by_text("torqued and locked")).to_be_visible()

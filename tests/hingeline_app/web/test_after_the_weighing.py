@@ -255,8 +255,11 @@ def test_nothing_is_signed_while_the_records_do_not_agree(shop: Fenholt, monkeyp
 
 
 @pytest.mark.slow
-def test_a_guest_signs_with_a_witness(shop: Fenholt) -> None:
-    """The guest looks on the witness's page under the licence number; an unknown number is nobody."""
+def test_a_guest_signs_with_a_witness(shop: Fenholt, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The guest looks on the witness's page under the licence number; an unknown number is nobody.
+
+    A witness's passkey is asked over what the page shows, and is judged over the same: else it would prove nothing.
+    """
     closed(shop)
     add_person(shop.administrator, "Gil Aster", "GA", licence_number="XX.66.9", is_guest=True)
     witness = shop.client("jon")
@@ -270,6 +273,11 @@ def test_a_guest_signs_with_a_witness(shop: Fenholt) -> None:
     assert "the signature covers it" in shown
     assert shown.count("agreed") >= len({*items}), "the guest sees what was entered for them before it is signed"
     assert signs(witness, address).status_code == 422
+    judged = list[str]()
+    with monkeypatch.context() as patched:
+        patched.setattr("hingeline_app.web.proof.answer_in", lambda _request, over: judged.append(over))
+        assert signs(witness, address, witnessed="on", proof_assertion="{}", proof_password="").status_code == 422
+    assert judged == [_field(shown, "proof_over")] != [""]
     assert signs(witness, address, witnessed="on").status_code == 302
     assert "Gil Aster" in page(witness, shop, "second-inspection")
 

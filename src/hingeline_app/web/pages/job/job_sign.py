@@ -158,7 +158,7 @@ def _second(request: HttpRequest, form: SignForm, seen: dict[UUID, str], guest: 
     if not guest:
         sign_as_second(actor, seen, fresh_proof(request, over_of(seen)), command=_command(form, "second", seen))
         return
-    fresh_proof(request)
+    fresh_proof(request, over_of(seen))
     found = guest_by_licence(actor.workshop, guest)
     proof = guest_proof(request, guest, over_of(seen))
     as_guest = replace(actor, person=found, account=None)
