@@ -150,18 +150,7 @@ def test_a_table_is_read_without_any_script(browser: Browser, workplace: Fenholt
 
 def test_a_page_that_locks_itself_while_it_sends_waits_for_its_person_and_goes_on(page: Page) -> None:
     """Covered where it stands; nothing is sent meanwhile; a wrong proof opens nothing, the right one goes on."""
-    held: list[Route] = []
-
-    def hold_the_second(route: Route) -> None:
-        is_second = route.request.method == "PATCH" and route.request.headers["upload-offset"] != "0" and not held
-        held.append(route) if is_second else route.continue_()
-
-    page.route("**/recordings/arriving/*", hold_the_second)
-    page.goto("/recordings/new")
-    page.locator("input[type=file]").set_input_files(GROWING)
-    page.evaluate(f"document.getElementById('the-form').dataset.piece = {GROWING.stat().st_size // 3}")
-    with page.expect_request(lambda request: request.method == "PATCH" and request.headers["upload-offset"] != "0"):
-        page.get_by_role("button", name="Take it in").click()
+    held = sends_and_holds_the_second_piece(page)
     page.evaluate("document.body.dataset.idle = '0.1'")
     cover = page.get_by_role("dialog", name="Locked")
     expect(cover).to_contain_text("The sending waits.")
@@ -176,6 +165,50 @@ def test_a_page_that_locks_itself_while_it_sends_waits_for_its_person_and_goes_o
             expect(cover).to_contain_text("Not unlocked")
             assert page.evaluate("fetch('/bench').then((answer) => answer.redirected)"), "the server is locked too"
     page.wait_for_url(re.compile(r"/recordings/\d+$"))
+
+
+def sends_and_holds_the_second_piece(page: Page) -> list[Route]:
+    """Begin to send a file in three pieces, and hold the second back; give it."""
+    held: list[Route] = []
+
+    def hold_the_second(route: Route) -> None:
+        is_second = route.request.method == "PATCH" and route.request.headers["upload-offset"] != "0" and not held
+        held.append(route) if is_second else route.continue_()
+
+    page.route("**/recordings/arriving/*", hold_the_second)
+    page.goto("/recordings/new")
+    page.locator("input[type=file]").set_input_files(GROWING)
+    page.evaluate(f"document.getElementById('the-form').dataset.piece = {GROWING.stat().st_size // 3}")
+    with page.expect_request(lambda request: request.method == "PATCH" and request.headers["upload-offset"] != "0"):
+        page.get_by_role("button", name="Take it in").click()
+    return held
+
+
+def test_a_cover_opens_only_by_proof_and_another_page_s_lock_covers_too(page: Page) -> None:
+    """A lock that did not reach the server opens by nothing typed; a piece turned to the door asks for the proof."""
+    held = sends_and_holds_the_second_piece(page)
+    page.route("**/lock/now", lambda route: route.abort())
+    page.evaluate("document.body.dataset.idle = '0.1'")
+    cover = page.get_by_role("dialog", name="Locked")
+    expect(cover).to_be_visible()
+    page.evaluate("document.body.dataset.idle = '300'")
+    page.unroute("**/lock/now")
+    for typed in ("anything", PASSWORD):
+        page.get_by_label("Your password").fill(typed)
+        page.get_by_role("button", name="Unlock").click()
+        if typed != PASSWORD:
+            expect(cover).to_contain_text("Not unlocked")
+    expect(cover).to_be_hidden()
+    another = page.context.new_page()
+    another.goto("/bench")
+    another.locator("form[action='/lock/now'] button").last.evaluate("button => button.click()")
+    another.wait_for_url("**/lock?*")
+    held[0].continue_()
+    expect(cover).to_be_visible()
+    page.get_by_label("Your password").fill(PASSWORD)
+    page.get_by_role("button", name="Unlock").click()
+    page.wait_for_url(re.compile(r"/recordings/\d+$"))
+    another.close()
 
 
 def test_a_refused_file_is_told_in_words(page: Page, tmp_path: Path) -> None:

@@ -71,20 +71,26 @@
   const dialog = document.getElementById("locked");
   let unlocked = null, unlock = null;
   dialog?.addEventListener("cancel", (event) => event.preventDefault());
-  document.addEventListener("page:locked", (event) => {
-    if (!sending || !dialog) return;
-    event.preventDefault();
+  const isLock = (address) => Boolean(address) && new URL(address).pathname === dialog?.dataset.lock;
+  function cover() {
     unlocked ??= new Promise((done) => { unlock = done; });
     document.getElementById("locked-far").textContent = words.textContent;
     if (!dialog.open) dialog.showModal();
+  }
+  document.addEventListener("page:locked", (event) => {
+    if (!sending || !dialog) return;
+    event.preventDefault();
+    cover();
   });
   dialog?.querySelector("form").addEventListener("submit", async (event) => {
     event.preventDefault();
     event.stopImmediatePropagation();
     const proof = document.getElementById("locked-proof"), fault = document.getElementById("locked-fault");
-    const body = new URLSearchParams({ [proof.name]: proof.value });
+    const body = new URLSearchParams({ [proof.name]: proof.value }), headers = { "X-CSRFToken": token };
     proof.value = "";
-    const answer = await fetch(dialog.dataset.lock, { method: "POST", body, redirect: "manual", headers: { "X-CSRFToken": token } }).catch(() => null);
+    // Where there was no connection to lock the server by, it is locked now: else whatever is typed would open it.
+    const locked = await fetch("/lock/now", { method: "POST", headers }).catch(() => null);
+    const answer = locked?.ok ? await fetch(dialog.dataset.lock, { method: "POST", body, redirect: "manual", headers }).catch(() => null) : null;
     if (answer?.type !== "opaqueredirect") { fault.textContent = answer ? dialog.dataset.wrong : dialog.dataset.none; proof.focus(); return; }
     fault.textContent = "";
     dialog.close();
@@ -95,12 +101,14 @@
 
   // Asks until there is an answer; a cut is waited out, and so is a lock.
   async function asked(address, options) {
-    const until = Date.now() + 1000 * PATIENCE;
+    let until = Date.now() + 1000 * PATIENCE;
     for (let pause = 1; ; pause = Math.min(30, 2 * pause)) {
       const headers = { "X-CSRFToken": token, ...options.headers };
       const answer = await fetch(address, { ...options, headers, signal: sending.signal }).catch(() => null);
       goesOn();
-      if (answer?.redirected && unlocked) { await unlocked; continue; }
+      // Locked by another tab, or answered before this page heard of its own lock.
+      if (answer?.redirected && isLock(answer.url)) cover();
+      if (answer?.redirected && unlocked) { await unlocked; until = Date.now() + 1000 * PATIENCE; continue; }
       if (answer?.redirected) throw new Error(said.out);
       if (answer && answer.status !== 502 && answer.status !== 503) return answer;
       if (Date.now() > until) throw new Error(said.cut);
@@ -155,11 +163,11 @@
 
   async function sendForm(fields) {
     const far = fields.get("arrived") ? () => {} : sayPart;
-    const atLock = (request) => request?.responseURL && new URL(request.responseURL).pathname === dialog?.dataset.lock;
     if (unlocked) await unlocked;
     let request = await sent("POST", location.href, fields, {}, far);
     // Locked before it was all there: the same once more, which is kept once.
-    if (unlocked && (!request || atLock(request))) { await unlocked; request = await sent("POST", location.href, fields, {}, far); }
+    if (isLock(request?.responseURL)) cover();
+    if (unlocked && (!request || isLock(request.responseURL))) { await unlocked; request = await sent("POST", location.href, fields, {}, far); }
     goesOn();
     if (!request) throw new Error(fields.get("arrived") ? said.cut : said.lost);
     if (request.responseURL && request.responseURL !== location.href && request.status < 400) location.assign(request.responseURL);
