@@ -74,7 +74,9 @@ def with_sense(moment: str) -> str:
         value = float(read(moment, "moment", page=True))
     except InputRefused:
         return moment
-    return f"{moment}, {say(sense_word(value))}"
+    sense = say(sense_word(value))
+    is_there = sense.replace("-", " ") in moment.lower().replace("-", " ")
+    return moment if is_there else f"{moment}, {sense}"
 
 
 @register.filter

@@ -11,7 +11,7 @@ from django.template import Context, Template
 
 from hingeline_app import web
 from hingeline_app.said import reading_in
-from hingeline_app.web.saying import said_where_read
+from hingeline_app.web.saying import said_where_read, with_sense
 
 
 def shown(template: str, language: str = "de", **values: Any) -> str:
@@ -78,3 +78,16 @@ def test_a_choice_sends_the_programs_own_word_whatever_language_shows_it() -> No
     found = {path.name: bare.findall(path.read_text("utf-8")) for path in sorted(folder.rglob("*.html"))}
     assert found, "there are templates"
     assert not {name: options for name, options in found.items() if options}
+
+
+@pytest.mark.parametrize(("typed", "english", "german"), [
+    ("-1.40 N m", "-1.40 N m, nose-heavy", "-1.40 N m, kopflastig"),
+    ("1.4 N m tail-heavy", "1.4 N m tail-heavy", "1.4 N m tail-heavy, hecklastig"),
+    ("3 in-lb nose heavy", "3 in-lb nose heavy", "3 in-lb nose heavy, kopflastig"),
+    ("about 3", "about 3", "about 3"),
+])  # fmt: skip
+def test_a_moment_from_paper_says_its_sense_once(typed: str, english: str, german: str) -> None:
+    """A word that was typed with it is not said twice; a reader of another language is told in that language."""
+    assert with_sense(typed) == english
+    with reading_in("de"):
+        assert with_sense(typed) == german
