@@ -29,6 +29,8 @@ OUT = (
 # Of no workshop's records: drawings, teaching sheets, the demonstration models.
 OF_NOBODY = ("why-balance-file", "why-balance-side", "why-balance-sheet", "recordings-marks-sheet", "trust-certificate")
 OWN = (b"D-EFHM", b"T2-07", b"D-MT03", b"arm check", b"A-17")
+# How a print, a picture, a film or an export begins: no word of the records can be read in its bytes.
+PACKED = (b"%PDF", b"PK", b"\xff\xd8", b"\x89PNG", b"RIFF")
 
 
 def _leaves(person: Person) -> None:
@@ -76,10 +78,12 @@ def test_no_file_goes_to_a_guest_to_who_left_or_to_who_lost_every_role(
     addresses = out_of(fenholt)
     for name in ("fleet-due-file", "fleet-calendar-file", "fleet-feed", "part"):
         assert any(own in asked(client, name, addresses[name])[2] for own in OWN), f"{name}: it tells of something"
+    assert asked(client, "job-blank", addresses["job-blank"])[2].startswith(PACKED), "a print, while the role holds"
     becomes(person)  # type: ignore[operator]
     for name, address in addresses.items():
         status, where, body = asked(client, name, address)
         assert not [own for own in OWN if own in body], name
+        assert not body.startswith(PACKED), name
         assert status in ends or status == 200, name
         assert status != 302 or where == IN, name
 
