@@ -31,6 +31,8 @@
     let last = Date.now();
     const seen = () => { if (last !== Infinity) last = Date.now(); };
     document.addEventListener("page:unlocked", () => { last = Date.now(); });
+    // A page that was left by its lock and is brought back by the browser itself counts anew.
+    addEventListener("pageshow", ({ persisted }) => { if (persisted) last = Date.now(); });
     for (const kind of ["pointerdown", "keydown", "touchstart"]) addEventListener(kind, seen, { passive: true });
     setInterval(async () => {
       if (Date.now() - last < 1000 * Number(body.dataset.idle)) return;
