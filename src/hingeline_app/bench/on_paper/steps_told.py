@@ -14,6 +14,7 @@ from hingeline_app.records.queries.jobs import JobRecord
 ARRIVED = {"drains": "Drains open", "dry": "Dry inside", "no_loose_matter": "No loose matter"}
 OF_A_WALL = {"nominal": "nominal wall", "walls": "wall readings", "uncertainty": "± of the gauge",
              "limit": "smallest wall", "source": "walls from"}  # fmt: skip
+FORWARD, AFT = "Arm from the hinge line {}, forward", "Arm from the hinge line {}, aft"
 OF_A_PLACE = {"present_mass": "Mass there now", "largest_mass": "Most in all", "smallest_mass": "Least, if any",
               "smallest_step": "Smallest step", "fixed_mass": "Bracket and screws",
               "spanwise": "From the roll axis, along the span"}  # fmt: skip
@@ -58,8 +59,9 @@ def _correct(job: JobRecord) -> Iterator[Line]:
 
 def _of_a_place(row: Mapping[str, Any]) -> str:
     """Give each number with its name: of two masses nobody could tell which is there and which is the most."""
-    arm = [f"Arm from the hinge line {row['arm']}, {row.get('side') or 'forward'}"] if row.get("arm") else []
-    return "; ".join([*arm, *(f"{words} {row[name]}" for name, words in OF_A_PLACE.items() if row.get(name))])
+    arm = AFT if row.get("side") == "aft" else FORWARD
+    given = [f"{words} {row[name]}" for name, words in OF_A_PLACE.items() if row.get(name)]
+    return "; ".join([arm.format(row["arm"]), *given] if row.get("arm") else given)
 
 
 def _arm(job: JobRecord) -> Iterator[Line]:
