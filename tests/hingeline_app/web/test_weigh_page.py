@@ -222,7 +222,9 @@ def test_a_scale_whose_certificate_ended_is_said_where_it_is_chosen_and_on_every
     assert "Weigh again" in page(fenholt)
     steps = {each["step"].name: each["state"] for each in context(fenholt)["steps"]}
     assert steps["weigh"] == "open"
-    assert f'value="{scale.pk}" selected' not in page(fenholt, "?new=1"), "the next weighing does not begin by it"
+    anew = page(fenholt, "?new=1")
+    assert f'value="{scale.pk}" selected' not in anew, "the next weighing does not begin by it"
+    assert ": not used</b>" in anew, "nor does the list of earlier ones beside it use it"
 
 
 @pytest.mark.slow

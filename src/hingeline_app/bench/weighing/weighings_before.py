@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from hingeline_app.bench.weighing.scale_against import is_not_used
 from hingeline_app.bench.weighing.statement_shown import StatementShown, statement_shown
 from hingeline_app.bench.weighing.weighing_shown import NARROW, WIDE, Picture
 from hingeline_app.figures.limit_rows import draw_limit_rows
@@ -20,13 +21,19 @@ class Earlier:
     number: int
     statement: StatementShown | None
     readings: int
+    not_used: bool = False
 
 
 def earlier_weighings(job: JobRecord, shown: MeasurementRecord) -> tuple[Earlier, ...]:
     """Give the other weighings of the job, the last first."""
     others = [each for each in job.of_kind("weighing") if each.identifier != shown.identifier]
     return tuple(
-        Earlier(each.number, statement_shown(each.result.document) if each.result else None, len(each.counting))
+        Earlier(
+            each.number,
+            statement_shown(each.result.document) if each.result else None,
+            len(each.counting),
+            is_not_used(each),
+        )
         for each in reversed(others)
     )
 

@@ -15,7 +15,7 @@ from hingeline_app.bench.weighing.after_correction import fitted_since, with_fit
 from hingeline_app.bench.weighing.beginning import WAYS, set_up_by, way_of
 from hingeline_app.bench.weighing.own_uncertainty import EXPANDED, LIMIT, RESOLUTION, STANDARD, own_uncertainties
 from hingeline_app.bench.weighing.readings_shown import last_unit, places_shown
-from hingeline_app.bench.weighing.scale_against import NOT_CERTIFIED, scale_against, why_not_used
+from hingeline_app.bench.weighing.scale_against import is_not_used, why_not_used
 from hingeline_app.bench.weighing.scale_said import scale_said
 from hingeline_app.bench.weighing.weighing_shown import weighing_shown
 from hingeline_app.bench.weighing.weighings_before import earlier_weighings, weighings_drawn
@@ -96,7 +96,7 @@ def _line(weighing: MeasurementRecord) -> dict[str, Any]:
     from hingeline_app.bench.weighing.statement_shown import statement_shown
 
     said = statement_shown(weighing.result.document) if weighing.result else None
-    return {"number": weighing.number, "statement": said}
+    return {"number": weighing.number, "statement": said, "not_used": is_not_used(weighing)}
 
 
 def _ways(chosen: str) -> list[tuple[str, str, str, bool]]:
@@ -137,7 +137,7 @@ def _weighing(
         "ticks": _ticks(weighing),
         "pulls": value_at(weighing.set_up, "support.0.pushes") == "down",
         "not_used": why_not_used(weighing),
-        "weigh_elsewhere": scale_against(weighing) in NOT_CERTIFIED,
+        "weigh_elsewhere": is_not_used(weighing),
         "scale_said": scale_said(weighing.scale, record, weighing.begun_on),
         "limits_said": limits_said(job.limit_row),
         "limits_named": limits_named(job.limit_row),
