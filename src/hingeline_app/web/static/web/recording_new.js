@@ -69,7 +69,7 @@
 
   // A page that locks itself while it sends is covered where it stands: the sending waits for the PIN, and goes on.
   const dialog = document.getElementById("locked");
-  let unlocked = null, unlock = null;
+  let unlocked = null, unlock = null, onItsWay = null;
   dialog?.addEventListener("cancel", (event) => event.preventDefault());
   const isLock = (address) => Boolean(address) && new URL(address).pathname === dialog?.dataset.lock;
   function cover() {
@@ -88,6 +88,8 @@
     const proof = document.getElementById("locked-proof"), fault = document.getElementById("locked-fault");
     const body = new URLSearchParams({ [proof.name]: proof.value }), headers = { "X-CSRFToken": token };
     proof.value = "";
+    // What is still on its way names the visit of before: answered after the unlocking, it would sign its person out.
+    onItsWay?.abort();
     // Where there was no connection to lock the server by, it is locked now: else whatever is typed would open it.
     const locked = await fetch("/lock/now", { method: "POST", headers }).catch(() => null);
     const answer = locked?.ok ? await fetch(dialog.dataset.lock, { method: "POST", body, redirect: "manual", headers }).catch(() => null) : null;
@@ -103,12 +105,13 @@
   async function asked(address, options) {
     let until = Date.now() + 1000 * PATIENCE;
     for (let pause = 1; ; pause = Math.min(30, 2 * pause)) {
+      if (unlocked) { await unlocked; goesOn(); until = Date.now() + 1000 * PATIENCE; }
       const headers = { "X-CSRFToken": token, ...options.headers };
       const answer = await fetch(address, { ...options, headers, signal: sending.signal }).catch(() => null);
       goesOn();
       // Locked by another tab, or answered before this page heard of its own lock.
       if (answer?.redirected && isLock(answer.url)) cover();
-      if (answer?.redirected && unlocked) { await unlocked; until = Date.now() + 1000 * PATIENCE; continue; }
+      if (answer?.redirected && unlocked) continue;
       if (answer?.redirected) throw new Error(said.out);
       if (answer && answer.status !== 502 && answer.status !== 503) return answer;
       if (Date.now() > until) throw new Error(said.cut);
@@ -119,9 +122,12 @@
   }
 
   // One request that tells how much of it has left; none where it was cut or stopped.
-  function sent(method, address, body, headers, far) {
+  async function sent(method, address, body, headers, far) {
+    if (unlocked) await unlocked;
+    goesOn();
     return new Promise((done) => {
       const request = new XMLHttpRequest();
+      onItsWay = request;
       request.open(method, address);
       for (const [name, value] of Object.entries(headers)) request.setRequestHeader(name, value);
       request.upload.addEventListener("progress", (event) => { if (event.lengthComputable) far(event.loaded, event.total); });
@@ -163,11 +169,10 @@
 
   async function sendForm(fields) {
     const far = fields.get("arrived") ? () => {} : sayPart;
-    if (unlocked) await unlocked;
     let request = await sent("POST", location.href, fields, {}, far);
     // Locked before it was all there: the same once more, which is kept once.
     if (isLock(request?.responseURL)) cover();
-    if (unlocked && (!request || isLock(request.responseURL))) { await unlocked; request = await sent("POST", location.href, fields, {}, far); }
+    if (unlocked && (!request || isLock(request.responseURL))) request = await sent("POST", location.href, fields, {}, far);
     goesOn();
     if (!request) throw new Error(fields.get("arrived") ? said.cut : said.lost);
     if (request.responseURL && request.responseURL !== location.href && request.status < 400) location.assign(request.responseURL);
