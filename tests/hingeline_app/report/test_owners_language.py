@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -18,7 +19,12 @@ from tests.hingeline_app.report.demo import MADE_AT
 from tests.hingeline_app.report.job_demo import DONE_JOB, ENDED_JOB, OPEN_JOB, german
 from tests.hingeline_app.report.test_worksheet import opened, text_of
 
-JOBS = {"open": OPEN_JOB, "done": DONE_JOB, "ended": ENDED_JOB, "german": german()}
+ENDED = (
+    "This statement cannot be used: the certificate of HL-5 ended on 05 November 2026. Weigh again on a scale whose "
+    "certificate holds."
+)
+NOT_USED = replace(OPEN_JOB, not_used=ENDED)
+JOBS = {"open": OPEN_JOB, "done": DONE_JOB, "ended": ENDED_JOB, "german": german(), "not used": NOT_USED}
 OTHERS = [language for language in LANGUAGES if language != "en"]
 AHEAD = (
     DueAgain("Höhenruder: Ausgleich", "coming", date(2028, 3, 12), "1213.5", "4200"),
@@ -136,3 +142,11 @@ def test_the_print_tells_a_reader_aloud_its_language_and_has_every_sign(language
     text = text_of(pdf)
     assert "□" not in text
     assert {"de": "Für den Eigner. Keine Freigabe.", "fr": "Pas une remise en service."}[language] in text
+
+
+def test_a_statement_that_is_not_used_is_not_the_sheets_first_word() -> None:
+    """Whatever the weighing found: the owner reads that it is not used, and why."""
+    first, why = said_in(NOT_USED, "en")[1:3]
+    assert first == "Weighed: the statement is not used"
+    assert why.startswith("This statement cannot be used: the certificate of HL-5 ended on 05 November 2026.")
+    assert "its approved limits" not in " ".join(said_in(NOT_USED, "en"))
