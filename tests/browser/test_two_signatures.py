@@ -113,7 +113,7 @@ def with_a_passkey(page: Page) -> None:
 def test_a_passkey_signs_and_is_held_back_as_a_password_is(browser: Browser, tmp_path: Path) -> None:
     """Not while an entry waits on the tablet; then its signature stands under the person's name."""
     with demonstration(tmp_path / "records", free_port()) as address:
-        context = browser.new_context(viewport=TABLET, base_url=address)
+        context = browser.new_context(viewport=TABLET, base_url=address, service_workers="block")
         page = context.new_page()
         page.goto("/demo")
         come_in(page, "Ines Holt")
@@ -130,7 +130,6 @@ def test_a_passkey_signs_and_is_held_back_as_a_password_is(browser: Browser, tmp
 
 def test_two_persons_sign_at_one_tablet_by_keys_alone(browser: Browser, demo: str) -> None:
     """The inspector looks at each item without the first person's words, signs; the certifying person releases."""
-    # A cut that is only played does not reach what a service worker sends.
     context = browser.new_context(viewport=TABLET, base_url=demo, service_workers="block")
     page = context.new_page()
     page.goto("/demo")

@@ -16,6 +16,8 @@ from hingeline.balance import weigh
 from hingeline_app.cli.main import main
 from hingeline_app.files.weighing_file import read_weighing
 from hingeline_app.records.actions.equipment import add_scale, add_stand
+from hingeline_app.records.actions.jobs import choose_limits
+from hingeline_app.records.actions.limits import enter_limits
 from hingeline_app.records.models import Entry, Job, Measurement, Reading, Result, Surface
 from tests.hingeline_app.web.conftest import Fenholt
 from tests.hingeline_app.web.test_prints import words
@@ -191,6 +193,10 @@ QUERIES = 15
 def test_a_scale_whose_certificate_ended_is_said_where_it_is_chosen_and_on_every_row(fenholt: Fenholt) -> None:
     """Nobody begins by it unasked; what is weighed on it is computed, and the page, the bench and the steps say no."""
     ended = date.today() - timedelta(days=12)
+    printed = {"positive": "tail-heavy", "moment": ["0.00 N m", "2.20 N m"]}
+    row = enter_limits(fenholt.mate, fenholt.approved["issue"], "Elevator, left half", "3", printed)
+    job = Job.objects.get(number=fenholt.job)
+    choose_limits(fenholt.mate, job.pk, row.pk, job.limit_row_id)
     scale = add_scale(fenholt.mate, "HL-5", step="1 g", largest="6 kg", certificate="K 1874", certificate_expires=ended)
     first = page(fenholt)
     assert f"HL-5: its certificate ended on {ended.day} {ended:%B %Y}. A statement from it cannot be used." in first
