@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from hingeline_app.bench.weighing.after_correction import with_fitted
+from hingeline_app.bench.weighing.after_correction import is_known, with_fitted
 
 WEIGHT = {"mass": "0.600 kg", "arm": "180 mm", "side": "forward"}
 
@@ -14,7 +14,7 @@ WEIGHT = {"mass": "0.600 kg", "arm": "180 mm", "side": "forward"}
 def correction(arm: float = 0.180, side: str = "forward", before: float = 0.6) -> dict[str, Any]:
     """Thirty grams added at one place."""
     change = {"arm": {"value": arm}, "side": side, "mass": {"value": 0.03}, "mass_after": {"value": before + 0.03}}
-    return {"mass_after": {"value": 4.13}, "changes": [change]}
+    return {"mass_before": {"value": 4.1}, "mass_after": {"value": 4.13}, "changes": [change]}
 
 
 def test_mass_and_weight_are_those_after_the_correction() -> None:
@@ -40,5 +40,17 @@ def test_what_was_not_known_is_not_made_up() -> None:
 
 def test_tenths_of_a_gram_are_kept() -> None:
     """A light tab in tenths of a gram."""
-    changed = correction() | {"mass_after": {"value": 0.3512}}
+    changed = correction() | {"mass_before": {"value": 0.3212}, "mass_after": {"value": 0.3512}}
     assert with_fitted({"surface": {"mass": "0.3212 kg"}}, changed)["surface"]["mass"] == "0.3512 kg"
+
+
+def test_a_mass_that_was_corrected_after_the_plan_is_added_to() -> None:
+    """Planned on 4.100 kg, corrected to 4.300 kg: 30 g more are 4.330 kg, not 4.130 kg (arithmetic, no source)."""
+    assert with_fitted({"surface": {"mass": "4.300 kg"}}, correction())["surface"]["mass"] == "4.330 kg"
+
+
+def test_to_a_mass_that_the_plan_did_not_know_nothing_is_added() -> None:
+    """Typed later, it may hold what was fitted or not."""
+    unknown = correction() | {"mass_before": None, "mass_after": None}
+    assert with_fitted({"surface": {"mass": "4.130 kg"}}, unknown)["surface"]["mass"] == "4.130 kg"
+    assert not is_known(unknown)

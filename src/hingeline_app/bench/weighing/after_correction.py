@@ -20,17 +20,30 @@ def fitted_since(job: JobRecord) -> Mapping[str, Any] | None:
     return fitted.document
 
 
+def is_known(correction: Mapping[str, Any] | None) -> bool:
+    """Whether it is known how much heavier or lighter a fitted correction made the surface."""
+    return bool(correction and correction.get("mass_before") and correction.get("mass_after"))
+
+
 def with_fitted(set_up: Mapping[str, Any], correction: Mapping[str, Any] | None) -> Mapping[str, Any]:
     """Give the set-up with the mass and the weights that the correction left; its mass is a sum, not weighed."""
     surface = dict(set_up.get("surface") or {})
     if correction is None or not surface:
         return set_up
-    after = correction.get("mass_after")
-    if surface.get("mass") and after:
-        surface["mass"] = _typed(after["value"])
+    if surface.get("mass") and is_known(correction):
+        surface["mass"] = _sum(surface["mass"], correction)
     if surface.get("balance_weight"):
         surface["balance_weight"] = [_weight(each, correction["changes"]) for each in surface["balance_weight"]]
     return {**set_up, "surface": surface}
+
+
+def _sum(mass: str, correction: Mapping[str, Any]) -> str:
+    """Add what was fitted to the mass as it is typed now: it may have been corrected since the plan."""
+    try:
+        typed = float(read(mass, "mass"))
+    except InputRefused:
+        return mass
+    return _typed(typed + correction["mass_after"]["value"] - correction["mass_before"]["value"])
 
 
 def _weight(weight: Mapping[str, Any], changes: list[Mapping[str, Any]]) -> dict[str, Any]:

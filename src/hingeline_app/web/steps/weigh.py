@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 
 from hingeline_app.bench.limits.limits_said import limits_named, limits_said
 from hingeline_app.bench.on_paper.balance_line_of import HINGE_FROM_DATUM
-from hingeline_app.bench.weighing.after_correction import fitted_since, with_fitted
+from hingeline_app.bench.weighing.after_correction import fitted_since, is_known, with_fitted
 from hingeline_app.bench.weighing.beginning import WAYS, set_up_by, way_of
 from hingeline_app.bench.weighing.own_uncertainty import EXPANDED, LIMIT, RESOLUTION, STANDARD, own_uncertainties
 from hingeline_app.bench.weighing.readings_shown import last_unit, places_shown
@@ -86,6 +86,7 @@ def _beginning(request: HttpRequest, job: JobRecord, listed: Sequence[ScaleRecor
         "mass": typed.get("surface.mass", value_at(set_up, "surface.mass") or ""),
         "mass_before": value_at(before, "surface.mass") or "",
         "fitted_since": fitted is not None,
+        "is_sum": is_known(fitted),
         "offset": typed.get("surface.vertical_offset", value_at(set_up, "surface.vertical_offset") or ""),
         "earlier": [_line(each) for each in reversed(job.of_kind("weighing"))],
         "limits_named": limits_named(job.limit_row),
