@@ -9,7 +9,7 @@ import pytest
 
 from hingeline.errors import InputRefused
 from hingeline_app.records.actions.equipment import add_scale, renew_certificate
-from hingeline_app.records.models import Measurement
+from hingeline_app.records.models import Measurement, Scale
 from hingeline_app.records.queries.jobs import job_of
 from hingeline_app.records.queries.open_points import open_points
 from tests.hingeline_app.records.merle import Merle, weighed
@@ -85,6 +85,18 @@ def test_a_first_day_that_was_corrected_twice_counts_as_corrected_last(job: Merl
     assert open_points(job.now)
     scale = job_of(job.shop.anna.person, job.job.number).weighing.scale
     assert (scale["certificate"], scale["uncertainty"]) == ("C 16", OLD)
+
+
+def test_a_certificate_of_before_that_is_given_its_first_day_still_counts_for_what_rested_on_it(job: Merle) -> None:
+    """Entered when no first day was asked for: older weighings keep it, and it is still not known since when."""
+    weighing = weighed(job)
+    Measurement.objects.filter(pk=weighing.pk).update(begun_on=date.today() - timedelta(days=200))
+    last = Scale.objects.get(pk=job.scale.pk).certificate_expires
+    assert last is not None
+    renew_certificate(job.shop.anna, job.scale.pk, "C 17", date.today() - timedelta(days=20), last, NEW)
+    assert open_points(job.now) == []
+    scale = job_of(job.shop.anna.person, job.job.number).weighing.scale
+    assert (scale["certificate"], scale["certificate_begins"]) == ("C 17", None)
 
 
 def test_the_next_certificate_of_the_same_name_is_no_correction(job: Merle) -> None:

@@ -89,9 +89,11 @@ def _is_corrected(before: Certificate, now: Scale) -> bool:
     """Whether it is the same certificate, whose first day is corrected, once or again: as it was typed it never counts.
 
     Weighings of days that are not its own rest on the one before it. By another last day it is the next one, of a
-    laboratory that gives all its certificates one name.
+    laboratory that gives all its certificates one name. One without a first day is not corrected by one with it:
+    weighings of earlier days go on resting on it, as they did (decision 0191).
     """
-    return (before.name, before.expires) == (now.certificate, now.certificate_expires)
+    same = (before.name, before.expires) == (now.certificate, now.certificate_expires)
+    return same and before.begins is not None
 
 
 def _certify(scale: Scale, begins: date | None, expires: date | None, uncertainty: Mapping[str, Any]) -> None:
