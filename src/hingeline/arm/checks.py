@@ -92,6 +92,9 @@ def _readings(task: ArmTask, tube: Tube) -> Iterator[Refusal]:
         place = f"loss.reading.{number}.wall"
         yield from from_least(place, each.wall, THINNEST, WIDEST, "a wall")
         yield from stated_faults(place, each.wall_uncertainty, "m", each.wall)
+    if task.readings and task.loss is not None:
+        # How it was stated is looked at; its size may be anything beside a small loss.
+        yield from stated_faults("loss.depth", task.loss.depth_uncertainty, "m", math.inf)
 
 
 def _coverage(task: ArmTask) -> Iterator[Refusal]:

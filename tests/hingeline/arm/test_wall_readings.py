@@ -127,6 +127,15 @@ def test_readings_that_cannot_be_meant_are_refused(was: str, now: str, field: st
     assert field in [each.field for each in refused.value.refusals]
 
 
+def test_the_uncertainty_of_a_loss_beside_readings_is_stated_as_any_other() -> None:
+    """A k of nearly nothing was not looked at there, and made the uncertainty of a margin infinite."""
+    task = read_arm(EXAMPLE.read_bytes())
+    assert task.loss is not None
+    assert task.readings
+    with pytest.raises(InputRefused, match=r"loss\.depth\.k"):
+        examine(replace(task, loss=replace(task.loss, depth_uncertainty=replace(GAUGE, coverage_factor=1e-300))))
+
+
 def test_readings_of_a_solid_bar_are_refused_by_the_library_too() -> None:
     """A bar has no wall to read: nothing is divided by one that is not there."""
     bar = read_arm((ROOT / "examples" / "arm" / "03-aileron-arm-solid-bar.toml").read_bytes())
