@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from hingeline_app.cli.page import Page
@@ -17,11 +17,9 @@ def show_replay(document: Mapping[str, Any]) -> None:
     if document["same"]:
         page.line("Same to the last digit.")
     else:
-        page.line(f"DIFFERS in {len(document['differences'])} places: this worksheet is not to be relied on as it is.")
+        page.line(how_it_differs(document["differences"]))
         rows = [(each["field"], each["kept"], each["again"]) for each in document["differences"][:20]]
         page.table("What differs", ("field", "on the worksheet", "worked out now"), rows)
-        if all(map(is_rounding, document["differences"])):
-            page.line("Last digits alone differ: another version rounds them another way.")
     worded = [(each["field"], each["kept"], each["again"]) for each in document["worded_otherwise"][:20]]
     if worded:
         page.table("Worded otherwise by this version", ("field", "on the worksheet", "now"), worded)
@@ -37,6 +35,14 @@ def show_replay(document: Mapping[str, Any]) -> None:
     )
     page.cautions(document["cautions"])
     page.show()
+
+
+def how_it_differs(differences: Sequence[Mapping[str, Any]]) -> str:
+    """Say whether a number differs, or only how another version rounds its last digits."""
+    places = "1 place" if len(differences) == 1 else f"{len(differences)} places"
+    if all(map(is_rounding, differences)):
+        return f"Differs in {places} by last digits alone: another version rounds them another way."
+    return f"DIFFERS in {places}: this worksheet is not to be relied on as it is."
 
 
 def _weighed(document: Mapping[str, Any]) -> list[tuple[str, str]]:
