@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -9,15 +10,15 @@ from typing import Any
 import pytest
 from django.test import override_settings
 
-from hingeline_app.settings.places import database_address
 from tests.hingeline_app.made_once import Made, made_once
 from tests.hingeline_app.records.merle import Merle, merle
+from tests.hingeline_app.records.own_folder import ONLY_OF_THE_DATABASE
 from tests.hingeline_app.records.workshop import Fenholt, fenholt
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """On a server of their own (test_on_postgresql.py) only those are tried that use the database of this process."""
-    if not database_address():
+    """Where test_on_postgresql.py asks for it, try only those that use the database of this process."""
+    if ONLY_OF_THE_DATABASE not in os.environ:
         return
     use_it = [
         each for each in items if "db" in getattr(each, "fixturenames", ()) or each.get_closest_marker("django_db")

@@ -11,6 +11,8 @@ from typing import Any
 
 ROOT = Path(__file__).resolve().parents[3]
 ENTRIES = 12
+# Set for tests that are tried once more on another database: those without one would only be the same again.
+ONLY_OF_THE_DATABASE = "TESTS_ONLY_OF_THE_DATABASE"
 
 
 def surroundings(folder: Path, **more: str) -> dict[str, str]:

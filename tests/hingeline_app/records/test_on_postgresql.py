@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.hingeline_app.records.own_folder import ROOT
+from tests.hingeline_app.records.own_folder import ONLY_OF_THE_DATABASE, ROOT
 from tests.private_postgresql import Server
 
 HERE = Path(__file__).parent
@@ -26,7 +26,7 @@ def test_the_records_hold_on_postgresql(postgresql: Server, left_out: str) -> No
     done = subprocess.run(
         [sys.executable, "-m", "pytest", "-q", "-m", f"not ({left_out})", "-p", "no:cacheprovider", HERE],
         cwd=ROOT,
-        env=ours | {"HINGELINE_DATABASE": postgresql.address("records")},
+        env=ours | {"HINGELINE_DATABASE": postgresql.address("records"), ONLY_OF_THE_DATABASE: "1"},
         capture_output=True,
         text=True,
         timeout=900,
