@@ -7,7 +7,7 @@ from hingeline_app.figures.limit_axis import Axis, LimitBar
 from hingeline_app.figures.limit_parts import draw_point
 from hingeline_app.figures.style import status_class
 from hingeline_app.figures.svg import Drawing, hatching
-from hingeline_app.figures.wording import format_number, inward_ends, limit_places
+from hingeline_app.figures.wording import format_number, inward_ends, written_limits
 from hingeline_app.figures.writing import draw_plate
 
 BAND_HEIGHT = 44.0
@@ -87,7 +87,12 @@ def _write_values(ground: Ground, detail: Axis, bar: LimitBar, y: float, left: f
 
 def _write_lines(ground: Ground, detail: Axis, bar: LimitBar, y: float) -> float:
     """Name the limit and guard lines below the band; inside and outside at its ends where there is room."""
-    named = [(limit, f"limit {format_number(limit, limit_places(bar.limits))}", "strong", "") for limit in bar.limits]
+    *ends, places = written_limits(bar.lower, bar.upper)
+    named = [
+        (limit, f"limit {format_number(end, places)}", "strong", "")
+        for limit, end in zip((bar.lower, bar.upper), ends, strict=True)
+        if limit is not None and end is not None
+    ]
     if not bar.guarded_is_empty:
         guards = (bar.guarded_lower, bar.guarded_upper)
         written = zip(guards, inward_ends(*guards, bar.places), strict=True)

@@ -11,7 +11,7 @@ from hingeline_app.figures.wording import (
     format_number,
     format_range,
     inward_ends,
-    limit_places,
+    written_limits,
 )
 
 OUTSIDE, APPROVED, GUARDED, WHISKER, POINT = "/", "-", "=", "~", "O"
@@ -107,8 +107,9 @@ def senses_line(axis: Axis, columns: int) -> str:
 
 def _ends(axis: Axis, bar: LimitBar, columns: int) -> str:
     """Return the line under the band with the numbers of the limits and zero, each under its place."""
-    places = limit_places(bar.limits)
-    numbers = [(limit, format_number(limit, places)) for limit in bar.limits]
+    *ends, places = written_limits(bar.lower, bar.upper)
+    pairs = zip((bar.lower, bar.upper), ends, strict=True)
+    numbers = [(at, format_number(end, places)) for at, end in pairs if at is not None and end is not None]
     if 0.0 not in bar.limits:
         numbers.append((0.0, "0"))
     named = [(_column(axis, value), words) for value, words in numbers if axis.holds(value)]

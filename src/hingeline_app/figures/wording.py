@@ -20,6 +20,7 @@ GROUP_SPACE = "\u202f"
 MINUS = "\u2212"
 NOT_KNOWN = "—"
 FEWEST_PLACES, MOST_PLACES = -12, 12
+MOST_OF_A_LIMIT = 7
 Toward = Literal["down", "up"]
 # What a turned unit leaves of a number is no reason to go a whole step further.
 _SAME = Decimal("1e-9")
@@ -160,15 +161,17 @@ def format_moment(value: float, unit: str = "N m", places: int | None = None) ->
 
 
 def format_range(lower: float | None, upper: float | None, unit: str, places: int | None = None) -> str:
-    """Write a range with signed ends: ``0.00 … 2.10 N·m``; one-sided as "from" or "up to"."""
-    ends = [end for end in (lower, upper) if end is not None]
-    if not ends:
+    """Write a range with signed ends: ``0.00 … 2.10 N·m``; one-sided as "from" or "up to".
+
+    Without ``places`` the ends are limits, and written as :func:`written_limits` gives them.
+    """
+    if lower is None and upper is None:
         return "none given"
     if places is None:
-        places = limit_places(ends)
+        lower, upper, places = written_limits(lower, upper)
     if lower is None or upper is None:
-        word = "up to " if lower is None else "from "
-        return word + with_unit(format_number(ends[0], places), unit)
+        word, end = ("up to ", upper) if lower is None else ("from ", lower)
+        return word + with_unit(format_number(end or 0.0, places), unit)
     return with_unit(f"{format_number(lower, places)} … {format_number(upper, places)}", unit)
 
 
@@ -197,11 +200,33 @@ def inward_ends(low: float | None, high: float | None, places: int) -> tuple[flo
 
     A band so narrow that nothing would be left of it at ``places`` keeps its ends.
     """
-    ends = (
+    ends = _drawn_in(low, high, places)
+    return (low, high) if _is_empty(*ends) else ends
+
+
+def written_limits(lower: float | None, upper: float | None) -> tuple[float | None, float | None, int]:
+    """Give limits as they are written, and their decimals: none ever reads wider than it is.
+
+    9.0 in lbf is 1.01686 N m: an upper limit is written 1.0168, a lower one 1.0169. A band that would be empty so
+    gets more decimals; one that is a single value stays to nearest.
+    """
+    fewest = limit_places(end for end in (lower, upper) if end is not None)
+    for places in range(fewest, MOST_OF_A_LIMIT + 1):
+        ends = _drawn_in(lower, upper, places)
+        if not _is_empty(*ends):
+            return *ends, places
+    return lower, upper, fewest
+
+
+def _drawn_in(low: float | None, high: float | None, places: int) -> tuple[float | None, float | None]:
+    return (
         None if low is None else float(_rounded_toward(low, places, "up")),
         None if high is None else float(_rounded_toward(high, places, "down")),
     )
-    return (low, high) if ends[0] is not None and ends[1] is not None and ends[0] > ends[1] else ends
+
+
+def _is_empty(low: float | None, high: float | None) -> bool:
+    return low is not None and high is not None and low > high
 
 
 def format_moment_range(lower: float | None, upper: float | None, unit: str = "N m") -> str:
@@ -212,16 +237,17 @@ def format_moment_range(lower: float | None, upper: float | None, unit: str = "N
         return f"{format_range(lower, upper, unit)} tail-heavy" if upper > 0.0 else format_range(lower, upper, unit)
     if upper <= 0.0:
         return f"{format_range(-upper, -lower, unit)} nose-heavy"
-    places = limit_places([lower, upper])
-    return f"{format_moment(lower, unit, places)} … {format_moment(upper, unit, places)}"
+    low, high, places = written_limits(lower, upper)
+    return f"{format_moment(low or 0.0, unit, places)} … {format_moment(high or 0.0, unit, places)}"
 
 
 def _one_sided(lower: float | None, upper: float | None, unit: str) -> str:
-    end = lower if lower is not None else upper
+    low, high, places = written_limits(lower, upper)
+    end = low if low is not None else high
     if end is None:
         return "none given"
-    which = "lower limit" if lower is not None else "upper limit"
-    written = format_quantity(abs(end), unit, limit_places([end]))
+    which = "lower limit" if low is not None else "upper limit"
+    written = format_quantity(abs(end), unit, places)
     return f"{which} {written}" + (f"{NO_BREAK_SPACE}{sense_word(end)}" if end else "")
 
 

@@ -108,7 +108,7 @@ def _friction(result: Result) -> str:
     if allowed is not None:
         limit = value_of(allowed) if isinstance(allowed, Mapping) else float(allowed)
         verdict = "within" if friction.get("within") else "beyond"
-        text += f", {verdict} the {format_quantity(limit or 0.0, 'N m', digits=3)} allowed"
+        text += f", {verdict} the {format_quantity(limit or 0.0, 'N m', digits=3, toward='down')} allowed"
     return text + "."
 
 

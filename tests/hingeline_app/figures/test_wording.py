@@ -10,6 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hingeline.units import sense_word
+from hingeline_app.figures import LimitBar, draw_limit_bar
+from hingeline_app.figures.limit_text import limit_bar_text
 from hingeline_app.figures.wording import (
     GROUP_SPACE,
     count_of,
@@ -151,6 +153,39 @@ def test_a_range_has_the_decimals_of_limits_and_an_ellipsis() -> None:
     assert format_range(None, 2.1, "N m") == f"up to 2.10{NB}N·m"
     assert format_range(0.2, None, "N m") == f"from 0.20{NB}N·m"
     assert format_range(None, None, "N m") == "none given"
+
+
+def in_lbf_to_newton_metres(inch_pounds: float) -> float:
+    """Give in lbf in N m: 0.0254 m and 0.45359237 kg exactly (NIST SP 811, B.8), 9.80665 m/s²."""
+    return inch_pounds * 0.0254 * 0.45359237 * 9.80665
+
+
+@pytest.mark.parametrize(
+    ("lower", "upper", "expected"),
+    [
+        # 9 in lbf is 1.016863…, 2 in lbf 0.225969…: drawn in, where to nearest they are 1.0169 and 0.2260.
+        (0.0, 9.0, f"0.0000 … 1.0168{NB}N·m tail-heavy"),
+        (2.0, 9.0, f"0.2260 … 1.0168{NB}N·m tail-heavy"),
+        (-9.0, -2.0, f"0.2260 … 1.0168{NB}N·m nose-heavy"),
+        (-9.0, 9.0, f"1.0168{NB}N·m{NB}nose-heavy … 1.0168{NB}N·m{NB}tail-heavy"),
+        (None, 9.0, f"upper limit 1.0168{NB}N·m{NB}tail-heavy"),
+        (-9.0, None, f"lower limit 1.0168{NB}N·m{NB}nose-heavy"),
+        (2.0, None, f"lower limit 0.2260{NB}N·m{NB}tail-heavy"),
+        # Nothing would be left of so narrow a band at four decimals; a band of one value is that value.
+        (9.0, 9.0002, f"1.01687 … 1.01688{NB}N·m tail-heavy"),
+        (9.0, 9.0, f"1.0169 … 1.0169{NB}N·m tail-heavy"),
+    ],
+)
+def test_limits_of_another_unit_never_read_wider_than_they_are(
+    lower: float | None, upper: float | None, expected: str
+) -> None:
+    """An upper end is written down, a lower one up; on the bar and beside it, in words and in the plain picture."""
+    ends = [None if end is None else in_lbf_to_newton_metres(end) for end in (lower, upper)]
+    assert format_moment_range(*ends) == expected
+    drawn = draw_limit_bar(LimitBar(None, lower=ends[0], upper=ends[1]), 650.0)
+    plain = limit_bar_text(LimitBar(None, lower=ends[0], upper=ends[1]))
+    for picture in (drawn, plain):
+        assert ("1.0169" in picture) == ("1.0169" in expected)
 
 
 @pytest.mark.parametrize(
