@@ -20,6 +20,7 @@ from tests.browser.conftest import (
     sign_in_by_pin,
 )
 from tests.browser.test_every_page_is_usable import serious
+from tests.browser.with_a_passkey import with_a_passkey
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
@@ -114,15 +115,8 @@ def test_an_idle_page_locks_and_gives_its_draft_to_the_same_person_only(tablet: 
 
 def test_a_passkey_is_added_signs_in_and_proves(office: Page) -> None:
     """A passkey of the browser's virtual authenticator is registered, signs in, and opens the administration."""
-    talk = office.context.new_cdp_session(office)
-    talk.send("WebAuthn.enable")
-    device = {"protocol": "ctap2", "transport": "internal", "hasResidentKey": True, "hasUserVerification": True}
-    talk.send("WebAuthn.addVirtualAuthenticator", {"options": {**device, "isUserVerified": True}})
     sign_in_by_password(office)
-    office.goto("/own/passkey")
-    office.get_by_label("Name of the device").fill("Mara's phone")
-    office.get_by_role("button", name="Ask the device").click()
-    office.wait_for_url("**/own")
+    with_a_passkey(office, "Mara's phone", PASSWORD)
     expect(office.locator("main")).to_contain_text("Mara's phone")
     office.get_by_role("button", name="Switch person").click()
     office.get_by_role("button", name="Use a passkey").click()

@@ -15,6 +15,7 @@ from hingeline_app.longwork.folder import TURN
 from tests.browser.bench import until
 from tests.browser.conftest import PASSWORD, PHONE, TABLET, Fenholt, sign_in_by_password
 from tests.browser.test_every_page_is_usable import _faults, serious
+from tests.browser.with_a_passkey import with_a_passkey
 from tests.doors.checkouts import ROOT
 from tests.hingeline_app.cli.test_motion_video import SCENE
 from tests.hingeline_app.recordings.marked import marks_of
@@ -185,7 +186,10 @@ def sends_and_holds_the_second_piece(page: Page) -> list[Route]:
 
 
 def test_a_cover_opens_only_by_proof_and_a_piece_still_on_its_way_signs_nobody_out(page: Page) -> None:
-    """A lock that did not reach the server opens by nothing typed; a piece of before the unlocking is sent anew."""
+    """A lock that did not reach the server opens by nothing typed; a piece of before the unlocking is sent anew.
+
+    Too many wrong tries are told as a wait, with its length; a session that is over opens nothing either.
+    """
     sends_and_holds_the_second_piece(page)
     page.route("**/lock/now", lambda route: route.abort())
     page.evaluate("document.body.dataset.idle = '0.1'")
@@ -193,6 +197,19 @@ def test_a_cover_opens_only_by_proof_and_a_piece_still_on_its_way_signs_nobody_o
     expect(cover).to_be_visible()
     page.evaluate("document.body.dataset.idle = '300'")
     page.unroute("**/lock/now")
+
+    def told(words: str) -> None:
+        page.get_by_label("Your password").fill(PASSWORD)
+        page.get_by_role("button", name="Unlock").click()
+        expect(cover).to_contain_text(words)
+
+    page.route("**/lock", lambda route: route.fulfill(status=429, headers={"Retry-After": "541"}))
+    told("For 10 min more, until ")
+    page.unroute("**/lock")
+    signed_in = page.context.cookies()
+    page.context.clear_cookies(name=re.compile("session"))
+    told("You are signed out")
+    page.context.add_cookies(signed_in)  # type: ignore[arg-type]
     for typed in ("anything", PASSWORD):
         page.get_by_label("Your password").fill(typed)
         page.get_by_role("button", name="Unlock").click()
@@ -202,7 +219,8 @@ def test_a_cover_opens_only_by_proof_and_a_piece_still_on_its_way_signs_nobody_o
 
 
 def test_a_page_that_sends_is_covered_where_another_page_locked(page: Page) -> None:
-    """The piece is turned to the door: the page asks for the proof where it stands, and goes on."""
+    """The piece is turned to the door: the page asks for the proof where it stands, a passkey too, and goes on."""
+    with_a_passkey(page, "Mara's tablet", PASSWORD)
     held = sends_and_holds_the_second_piece(page)
     another = page.context.new_page()
     another.goto("/bench")
@@ -210,8 +228,7 @@ def test_a_page_that_sends_is_covered_where_another_page_locked(page: Page) -> N
     another.wait_for_url("**/lock?*")
     held[0].continue_()
     expect(page.get_by_role("dialog", name="Locked")).to_be_visible()
-    page.get_by_label("Your password").fill(PASSWORD)
-    page.get_by_role("button", name="Unlock").click()
+    page.get_by_role("button", name="Use a passkey").click()
     page.wait_for_url(re.compile(r"/recordings/\d+$"))
     another.close()
 

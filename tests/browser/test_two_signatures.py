@@ -11,6 +11,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import TABLET, free_port
 from tests.browser.demonstration import PASSWORD, PINS, demonstration
+from tests.browser.with_a_passkey import with_a_passkey
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
@@ -95,21 +96,6 @@ def looks_at_all_but_one(page: Page) -> None:
         page.goto(f"{WAITING}/second-inspection")
 
 
-def with_a_passkey(page: Page) -> None:
-    """Register a passkey of the browser's virtual authenticator; a password, just given, comes first."""
-    talk = page.context.new_cdp_session(page)
-    talk.send("WebAuthn.enable")
-    device = {"protocol": "ctap2", "transport": "internal", "hasResidentKey": True, "hasUserVerification": True}
-    talk.send("WebAuthn.addVirtualAuthenticator", {"options": {**device, "isUserVerified": True}})
-    page.goto("/own/passkey")
-    page.get_by_label("Your password").fill(PASSWORD)
-    page.get_by_role("button", name="Go on").click()
-    page.wait_for_url("**/own/passkey")
-    page.get_by_label("Name of the device").fill("Ines's phone")
-    page.get_by_role("button", name="Ask the device").click()
-    page.wait_for_url("**/own")
-
-
 def test_a_passkey_signs_and_is_held_back_as_a_password_is(browser: Browser, tmp_path: Path) -> None:
     """Not while an entry waits on the tablet; then its signature stands under the person's name."""
     with demonstration(tmp_path / "records", free_port()) as address:
@@ -117,7 +103,7 @@ def test_a_passkey_signs_and_is_held_back_as_a_password_is(browser: Browser, tmp
         page = context.new_page()
         page.goto("/demo")
         come_in(page, "Ines Holt")
-        with_a_passkey(page)
+        with_a_passkey(page, "Ines's phone", PASSWORD)
         page.goto(f"{WAITING}/second-inspection")
         looks_at_all_but_one(page)
         not_signed_while_an_entry_waits(page, by_passkey)

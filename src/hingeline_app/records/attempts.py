@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import math
+from datetime import UTC, datetime
 from typing import Any
 
 from axes.handlers.database import AxesDatabaseHandler
+from axes.models import AccessAttempt
+from django.conf import settings
+from django.db.models import Max
 from django.http import HttpRequest
 
 from hingeline_app.records.locking import one_writer
@@ -29,6 +34,14 @@ def _person(name: str) -> str:
     """Two sign-in names of one person are one person; a name nobody has is itself."""
     account = Account.objects.filter(sign_in_name__iexact=name).first()
     return f"person {account.person_id}" if account else f"nobody {name[:LONGEST_NAME].lower()}"
+
+
+def seconds_to_wait(request: HttpRequest, credentials: dict[str, Any] | None) -> int:
+    """Say how long who is locked out here still waits: the whole time where nothing was counted."""
+    tried = AccessAttempt.objects.filter(username=person_and_device(request, credentials))
+    last = tried.aggregate(last=Max("attempt_time"))["last"]
+    over = datetime.now(UTC) - last if last else settings.AXES_COOLOFF_TIME * 0
+    return max(1, math.ceil((settings.AXES_COOLOFF_TIME - over).total_seconds()))
 
 
 class AttemptsInTurn(AxesDatabaseHandler):  # type: ignore[misc]

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
 from typing import Any
+from urllib.parse import urlencode
 
 import pytest
 from django.test import Client, RequestFactory
@@ -61,6 +63,33 @@ def test_wrong_tries_are_counted_by_person_and_device(fenholt: Fenholt) -> None:
     fenholt.client("mara")
     assert security(fenholt).count("turned away") == 4
     assert "locked out" in security(fenholt)
+
+
+def test_who_is_locked_out_is_told_how_long_still_and_what_can_be_done(fenholt: Fenholt) -> None:
+    """Five minutes after the last wrong try ten are left; a try meanwhile makes it no longer; the view is kept."""
+    from axes.models import AccessAttempt
+
+    client, page = fenholt.client(on_tablet=True), f"{pin_page(fenholt.administrator)}?next=%2Fbench%3Fq%3D1"
+    for _ in range(5):
+        client.post(page, {"pin": "111999"})
+    AccessAttempt.objects.update(attempt_time=datetime.now(UTC) - timedelta(minutes=5, seconds=2))
+    for typed in ("111999", PIN):
+        answer = client.post(page, {"pin": typed})
+        assert answer.status_code == 429
+        assert 540 < int(answer["Retry-After"]) <= 598
+        assert b"waits 10 minutes more on this device" in answer.content
+        assert b"this person on another tablet, need not wait" in answer.content
+        assert f'href="{page}"'.encode() in answer.content
+
+
+def test_a_lock_comes_back_to_the_view_that_was_left(fenholt: Fenholt, clock: Callable[[float], None]) -> None:
+    """Page and query: an idle session's next request, the button Lock, and what is asked once more for a proof."""
+    client, view = fenholt.client("mara"), "/bench?of=7&x=a%20b"
+    assert b'name="next" value="/bench?of=7&amp;x=a%20b"' in client.get(view).content
+    clock(6 * 60)
+    lock = client.get(view)["Location"]
+    assert lock == f"/lock?{urlencode({'next': view})}"
+    assert client.post(lock, {"proof_password": PASSWORD})["Location"] == view
 
 
 def test_two_accounts_of_one_person_are_one_person_to_the_counter(fenholt: Fenholt) -> None:

@@ -12,8 +12,10 @@ from django.core.exceptions import BadRequest, PermissionDenied, RequestDataTooB
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.template import loader
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from hingeline_app.records.actions.at_the_door import note_at_the_door
+from hingeline_app.records.attempts import seconds_to_wait
 from hingeline_app.records.disk import NotAcknowledged
 from hingeline_app.records.locking import Busy
 from hingeline_app.records.second_place import OlderCopy
@@ -171,20 +173,33 @@ def uncaught(request: HttpRequest) -> HttpResponse:
     return page_of(request, fault) if isinstance(fault, Exception) else our_fault(request)
 
 
-def locked_out(request: HttpRequest, _response: object = None, _credentials: object = None) -> HttpResponse:
-    """Answer too many wrong tries of one person on one device."""
+def locked_out(
+    request: HttpRequest, _response: object = None, credentials: dict[str, Any] | None = None
+) -> HttpResponse:
+    """Answer too many wrong tries of one person on one device: how long it is still, and what can be done."""
     _note(request, "locked out", {"page": request.path})
-    response = plain_page(request, 429, _("Too many wrong tries"), _(
-        "This person is locked out on this device for 15 minutes. Others, and this person on another tablet, are not. "
-        "An administrator can set a new PIN."
-    ))  # fmt: skip
-    response["Retry-After"] = "900"
+    wait = seconds_to_wait(request, credentials)
+    minutes = -(-wait // 60)
+    how_long = ngettext(
+        "This person waits %(minutes)s minute more on this device: until then the right PIN or password opens nothing "
+        "either.",
+        "This person waits %(minutes)s minutes more on this device: until then the right PIN or password opens nothing "
+        "either.", minutes) % {"minutes": minutes}  # fmt: skip
+    what_helps = _(
+        "Others, and this person on another tablet, need not wait. An administrator can set a new PIN; the wait stays."
+    )
+    title = _("Too many wrong tries")
+    response = plain_page(request, 429, title, f"{how_long} {what_helps}", again=request.get_full_path())
+    response["Retry-After"] = str(wait)
     return response
 
 
-def plain_page(request: HttpRequest, status: int, title: str, text: str, number: str = "") -> HttpResponse:
-    """Write a page that needs nothing but its own words."""
-    context = {"title": title, "text": text, "number": number, "status": status, "light": light_of(request)}
+def plain_page(
+    request: HttpRequest, status: int, title: str, text: str, number: str = "", again: str = ""
+) -> HttpResponse:
+    """Write a page that needs nothing but its own words, and the address where it can be tried again."""
+    context = {"title": title, "text": text, "number": number, "status": status, "again": again}
+    context["light"] = light_of(request)
     return HttpResponse(loader.render_to_string("web/fault.html", context), status=status)
 
 

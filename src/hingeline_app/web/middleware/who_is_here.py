@@ -175,7 +175,7 @@ def _to(name: str, request: HttpRequest) -> HttpResponseBase:
     """Send to a door, and remember where to come back to; an entry of the tablet's queue is told to wait."""
     if request.headers.get("X-Entry"):
         return _waits({"sign-in": "nobody", "lock": "locked"}.get(name, name))
-    back = "" if request.path == "/" else request.path
+    back = "" if request.path == "/" else request.get_full_path()
     query = f"?{urlencode({'next': back})}" if back else ""
     return redirect(reverse(name) + query)
 

@@ -82,7 +82,7 @@ async function now() {
 
 function hold(why) {
   state.held = why;
-  const back = encodeURIComponent(location.pathname);
+  const back = encodeURIComponent(location.pathname + location.search + location.hash);
   state.way = why === "locked" ? `/lock?next=${back}` : `/sign-in?next=${back}`;
   return "stop";
 }

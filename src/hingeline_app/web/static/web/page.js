@@ -41,7 +41,7 @@
       await fetch("/lock/now", { method: "POST", headers: { "X-CSRFToken": token() } }).catch(() => undefined);
       // A page that must not be left, since something is on its way from it, asks for the PIN where it stands.
       if (!document.dispatchEvent(new CustomEvent("page:locked", { cancelable: true }))) return;
-      location.assign(`${body.dataset.lock}?next=${encodeURIComponent(location.pathname)}`);
+      location.assign(`${body.dataset.lock}?next=${encodeURIComponent(location.pathname + location.search + location.hash)}`);
     }, 1000);
   }
 

@@ -61,7 +61,8 @@
         const answer = button.dataset.passkey === "register" ? await register(button) : await prove(button);
         button.form.elements.proof_assertion.value = JSON.stringify(answer);
         // A signature waits until the server has every entry of this tablet: its sending is asked about, by entries.js.
-        if (button.form.matches("[data-signature]")) button.form.requestSubmit();
+        // A cover over a page that sends asks the server by itself, and the page stays.
+        if (button.form.matches("[data-signature], [data-cover]")) button.form.requestSubmit();
         else button.form.submit();
       } catch (fault) {
         if (words) { words.textContent = button.dataset.refused; words.hidden = false; }

@@ -72,6 +72,18 @@
   let unlocked = null, unlock = null, onItsWay = null;
   dialog?.addEventListener("cancel", (event) => event.preventDefault());
   const isLock = (address) => Boolean(address) && new URL(address).pathname === dialog?.dataset.lock;
+  const isSignIn = (address) => Boolean(address) && new URL(address).pathname.startsWith("/sign-in");
+  const opened = (answer) => Boolean(answer?.ok && answer.redirected && !isLock(answer.url) && !isSignIn(answer.url));
+  // Why it stays covered: no connection, a wrong proof, a wait after too many of them, or a session that is over.
+  function whyNot(answer) {
+    if (!answer) return dialog.dataset.none;
+    if (isSignIn(answer.url)) return said.out;
+    if (answer.status === 422) return dialog.dataset.wrong;
+    if (answer.status !== 429) return filled(said.answers, { status: answer.status });
+    const seconds = Number(answer.headers.get("Retry-After"));
+    const at = new Date(Date.now() + 1000 * seconds).toLocaleTimeString(document.documentElement.lang, { hour: "2-digit", minute: "2-digit" });
+    return filled(dialog.dataset.waits, { minutes: Math.ceil(seconds / 60), at });
+  }
   function cover() {
     unlocked ??= new Promise((done) => { unlock = done; });
     document.getElementById("locked-far").textContent = words.textContent;
@@ -86,14 +98,15 @@
     event.preventDefault();
     event.stopImmediatePropagation();
     const proof = document.getElementById("locked-proof"), fault = document.getElementById("locked-fault");
-    const body = new URLSearchParams({ [proof.name]: proof.value }), headers = { "X-CSRFToken": token };
-    proof.value = "";
+    const assertion = event.target.elements.proof_assertion, by = assertion.value ? assertion : proof;
+    const body = new URLSearchParams({ [by.name]: by.value, next: dialog.dataset.then }), headers = { "X-CSRFToken": token };
+    proof.value = assertion.value = "";
     // What is still on its way names the visit of before: answered after the unlocking, it would sign its person out.
     onItsWay?.abort();
     // Where there was no connection to lock the server by, it is locked now: else whatever is typed would open it.
     const locked = await fetch("/lock/now", { method: "POST", headers }).catch(() => null);
-    const answer = locked?.ok ? await fetch(dialog.dataset.lock, { method: "POST", body, redirect: "manual", headers }).catch(() => null) : null;
-    if (answer?.type !== "opaqueredirect") { fault.textContent = answer ? dialog.dataset.wrong : dialog.dataset.none; proof.focus(); return; }
+    const answer = locked?.ok ? await fetch(dialog.dataset.lock, { method: "POST", body, headers }).catch(() => null) : locked;
+    if (!opened(answer)) { fault.hidden = false; fault.textContent = whyNot(answer); proof.focus(); return; }
     fault.textContent = "";
     dialog.close();
     document.dispatchEvent(new CustomEvent("page:unlocked"));
