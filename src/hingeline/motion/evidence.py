@@ -35,6 +35,7 @@ DECIDING = {
     "a sound only": (),
 }
 """Which measures each ground stands on."""
+FILE_PACE = "cycles in a second of the file"
 
 
 class _List:
@@ -60,9 +61,9 @@ def evidence_of(
         *_of_rise(listed, facts),
         *_of_fall(listed, facts),
         *_of_small_motion(listed, facts),
-        *_of_two_ways(listed, estimates),
+        *_of_two_ways(listed, estimates, true_time=facts.true_time),
         *_of_spectrum(listed, facts, phase),
-        *_of_true_times(listed, tone),
+        *_of_true_times(listed, tone, _pace(facts.true_time)),
     ]
     return tuple(sorted(found, key=lambda each: each.role != "decides"))
 
@@ -149,12 +150,19 @@ def _of_small_motion(listed: _List, facts: Facts) -> Iterator[Evidence]:
     yield listed.of("bend", "bending of the stiffness, F", small.fading.bend, "1", grows)
 
 
-def _of_two_ways(listed: _List, estimates: Estimates) -> Iterator[Evidence]:
+def _pace(true_time: bool) -> str:
+    """Give the unit of a frequency."""
+    return "Hz" if true_time else FILE_PACE
+
+
+def _of_two_ways(listed: _List, estimates: Estimates, *, true_time: bool) -> Iterator[Evidence]:
     told: PointsTo = "neither"
-    yield listed.of("", "frequency, by the fit or the line through the phase", estimates.frequency.value, "Hz", told)
-    if estimates.frequency.second is not None:
-        yield listed.of("", "frequency, by the spectrum's peak", estimates.frequency.second, "Hz", told)
-    if estimates.growth_rate is not None:
+    pace, frequency = _pace(true_time), estimates.frequency
+    yield listed.of("", "frequency, by the fit or the line through the phase", frequency.value, pace, told)
+    if frequency.second is not None:
+        yield listed.of("", "frequency, by the spectrum's peak", frequency.second, pace, told)
+    # Without true time there is no growth a second, in the result as little as here.
+    if true_time and estimates.growth_rate is not None:
         yield listed.of("", "growth rate, by damped swings fitted", estimates.growth_rate.value, "1/s", told)
         if estimates.growth_rate.second is not None:
             second = estimates.growth_rate.second
@@ -171,12 +179,12 @@ def _of_spectrum(listed: _List, facts: Facts, phase: PhaseFacts | None) -> Itera
         yield listed.of("", "coherence of plunge and pitch", phase.coherence, "1", told)
 
 
-def _of_true_times(listed: _List, tone: Tones | None) -> Iterator[Evidence]:
+def _of_true_times(listed: _List, tone: Tones | None, pace: str) -> Iterator[Evidence]:
     """Where the times are uneven: one sine at the times as they are."""
     if tone is None:
         return
     told: PointsTo = "neither"
-    yield listed.of("", "frequency, by one sine at the true times", float(tone.frequencies[0]), "Hz", told)
+    yield listed.of("", "frequency, by one sine at the true times", float(tone.frequencies[0]), pace, told)
     size = float(np.hypot(tone.cosines[0], tone.sines[0]))
     noise = size / (np.sqrt(2.0) * tone.deviation) if tone.deviation > 0.0 else 0.0
     yield listed.of("", "that sine over what it leaves", float(noise), "1", told)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -68,6 +68,8 @@ class Facts:
         Where two displacements allow it.
     gaussian : float, optional
         Chance that a simple shaken structure shows such an envelope.
+    true_time : bool
+        Whether a second here is a true one; else it is one of the file.
     """
 
     clock: Clock
@@ -92,6 +94,7 @@ class Facts:
     harmonics: tuple[float, float]
     small: SmallMotion | None
     gaussian: float | None
+    true_time: bool = True
 
     @property
     def level(self) -> float:
@@ -117,7 +120,8 @@ def facts_of(recording: Recording) -> Facts:
     if clock.longest_gap > 0.25 / frequency and not clock.regular:
         tracks = _even(*longest_piece(times, values, max(0.25 / frequency, 2.5 / clock.rate)), clock)
         frequency, noise = _first_look(tracks)
-    return _measured(clock, flaws, tracks, quantities, frequency, noise)
+    found = _measured(clock, flaws, tracks, quantities, frequency, noise)
+    return replace(found, true_time=recording.time_scale.true_over_file is not None)
 
 
 def _even(times: Array, values: Array, clock: Clock) -> Tracks:

@@ -29,6 +29,9 @@ NO_SCALE = (
     "Whether the file plays in true time is not known: frequency and growth are not given. The statement does not "
     "depend on it. State the capture rate, or film a clock."
 )
+UNCOMPARED = (
+    "A limit cycle and a steady drive look alike; without true time no drive can be compared, and none excluded."
+)
 _WHO_SAYS_SO = {"metadata": "as the file says", "given": "as given"}
 BY_ACCELERATION = "Judged in acceleration, which weighs fast motion more than slow."
 
@@ -54,11 +57,18 @@ def _tone(facts: Facts) -> Iterator[str]:
         f"The envelope varies by {envelope.variation:.2f} of its mean over {facts.cycles:.0f} cycles and the kurtosis "
         f"is {envelope.kurtosis:.2f}: a steady tone."
     )
+    if not facts.true_time:
+        yield UNCOMPARED
+        return
     resolution = 1.0 / facts.length
     yield (
         f"A limit cycle and a steady drive look alike. Compare {facts.frequency:.2f} Hz with engine and propeller "
         f"speed, their halves and the blades' multiples: a difference beyond {resolution:.2g} Hz excludes that drive; "
         "agreement does not prove it."
+    )
+    yield (
+        f"A drive faster than {facts.clock.rate / 2.0:.4g} Hz shows as its shadow: compare its distance to the nearest "
+        f"multiple of {facts.clock.rate:.4g} Hz as well."
     )
 
 
@@ -141,6 +151,10 @@ def _missing(facts: Facts) -> Iterator[str]:
 
 
 def _fast(facts: Facts) -> Iterator[str]:
+    if not facts.true_time:
+        samples = facts.clock.rate / facts.frequency
+        yield f"Only {samples:.1f} samples come to a cycle: it may be the shadow of a faster motion."
+        return
     yield (
         f"{facts.frequency:.1f} Hz is too near half the rate of {facts.clock.rate:.1f} samples a second: it may be "
         "the shadow of a faster motion."
@@ -148,6 +162,13 @@ def _fast(facts: Facts) -> Iterator[str]:
 
 
 def _uneven(facts: Facts) -> Iterator[str]:
+    if not facts.true_time:
+        samples = facts.clock.rate / facts.frequency
+        yield (
+            f"The times are uneven or have gaps, and only {samples:.1f} samples come to a cycle where "
+            f"{rules.IRREGULAR_RATE:g} are needed: a steady tone would look irregular."
+        )
+        return
     yield (
         f"The times are uneven or have gaps, and {facts.frequency:.1f} Hz leaves fewer than "
         f"{rules.IRREGULAR_RATE:g} samples to a cycle: a steady tone would look irregular."

@@ -7,6 +7,9 @@ from hingeline.motion import OnsetTask, Recording, RecordingAt
 from hingeline.units import read
 from hingeline_app.cli.motion_reading import Reader
 
+ONE_SPEED = 0.03
+"""Part of a speed within which columns of several files show the same: no two knocks meet it to the last digit."""
+
 
 def series_of(names: tuple[str, ...], reader: Reader, against: str, given: tuple[str, ...]) -> OnsetTask:
     """Put the files of a series together, each with its speed or weight."""
@@ -19,7 +22,21 @@ def series_of(names: tuple[str, ...], reader: Reader, against: str, given: tuple
         else:
             at = _own_airspeed(recording, name)
         recordings.append(RecordingAt(at, recording))
+    if not given:
+        recordings = _at_one_speed(recordings)
     return OnsetTask(tuple(recordings), "weight" if against == "weight" else "airspeed")
+
+
+def _at_one_speed(recordings: list[RecordingAt]) -> list[RecordingAt]:
+    """Put files whose own airspeeds are next to the same at the mean of these, in the order that they came in."""
+    groups: list[list[float]] = []
+    for at in sorted(each.at for each in recordings):
+        if groups and at <= (1.0 + ONE_SPEED) * groups[-1][0]:
+            groups[-1].append(at)
+        else:
+            groups.append([at])
+    mean = {at: sum(group) / len(group) for group in groups for at in group}
+    return [RecordingAt(mean[each.at], each.recording) for each in recordings]
 
 
 def _own_airspeed(recording: Recording, name: str) -> float:

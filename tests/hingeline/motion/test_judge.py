@@ -120,6 +120,21 @@ def test_an_unknown_time_scale_gives_no_frequency_but_the_same_statement() -> No
     assert (other.frequency, other.growth_rate) == (None, None)
     assert one.frequency is not None
     assert other.frequency_per_file_second == one.frequency.value
+    assert not {"Hz", "1/s"} & {each.unit for each in other.evidence}
+
+
+def test_without_true_time_no_sentence_counts_in_hertz() -> None:
+    """A tone of a file whose scale nobody knows excludes no drive, and one too fast for its rate tells samples."""
+    times = np.arange(1200) / 60.0
+    noise = 1e-4 * np.random.default_rng(3).standard_normal(1200)
+    for frequency, said in ((4.0, "none excluded"), (26.0, "2.3 samples come to a cycle")):
+        recording = recording_of(
+            times, {"plunge": 0.01 * np.sin(2.0 * np.pi * frequency * times) + noise},
+            time_scale=TimeScale(None, "unknown"),
+        )  # fmt: skip
+        reasons = " ".join(judge(recording).reasons)
+        assert said in reasons
+        assert "Hz" not in reasons
 
 
 def test_slow_motion_of_a_known_scale_gives_the_true_frequency() -> None:

@@ -138,6 +138,21 @@ def test_a_series_with_a_growing_recording_is_refused_an_onset(capsys: pytest.Ca
     assert "already there" in found["refused"]
 
 
+def test_files_whose_columns_show_nearly_one_airspeed_are_one_speed(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Knocks at 20.00 and 20.13 m/s by their own columns stand at one speed, their mean; 22.0 m/s apart."""
+    _, head, *rows = Path(KNOCK).read_text(encoding="utf-8").splitlines()
+    names = []
+    for speed in (20.13, 22.0, 20.0):
+        names.append(tmp_path / f"{speed}.csv")
+        table = [f"{head},airspeed_m_s", *(f"{row},{speed}" for row in rows)]
+        names[-1].write_text("\n".join(table), encoding="utf-8")
+    points = document(capsys, "onset", *map(str, names))["points"]
+
+    assert [(point["at"], point["recordings"]) for point in points] == [(pytest.approx(20.065), 2), (22.0, 1)]
+
+
 @pytest.mark.parametrize(
     "words",
     [
