@@ -46,6 +46,19 @@ def test_only_words_longer_than_a_column_may_break() -> None:
     assert breakable("XXXXXXXXXX", 8) == "XXXX\u200bXXXX\u200bXX"
 
 
+# Both types hold a dash in the place of two hyphens: an option or a serial number would be read, and typed, wrong.
+def test_two_hyphens_are_shown_as_two_on_paper_on_pages_and_in_pictures() -> None:
+    papers = FOLDER.parent.glob("*.typ")
+    setting = [line for each in papers for line in each.read_text().splitlines() if "font:" in line]
+    assert setting
+    assert [each for each in setting if "set text" in each and "ligatures: false" not in each] == []
+    sheets = ("web/static/web/page.css", "figures/drawing.css")
+    for sheet in sheets:
+        text = (FOLDER.parents[1] / sheet).read_text()
+        rule = next(line for line in text.splitlines() if "font-variant-numeric:tabular-nums lining-nums" in line)
+        assert "font-variant-ligatures:no-common-ligatures" in rule, sheet
+
+
 # The widths that keep labels apart are taken from the fonts: read one again here, by other code.
 @pytest.mark.parametrize(("role", "file"), [("", "BarlowSemiCondensed-Medium"), ("measure", "Barlow-SemiBold")])
 def test_the_table_of_widths_is_that_of_the_font(role: str, file: str) -> None:

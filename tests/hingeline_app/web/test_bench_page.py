@@ -11,7 +11,8 @@ from hingeline_app.records.actions.aircraft import add_aircraft, add_surface
 from hingeline_app.records.actions.jobs import open_job, set_detail, void_job
 from hingeline_app.records.models import Entry, Job, Surface, WorkOrder
 from hingeline_app.records.queries.bench import ON_A_PAGE
-from hingeline_app.records.roles import OWNER
+from hingeline_app.records.roles import ENGINEER, OWNER
+from hingeline_app.records.write_door import Actor
 from tests.hingeline_app.web.conftest import Fenholt, _somebody
 
 pytestmark = pytest.mark.django_db
@@ -190,3 +191,16 @@ def test_who_may_open_no_job_is_told_who_may(fenholt: Fenholt) -> None:
     assert "Start one" not in said["mara"]
     assert "Start one" in said["jon"]
     assert "Before the first weighing" not in said["jon"]
+
+
+def test_a_workshop_without_aircraft_leads_to_entering_one(fenholt: Fenholt, elsewhere: Actor) -> None:
+    """A new job, a recording and hours need an aircraft: each offers it; labels offer no paper for nothing."""
+    _somebody(elsewhere, "Ida Quill", "ida", ENGINEER)
+    client = fenholt.client("ida")
+    for page in ("/job/new", "/recordings/new", "/fleet/hours"):
+        assert 'href="/workshop/aircraft/add"' in client.get(page).content.decode(), page
+    assert "Choose the aircraft" not in client.get("/job/new").content.decode()
+    labels = client.get("/workshop/labels").content.decode()
+    assert "Nothing to label yet" in labels
+    assert "Paper" not in labels
+    assert "a label for each" not in labels

@@ -118,7 +118,7 @@ class SwingForm(AskedForm):
 
     name = forms.CharField(label=_("Surface"), max_length=120, required=False)
     method = forms.ChoiceField(label=_("How it swings"), choices=[
-        ("own weight", _("hung from its hinge line, by its own weight")),
+        ("own weight", _("hung from its hinge line")),
         ("added mass", _("the same, with a mass added")),
         ("two wires", _("on two wires")), ("spring", _("on a spring"))])  # fmt: skip
     periods = forms.CharField(label=_("Times taken, in seconds"), max_length=2000, widget=forms.Textarea({"rows": 3}),

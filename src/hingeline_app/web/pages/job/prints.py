@@ -42,6 +42,7 @@ from hingeline_app.report.release_wording import make_release_wording
 from hingeline_app.report.worksheet import Paper
 from hingeline_app.said import reading_in
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_the_viewer import viewer_of
 from hingeline_app.web.printed_photographs import photographs_on
 from hingeline_app.web.requests import visit_of
 
@@ -83,12 +84,13 @@ def job_worksheet(request: HttpRequest, number: int) -> HttpResponse:
 @of_a_number
 def order_worksheet(request: HttpRequest, number: int) -> HttpResponse:
     """Print the worksheets of all jobs of a work order that were weighed."""
-    order = order_of(_viewer(request), number)
+    viewer = viewer_of(request)
+    order = order_of(viewer, number)
     if len(order.jobs) > MOST_JOBS:
         remedy = "Print them job by job."
         raise InputRefused.of("order", f"{len(order.jobs)} jobs", f"at most {MOST_JOBS} jobs", remedy)
-    jobs = [job_of(_viewer(request), each) for each in order.jobs]
-    records = order_records([(job, printed_part(_viewer(request), job.number)) for job in jobs], None, _again(request))
+    jobs = [job_of(viewer, each) for each in order.jobs]
+    records = order_records([(job, printed_part(viewer, job.number)) for job in jobs], None, _again(request))
     by_number = {f"{job.number:04d}": job for job in jobs}
     records = [photographs_on(request, by_number[each.sheet.job], each) for each in records]
     # With what is refused nothing is given away.
@@ -102,8 +104,8 @@ def order_worksheet(request: HttpRequest, number: int) -> HttpResponse:
 @of_a_number
 def job_blank(request: HttpRequest, number: int) -> HttpResponse:
     """Print a blank worksheet for a bench without a tablet."""
-    job = job_of(_viewer(request), number)
-    before = None if job.weighing else last_weighing(_viewer(request), job)
+    job = job_of(viewer_of(request), number)
+    before = None if job.weighing else last_weighing(viewer_of(request), job)
     blank = blank_of(job, _workshop(request).name, before.set_up if before else None)
     pdf = make_blank_worksheet(blank.plan, blank.weighing, blank.text, blank.sheet, *_made(), paper_of(request))
     return as_pdf(pdf, f"blank-{number:04d}.pdf")
@@ -114,11 +116,11 @@ def job_blank(request: HttpRequest, number: int) -> HttpResponse:
 @of_a_number
 def job_owner_sheet(request: HttpRequest, number: int) -> HttpResponse:
     """Print the owner's sheet, in the language of the aircraft's owner or in the one that is asked for."""
-    job = job_of(_viewer(request), number)
-    part = printed_part(_viewer(request), number)
+    job = job_of(viewer_of(request), number)
+    part = printed_part(viewer_of(request), number)
     record = record_of(job, part)
-    others = [each.name for each in surfaces_of(_viewer(request), job.aircraft) if each.identifier != job.surface]
-    due = due_again(checks_ahead(_viewer(request)), job, others)
+    others = [each.name for each in surfaces_of(viewer_of(request), job.aircraft) if each.identifier != job.surface]
+    due = due_again(checks_ahead(viewer_of(request)), job, others)
     language = request.GET.get("language") or part.owner_language
     pdf = make_owner_sheet(record, due, *_made(), paper_of(request), language if language in LANGUAGES else "en")
     return as_pdf(pdf, f"owner-{record.number}.pdf")
@@ -129,7 +131,7 @@ def job_owner_sheet(request: HttpRequest, number: int) -> HttpResponse:
 @of_a_number
 def job_balance_line(request: HttpRequest, number: int) -> HttpResponse:
     """Print the line for the aircraft's weight-and-balance record; ``arm`` is that of the hinge line from the datum."""
-    job = job_of(_viewer(request), number)
+    job = job_of(viewer_of(request), number)
     line = balance_line_of(job, _workshop(request).name, request.GET.get("arm", "")[:40])
     return as_pdf(make_balance_line(line, *_made(), paper_of(request)), f"balance-line-{number:04d}.pdf")
 
@@ -139,9 +141,9 @@ def job_balance_line(request: HttpRequest, number: int) -> HttpResponse:
 @of_a_number
 def job_release_wording(request: HttpRequest, number: int) -> HttpResponse:
     """Print the wording of the release, prepared for the licensed person."""
-    part = printed_part(_viewer(request), number)
-    record = record_of(job_of(_viewer(request), number), part)
-    wording = workshop_text(_viewer(request), RELEASE_WORDING)
+    part = printed_part(viewer_of(request), number)
+    record = record_of(job_of(viewer_of(request), number), part)
+    wording = workshop_text(viewer_of(request), RELEASE_WORDING)
     workshop = {name: getattr(part, name) for name in ("workshop", "approval_number", "authority")}
     pdf = make_release_wording(record, wording, workshop, *_made(), paper_of(request))
     return as_pdf(pdf, f"release-wording-{record.number}.pdf")
@@ -170,10 +172,6 @@ def _made() -> tuple[datetime, str]:
     return datetime.now(UTC).replace(microsecond=0), hingeline.__version__
 
 
-def _viewer(request: HttpRequest) -> Any:
-    return visit_of(request).actor.person
-
-
 def _workshop(request: HttpRequest) -> Any:
     return visit_of(request).actor.workshop
 
@@ -185,7 +183,7 @@ def _head(request: HttpRequest) -> Any:
 
 def _record(request: HttpRequest, number: int, *, weighing: int | None = None) -> printed.JobRecord:
     """Compose a record with the ledger's head; with what is refused nothing is given away."""
-    job, part = job_of(_viewer(request), number), printed_part(_viewer(request), number)
+    job, part = job_of(viewer_of(request), number), printed_part(viewer_of(request), number)
     record = photographs_on(request, job, record_of(job, part, None, _again(request)(number), weighing))
     return replace(record, head=given_head(_head(request)))
 
