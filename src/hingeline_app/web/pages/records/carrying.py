@@ -33,6 +33,9 @@ from hingeline_app.web.requests import sent, visit_of
 from hingeline_app.web.waiting_files import a_waiting_place
 
 
+LONGEST_NAME = 200
+
+
 class CarriedForm(PageForm):
     """A file that another workshop exported."""
 
@@ -81,7 +84,8 @@ def _take_in(request: HttpRequest, form: CarriedForm) -> Any:
     """Put the file on the disk, as its reader wants it, and take it in."""
     given = form.cleaned_data["file"]
     with tempfile.TemporaryDirectory(dir=settings.DATA_FOLDER, prefix="import-") as folder:
-        path = Path(folder) / "aircraft.zip"
+        # Refusals name the file as it was sent.
+        path = Path(folder) / (given.name if len(given.name.encode()) <= LONGEST_NAME else "aircraft.zip")
         with path.open("wb") as written:
             shutil.copyfileobj(given, written)
         return import_aircraft(visit_of(request).actor, path)
