@@ -32,7 +32,6 @@ from hingeline_app.web.pages.workshop.aircraft import HERE
 from hingeline_app.web.requests import sent, visit_of
 from hingeline_app.web.waiting_files import a_waiting_place
 
-
 LONGEST_NAME = 200
 
 
