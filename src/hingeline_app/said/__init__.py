@@ -8,5 +8,6 @@ wholly stays English: never half of it.
 
 from hingeline_app.said.as_typed import AsTyped
 from hingeline_app.said.reader import SOURCE, kept_by_language, reading_in, say, says, the_readers_language
+from hingeline_app.said.unbroken import unbroken
 
-__all__ = ["SOURCE", "AsTyped", "kept_by_language", "reading_in", "say", "says", "the_readers_language"]
+__all__ = ["SOURCE", "AsTyped", "kept_by_language", "reading_in", "say", "says", "the_readers_language", "unbroken"]

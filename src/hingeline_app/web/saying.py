@@ -17,12 +17,12 @@ from django import template
 from django.template.loaders.app_directories import Loader
 from django.utils.functional import lazy
 from django.utils.html import format_html, format_html_join
-from django.utils.safestring import SafeString
+from django.utils.safestring import SafeData, SafeString, mark_safe
 
 from hingeline.due import words
 from hingeline.errors import InputRefused
 from hingeline.units import read, sense_word
-from hingeline_app.said import SOURCE, AsTyped, say, says, the_readers_language
+from hingeline_app.said import SOURCE, AsTyped, say, says, the_readers_language, unbroken
 
 register = template.Library()
 TOKEN = re.compile(r"(\{\{.*?\}\}|\{%.*?%\}|\{#.*?#\})", re.DOTALL)
@@ -31,6 +31,7 @@ SIGN = re.compile(r"<!--.*?-->|</?[a-zA-Z][\w-]*|[\w:-]+(?==[\"'])|[\"'>]|[^<\"'
 # Elements that hold words alone, without a place for a mark of another language; and those that hold no words: a
 # file that is shown to be copied is the same in every language.
 WORDS_ALONE, NO_WORDS = ("option", "title"), ("pre", "script", "style", "textarea")
+TRANSLATED = re.compile(r"\{%\s*translate\s+(?:\"[^\"]*\"|'[^']*')")
 FILLED_IN = re.compile(r"(?<==)((?:[^\s'\"|]|\|[^\s'\"]|'[^']*'|\"[^\"]*\")+)")
 # What people type and what they call things, by the last names of a value; words of the program are never kept there.
 _LAST = (
@@ -89,17 +90,29 @@ def typed(value: Any) -> Any:
 def said(value: Any) -> Any:
     """Say a text in the reader's language; English that is not known is marked as English."""
     found = said_alone(value)
-    if the_readers_language() == SOURCE or found is not value or not isinstance(value, str):
+    if the_readers_language() == SOURCE or not isinstance(value, str) or isinstance(value, SafeString):
         return found
-    is_english = not isinstance(value, SafeString) and ENGLISH.search(value) and not OTHER.search(value)
-    return format_html('<span lang="en">{}</span>', value) if is_english else value
+    is_known = not isinstance(value, AsTyped) and says(value) is not None
+    is_english = not is_known and ENGLISH.search(value) and not OTHER.search(value)
+    return format_html('<span lang="en">{}</span>', found) if is_english else found
 
 
 @register.filter
 def said_alone(value: Any) -> Any:
     """Say a text in the reader's language where no mark can stand: in an attribute, in a choice."""
-    is_bare = isinstance(value, str) and not isinstance(value, SafeString | AsTyped)
-    return says(value) or value if is_bare else value
+    return unbroken(says(value) or value) if _is_bare(value) else value
+
+
+def _is_bare(value: Any) -> bool:
+    """Tell whether a value is a text of the program: no piece of a page, and nothing that somebody typed."""
+    return isinstance(value, str) and not isinstance(value, SafeString | AsTyped)
+
+
+@register.filter
+def held(sentence: Any) -> Any:
+    """Hold a sentence of a page together as values are: the loader sets it behind each that has such a place."""
+    text = str(sentence)
+    return mark_safe(unbroken(text)) if isinstance(text, SafeData) else unbroken(text)
 
 
 @register.filter
@@ -159,9 +172,16 @@ def _pieces(text: str) -> Iterator[str]:
         elif piece.startswith("{{") and place.filter and not translated and not _is_typed(piece):
             yield f"{piece[:-2].rstrip().replace('|join:', '|join_said:')}|{place.filter} }}}}"
         else:
-            yield piece
+            yield _held_together(piece)
             if not piece.startswith(("{{", "{%", "{#")):
                 place.pass_over(piece)
+
+
+def _held_together(piece: str) -> str:
+    """Give a sentence of the page a filter where a line could break inside a number: few have such a place."""
+    sentence = TRANSLATED.match(piece)
+    breaks = sentence is not None and unbroken(sentence[0]) != sentence[0]
+    return f"{sentence[0]}|held{piece[sentence.end() :]}" if sentence is not None and breaks else piece
 
 
 def _is_typed(piece: str) -> bool:

@@ -80,7 +80,7 @@ def test_paper_is_transcribed_with_photograph_original_date_and_signer(fenholt: 
     paper = PaperRecord.objects.get()
     assert (paper.moment, paper.original_signer, paper.transcribed_by.name) == ("1.40 N m", "K. Falk", "Jon Ashby")
     assert client.get(f"/picture/{paper.photograph_id}")["Content-Type"] == "image/jpeg"
-    page = client.get(address).content.decode()
+    page = client.get(address).content.decode().replace("\xa0", " ")
     assert "transcribed by Jon Ashby" in page
     assert "1.40 N m, tail-heavy" in page
     assert "no ± on the paper" in page

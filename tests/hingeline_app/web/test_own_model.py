@@ -77,7 +77,7 @@ def test_a_weighed_moment_flows_in_and_is_named(fenholt: Fenholt) -> None:
     client = fenholt.client("jon")
     loaded(client, STRIP)
     page = client.get(address_of(client) + "?job=1&span=1.45 m", follow=True).content.decode()
-    assert re.search(r"job 0001, D-EFHM Elevator, left half, weighed .*: 2\.10\d ± 0\.0\d+.*tail-heavy", page)
+    assert re.search(r"job 0001, D-EFHM Elevator, left half, weighed .*: 2\.10\d ±\s0\.0\d+.*tail-heavy", page)
     refused = client.get(address_of(client) + "?job=1&span=")
     assert refused.status_code == 422
     assert "span" in refused.content.decode()

@@ -266,7 +266,7 @@ def test_what_a_weighing_adds_to_the_uncertainty_is_the_file_s_own_and_taken_bac
         return float(next(each["standard_uncertainty"] for each in rows if "arm" in each["source"]))
 
     assert arm() == pytest.approx(2e-3 / 3**0.5, rel=1e-12)
-    assert "Knife edge 1: ± 2 mm at most" in page(fenholt)
+    assert "Knife edge 1: ±\xa02\xa0mm at most" in page(fenholt)
     assert adds(fenholt, weighing, "arm", "± 0,5 mm")[0] == 200
     assert arm() == pytest.approx(5e-4 / 3**0.5, rel=1e-12)
     file = fenholt.client("jon").get(f"/job/{fenholt.job}/weighing/1.toml").content
