@@ -156,8 +156,8 @@ _CAUTION = (
 )
 _NOTE = (
     "Each printed number stands for an interval of half its last digit to both sides. A contradiction is where "
-    "the intervals stay apart by more than 1 % of the larger number (from zero: by more than the last digit); "
-    "a smaller gap is listed as a small difference."
+    "the intervals stay apart by more than 1 % of the larger number (from zero: by more than the last digit). "
+    "A smaller gap is listed as a small difference."
 )
 
 

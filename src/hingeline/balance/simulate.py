@@ -147,7 +147,7 @@ def _sentence(agrees: bool, drawn: float, budget: float) -> str:
         return "The budget's interval and the drawn one agree within the tolerance of JCGM 101."
     side = "wider than" if budget > drawn else "narrower than" if budget < drawn else "beside"
     return (
-        f"The budget's interval is {side} the drawn one by more than the tolerance of JCGM 101: one error of "
+        f"The budget's interval is {side} the drawn one by more than the tolerance of JCGM 101. One error of "
         "a shape that is not normal, or with few degrees of freedom, leads. The drawn interval is the better account."
     )
 

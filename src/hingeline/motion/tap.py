@@ -20,7 +20,7 @@ CAUTIONS = (
 )
 LEAST_EXPLAINED, LEAST_FALL, LEAST_CYCLES = 0.70, 6.0, 4.0
 SEVERAL = (
-    "Tap three times or more, at different places and with different strength: a mode that is hardly struck is not "
+    "Tap three times or more, at different places and with different strength. A mode that is hardly struck is not "
     "seen, and damping that changes with strength tells of play or friction."
 )
 ACCELERATION = "Read from accelerations: frequency and damping are the same as of the displacement."

@@ -95,7 +95,7 @@ def _changes(facts: Facts) -> Iterator[str]:
     envelope = facts.envelope
     yield (
         f"The level changes through the recording ({envelope.level_change:+.0f} dB from the first quarter to the last, "
-        f"variation {envelope.variation:.2f}): a passing disturbance, a changing airspeed and a self-excited burst "
+        f"variation {envelope.variation:.2f}). A passing disturbance, a changing airspeed and a self-excited burst "
         "cannot be told apart so."
     )
 

@@ -57,7 +57,7 @@ PRESETS = (
     Preset(
         "weight-on", "Weight on", "tailplane", "weight", {},
         (
-            "The weight on its arm brings the centre of gravity to the hinge line: when the tail moves up and down, "
+            "The weight on its arm brings the centre of gravity to the hinge line. When the tail moves up and down, "
             "the tailplane goes along as one piece and hardly swings about its hinge.",
             "The air then finds no swing to feed, and {onset}.",
         ),
@@ -108,7 +108,7 @@ PRESETS = (
         "circuit-slack", "Free play in the circuit", "tailplane", "weight", {"weight": 0.0, "play": 0.5, "speed": 56.0},
         (
             "Without free play {onset}. With half a degree of free play each way a motion can keep itself going "
-            "already at {speed}: knocked by 1.5 times the free play it settles to {cycle} times it and stays there.",
+            "already at {speed}. Knocked by 1.5 times the free play, it settles to {cycle} times it and stays there.",
             "Knocked harder, by 6 times the free play, it {knocked} in this model: one knock that dies out shows "
             "nothing.",
         ),

@@ -46,7 +46,7 @@ def _of_moment(surface: CoatedSurface, moment: Measured | None) -> Iterator[str]
     elif moment.expanded_uncertainty is None:
         yield (
             "The uncertainty of the moment before the work is not known, so none can be given afterwards, and no "
-            "statement by the guarded rule: give the moment with the U and k of its weighing."
+            "statement by the guarded rule. Give the moment with the U and k of its weighing."
         )
     elif abs(moment.value) <= moment.expanded_uncertainty and moment.value:
         yield "The interval covers zero: whether the surface will be tail-heavy or nose-heavy is not shown."

@@ -32,8 +32,8 @@ CAUTIONS = (
     OF_A_WEIGHING[0],
 )
 NOTES = (
-    "K and K/I hold for the axis from which the spanwise distances were taken: the flapping axis of a wing, the roll "
-    "axis, or for a tail surface the axis that the fuselage twists about.",
+    "K and K/I hold for the axis from which the spanwise distances were taken. That is the flapping axis of a wing, "
+    "the roll axis, or for a tail surface the axis that the fuselage twists about.",
     "Masses and places are taken as exact, so no uncertainty is given; a point has no inertia of its own.",
 )
 THREE_PLACES = (
