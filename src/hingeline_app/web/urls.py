@@ -106,6 +106,7 @@ SCALES: list[URLPattern | URLResolver] = [
     path("workshop/scales/add", scales.scale_add, name="scale-add"),
     path("workshop/scales/<uuid:scale>/check", scales.scale_check, name="scale-check"),
     path("workshop/scales/<uuid:scale>/certificate", scales.scale_certificate, name="scale-certificate"),
+    path("workshop/scales/<uuid:scale>/correct", scales.scale_correct, name="scale-correct"),
     path("workshop/scales/<uuid:scale>/withdraw", scales.scale_withdraw, name="scale-withdraw"),
 ]
 RECORDS: list[URLPattern | URLResolver] = [

@@ -10,7 +10,7 @@ import pytest
 from django.conf import settings
 
 from hingeline.errors import InputRefused
-from hingeline_app.records.actions.aircraft import add_aircraft, add_surface, correct_aircraft
+from hingeline_app.records.actions.aircraft import add_aircraft, add_surface, correct_aircraft, correct_surface
 from hingeline_app.records.actions.attaching import Upload, attach_to_job, attach_to_row, transcribe
 from hingeline_app.records.actions.counters import change_meter, read_counter, withdraw_counter_reading
 from hingeline_app.records.actions.entrance import NotAllowed
@@ -29,7 +29,7 @@ from hingeline_app.records.canonical import digest_of
 from hingeline_app.records.dates import today
 from hingeline_app.records.models import Attachment, Fitting, PaperRecord
 from hingeline_app.records.queries.counters import HOURS, LANDINGS, counts, total_on
-from tests.hingeline_app.records.merle import Merle, merle
+from tests.hingeline_app.records.merle import Merle, inspected, merle, weighed
 from tests.hingeline_app.records.workshop import Fenholt
 
 DAY = date(2026, 3, 1)
@@ -61,6 +61,35 @@ def test_an_aircraft_and_its_surface_are_entered_once(job: Merle) -> None:
     correct_aircraft(job.shop.anna, job.aircraft.pk, "sold", registration="D-ENEW")
     job.aircraft.refresh_from_db()
     assert (job.aircraft.registration, job.aircraft.owner) == ("D-ENEW", None)
+
+
+def test_what_was_typed_wrong_of_an_aircraft_and_a_surface_is_corrected_until_a_job_is_signed(job: Merle) -> None:
+    """With the reason; what a signature rests on stays, and what was left out may still be filled in."""
+    anna, aircraft, surface = job.shop.anna, job.aircraft, job.surface
+    registration, kind = aircraft.registration, aircraft.type_name
+    correct_aircraft(anna, aircraft.pk, "misread", registration=registration, type_name=kind, serial_number="T2-30")
+    correct_surface(anna, surface.pk, "typed wrong", name="Elevator, right half", hinge_to_trailing_edge="207 mm")
+    surface.refresh_from_db()
+    assert (surface.name, surface.hinge_to_trailing_edge) == ("Elevator, right half", "207 mm")
+    add_surface(anna, aircraft.pk, "Rudder")
+    with pytest.raises(InputRefused, match="This aircraft has it"):
+        correct_surface(anna, surface.pk, "typed wrong", name="Rudder")
+    weighed(job)
+    inspected(job)
+    with pytest.raises(InputRefused, match=r"serial number.*as it was signed"):
+        correct_aircraft(anna, aircraft.pk, "again", registration=registration, serial_number="T2-31")
+    for changed in ({"name": "Tab"}, {"hinge_to_trailing_edge": "270 mm"}):
+        told = {"name": surface.name, "hinge_to_trailing_edge": "207 mm"} | changed
+        with pytest.raises(InputRefused, match="as it was signed"):
+            correct_surface(anna, surface.pk, "again", **told)
+    correct_surface(anna, surface.pk, "now read", name=surface.name, serial_number="9",
+                    hinge_to_trailing_edge="207 mm")  # fmt: skip
+
+
+def test_the_type_of_an_aircraft_stays_while_a_job_has_limits_of_it(job: Merle) -> None:
+    mark = job.aircraft.registration
+    with pytest.raises(InputRefused, match="whose limits a job has"):
+        correct_aircraft(job.shop.anna, job.aircraft.pk, "misread", registration=mark, type_name="Merle T3")
 
 
 @pytest.mark.parametrize("depth", ["0 mm", "-1 m", "270", "270 kg", "12 m"])

@@ -38,6 +38,22 @@ def test_an_aircraft_and_its_surface_are_entered_on_the_pages(fenholt: Fenholt) 
     assert (again.status_code, b"a new aircraft" in again.content) == (422, True)
 
 
+def test_a_surface_typed_wrong_is_corrected_from_its_row_and_one_of_another_aircraft_is_not(fenholt: Fenholt) -> None:
+    client, address = fenholt.client("jon"), home(fenholt)
+    client.post("/workshop/aircraft/add", NEW)
+    other = Aircraft.objects.get(registration="D-MERE")
+    client.post(f"/workshop/aircraft/{other.pk}/surface", {"name": "Ruder"})
+    surface = Surface.objects.get(aircraft=other)
+    form = client.get(f"/workshop/aircraft/{other.pk}?correct={surface.pk}").content.decode()
+    assert all(words in form for words in ('value="Ruder"', "Correct a surface"))
+    typed = {"corrected": surface.pk, "name": "Rudder", "hinge_to_trailing_edge": "310 mm", "reason": "mistyped"}
+    assert client.post(f"{address}/correct-surface", typed).status_code == 404
+    assert client.post(f"/workshop/aircraft/{other.pk}/correct-surface", typed | {"name": ""}).status_code == 422
+    assert client.post(f"/workshop/aircraft/{other.pk}/correct-surface", typed).status_code == 302
+    surface.refresh_from_db()
+    assert (surface.name, surface.hinge_to_trailing_edge) == ("Rudder", "310 mm")
+
+
 def test_a_part_moves_and_keeps_its_history(fenholt: Fenholt) -> None:
     client, address = fenholt.client("jon"), home(fenholt)
     client.post(f"{address}/part", {"part": "Weight arm", "serial_number": "A-17", "part_number": "T2-03"})

@@ -170,6 +170,7 @@ TABLE: dict[str, list[Row]] = {
     "scale-add": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
     "scale-check": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
     "scale-certificate": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
+    "scale-correct": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
     "scale-withdraw": [Row("post", "403", "/workshop/scales", "403", IN)],
     "records": [Row("get", *INSIDE)],
     "record": [Row("get", "200", "200", "404", IN)],

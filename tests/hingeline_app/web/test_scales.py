@@ -62,3 +62,19 @@ def test_a_new_certificate_takes_the_place_of_the_one_before_from_its_first_day(
     assert [each["certificate"] for each in before] == [""]
     Scale.objects.filter(pk=fenholt.scale).update(certificate_begins=None)
     assert f"holds until {days[1]}; since when is not known" in client.get("/workshop/scales").content.decode()
+
+
+def test_a_scale_typed_wrong_is_corrected_until_a_result_rests_on_it_and_its_check_weight_always(
+    fenholt: Fenholt,
+) -> None:
+    client = fenholt.client("jon")
+    client.post("/workshop/scales/add", NEW)
+    scale = Scale.objects.get(name="HL-4")
+    address = f"/workshop/scales/{scale.pk}/correct"
+    assert 'value="0.5 g"' in client.get(address).content.decode()
+    typed = {"name": "HL-4", "step": "5 g", "largest": "6 kg", "check_weight": "2 kg", "check_tolerance": "5 g"}
+    assert client.post(address, typed).status_code == 422
+    assert client.post(address, typed | {"reason": "plate read again"}).status_code == 302
+    scale.refresh_from_db()
+    assert (scale.step, scale.check_weight, scale.uncertainty["calibration"]["expanded"]) == ("5 g", "2 kg", "1 g")
+    assert client.post(address, typed | {"reason": "larger", "step": "7 kg"}).status_code == 422

@@ -14,7 +14,7 @@ from hingeline_app.records.actions.entrance import NotAllowed, acting, signed_in
 from hingeline_app.records.certificates import Certificate
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, mark, remark
-from hingeline_app.records.models import DailyCheck, Material, Scale, Stand
+from hingeline_app.records.models import DailyCheck, Material, Result, Scale, Stand
 from hingeline_app.records.plain_data import plain_data
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.roles import Act
@@ -49,6 +49,39 @@ def add_scale(
         _certify(scale, certificate_begins, certificate_expires, uncertainty or {})
         entry.keep(scale)
     return scale
+
+
+def correct_scale(
+    actor: Actor,
+    scale: UUID,
+    reason: str,
+    *,
+    name: str,
+    step: str,
+    largest: str,
+    check_weight: str = "",
+    check_tolerance: str = "",
+) -> Scale:
+    """Enter anew what was typed wrong of a scale, or the check weight that it had not.
+
+    Raises
+    ------
+    InputRefused
+        As for :func:`add_scale`; name, step or largest mass changes, and a result rests on the scale.
+    """
+    with acting(actor, Act.KEEP_EQUIPMENT, "scale corrected", _because(reason)) as entry:
+        kept = found(signed_in(actor), Scale, scale)
+        before = {field: getattr(kept, field) for field in ("name", "step", "largest")}
+        kept.name = legible("name", name, longest=60)
+        if kept.name != before["name"]:
+            _free(Scale, actor, kept.name)
+        _describe(kept, step, largest, kept.certificate, check_weight, check_tolerance)
+        for field, was in before.items():
+            if getattr(kept, field) != was and Result.objects.filter(measurement__scale=kept).exists():
+                remedy = "A result rests on it: withdraw this scale, and enter it anew under another name."
+                raise InputRefused.of(field, getattr(kept, field), was, remedy)
+        entry.keep(kept)
+    return kept
 
 
 def renew_certificate(

@@ -34,10 +34,11 @@ NO_WORK = frozenset({
     "approved document added", "issue added", "page added", "limits entered", "limits read again",
     "limits looked at again", "limits compared with the document",
     # The workshop's own, of every job alike.
-    "scale added", "certificate renewed", "scale withdrawn", "scale checked", "stand added", "stand withdrawn",
-    "material added", "material withdrawn", "workshop changed", "workshop text set",
+    "scale added", "scale corrected", "certificate renewed", "scale withdrawn", "scale checked", "stand added",
+    "stand withdrawn", "material added", "material withdrawn", "workshop changed", "workshop text set",
     # The aircraft's and its programme's, under rules of their own.
-    "aircraft added", "aircraft corrected", "surface added", "part added", "model added", "transcribed from paper",
+    "aircraft added", "aircraft corrected", "surface added", "surface corrected", "part added", "model added",
+    "transcribed from paper",
     "counter read", "counters read", "counter reading withdrawn", "meter changed",
     "tasks added", "task corrected", "task ended", "task withdrawn", "due file taken in",
     "check signed off", "sign-off withdrawn", "check put off", "putting off withdrawn",

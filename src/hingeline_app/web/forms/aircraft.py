@@ -34,9 +34,12 @@ class AircraftForm(PageForm):
 
 
 class CorrectedAircraftForm(PageForm):
-    """A new registration or owner."""
+    """A new registration or owner; what was typed wrong."""
 
     registration = forms.CharField(label=_("Registration"), max_length=60)
+    type_name = forms.CharField(label=_("Aircraft type"), max_length=60)
+    serial_number = forms.CharField(label=_("Serial number"), max_length=60, help_text=_(
+        "Type and serial number can be corrected until a job is signed."))  # fmt: skip
     built_on = forms.DateField(label=_("Built on"), required=False, widget=DAY)
     owner = forms.ChoiceField(label=_("Owner, who may see its records"), required=False)
     owner_language = forms.ChoiceField(label=_("Language of the owner's sheet"), required=False)
@@ -55,6 +58,16 @@ class SurfaceForm(PageForm):
     serial_number = forms.CharField(label=_("Its serial number"), max_length=60, required=False)
     hinge_to_trailing_edge = QuantityField("length", label=_("Hinge line to trailing edge"), required=False,
                                            help_text=_("With its unit, for instance 270 mm."))  # fmt: skip
+
+
+class CorrectedSurfaceForm(SurfaceForm):
+    """A surface's details, entered anew."""
+
+    corrected = forms.UUIDField(widget=forms.HiddenInput)
+    reason = reason_field()
+    serial_number = forms.CharField(label=_("Its serial number"), max_length=60, required=False, help_text=_(
+        "Was another piece fitted in its place? Then begin with the new piece on its job."))  # fmt: skip
+    field_order = ("corrected", "name", "serial_number", "hinge_to_trailing_edge", "reason")
 
 
 class PartForm(PageForm):

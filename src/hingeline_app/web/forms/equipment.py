@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from hingeline_app.web.forms.fields import QuantityField
 from hingeline_app.web.forms.page_form import PageForm
-from hingeline_app.web.forms.people import DAY
+from hingeline_app.web.forms.people import DAY, reason_field
 
 
 class CertificateForm(PageForm):
@@ -45,6 +45,17 @@ class ScaleForm(CertificateForm):
     check_tolerance = QuantityField("mass", label=_("How far it may be off"), required=False)
     field_order = ("name", "step", "largest", "certificate", "certificate_begins", "certificate_expires", "expanded",
                    "coverage_factor", "check_weight", "check_tolerance")  # fmt: skip
+
+
+class CorrectedScaleForm(PageForm):
+    """A scale's plate and check weight, entered anew."""
+
+    name = forms.CharField(label=_("Name of the scale"), max_length=60)
+    step = QuantityField("mass", label=_("Step of the display"), help_text=_("With its unit, for instance 5 g."))
+    largest = QuantityField("mass", label=_("Largest mass"))
+    check_weight = QuantityField("mass", label=_("Daily check weight"), required=False)
+    check_tolerance = QuantityField("mass", label=_("How far it may be off"), required=False)
+    reason = reason_field()
 
 
 class CheckForm(PageForm):

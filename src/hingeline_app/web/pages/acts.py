@@ -56,9 +56,10 @@ def form_page(
     *,
     then: str,
     context: Mapping[str, Any],
+    initial: Mapping[str, Any] | None = None,
 ) -> HttpResponse:
     """Answer a page that is one form: shown, shown again with what was refused, or done and on to the next page."""
-    form = kind(request.POST) if request.method == "POST" else begun(request, kind)
+    form = kind(request.POST) if request.method == "POST" else begun(request, kind, initial)
     if request.method == "POST" and done(request, form, lambda: act(form), words):
         return redirect(then)
     return render(request, page, {**context, "form": form}, status=422 if form.errors else 200)

@@ -11,11 +11,12 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from hingeline_app.records.actions.aircraft import add_aircraft, add_surface, correct_aircraft
+from hingeline_app.records.actions.aircraft import add_aircraft, add_surface, correct_aircraft, correct_surface
 from hingeline_app.records.actions.attaching import PAGE, transcribe
 from hingeline_app.records.actions.parts import add_part, fit_part, remove_part
 from hingeline_app.records.queries.aircraft import (
     AircraftRecord,
+    SurfaceRecord,
     aircraft_on_page,
     fittings_of,
     loose_parts,
@@ -30,6 +31,7 @@ from hingeline_app.web.for_the_viewer import may_do, or_no_page, refuse_who_may_
 from hingeline_app.web.forms.aircraft import (
     AircraftForm,
     CorrectedAircraftForm,
+    CorrectedSurfaceForm,
     FitForm,
     PaperForm,
     PartForm,
@@ -81,7 +83,7 @@ def aircraft_page(request: HttpRequest, aircraft: UUID) -> HttpResponse:
 def aircraft_act(request: HttpRequest, aircraft: UUID, act: str) -> HttpResponse:
     """Do one of the acts of an aircraft's page."""
     record = _record(request, aircraft)
-    if act not in ACTS:
+    if act not in ACTS or (act == CORRECTED and _chosen(request, record) is None):
         raise Http404
     refuse_who_may_not(request, Act.KEEP_AIRCRAFT)
     form = _form(request, record, act, request.POST)
@@ -120,8 +122,9 @@ def picture(request: HttpRequest, attachment: UUID) -> HttpResponse:
 
 def _page(request: HttpRequest, record: AircraftRecord, tried: dict[str, PageForm]) -> HttpResponse:
     viewer = viewer_of(request)
-    offered = ACTS if may_do(request, Act.KEEP_AIRCRAFT) else {}
-    forms = {act: tried.get(act) or _form(request, record, act) for act in offered}
+    offered = [act for act in ACTS if act != CORRECTED or _chosen(request, record)]
+    offered = offered if may_do(request, Act.KEEP_AIRCRAFT) else []
+    forms = {act.replace("-", "_"): tried.get(act) or _form(request, record, act) for act in offered}
     context = {
         "aircraft": record,
         "fittings": fittings_of(viewer, record.identifier),
@@ -144,13 +147,18 @@ class ActOnPage(NamedTuple):
 
 
 def _correct(actor: Any, aircraft: UUID, form: PageForm) -> Any:
-    said = form.said("registration", "built_on", "owner", "owner_language")
+    said = form.said("registration", "type_name", "serial_number", "built_on", "owner", "owner_language")
     return correct_aircraft(actor, aircraft, form.cleaned_data["reason"], **said | {"owner": said["owner"] or None})
 
 
 def _surface(actor: Any, aircraft: UUID, form: PageForm) -> Any:
     said = form.said("name", "serial_number", "hinge_to_trailing_edge")
     return add_surface(actor, aircraft, **said, command=command_of(form))
+
+
+def _correct_surface(actor: Any, _aircraft: UUID, form: PageForm) -> Any:
+    said = form.said("name", "serial_number", "hinge_to_trailing_edge")
+    return correct_surface(actor, form.cleaned_data["corrected"], form.cleaned_data["reason"], **said)
 
 
 def _part(actor: Any, _aircraft: UUID, form: PageForm) -> Any:
@@ -178,7 +186,10 @@ def _remove(actor: Any, _aircraft: UUID, form: PageForm) -> Any:
     return remove_part(actor, said["part"], said["on"], said["reason"], **more)
 
 
+CORRECTED = "correct-surface"
 ACTS: dict[str, ActOnPage] = {
+    CORRECTED: ActOnPage(CorrectedSurfaceForm, _correct_surface, lambda: _(
+        "The details were entered anew; the old ones stay readable.")),
     "surface": ActOnPage(SurfaceForm, _surface, lambda: _("The surface was entered.")),
     "part": ActOnPage(PartForm, _part, lambda: _("The part was entered: now it can be fitted.")),
     "fit": ActOnPage(FitForm, _fit, lambda: _("The part is fitted.")),
@@ -196,11 +207,24 @@ def _form(request: HttpRequest, record: AircraftRecord, act: str, data: Any = No
     elif act == "remove":
         fitted = [each for each in fittings_of(viewer, record.identifier) if each.removed_on is None]
         options = {"fitted": [(each.part, f"{each.name} {each.serial_number}") for each in fitted]}
+    elif act == CORRECTED and (chosen := _chosen(request, record)) is not None:
+        options = {"initial": {"corrected": chosen.identifier, **_typed_of(chosen)}}
     elif act == "correct":
-        details = {"registration": record.registration, "built_on": record.built_on, "owner": record.owner,
+        details = {"registration": record.registration, "type_name": record.type_name,
+                   "serial_number": record.serial_number, "built_on": record.built_on, "owner": record.owner,
                    "owner_language": record.owner_language}  # fmt: skip
         options = {"people": _people(request), "initial": details}
     return ACTS[act].form(data, auto_id=f"{act}-%s", **options)
+
+
+def _chosen(request: HttpRequest, record: AircraftRecord) -> SurfaceRecord | None:
+    """Give the surface that is to be corrected, where one of this aircraft's was named."""
+    named = request.POST.get("corrected", "") or request.GET.get("correct", "")
+    return next((each for each in record.surfaces if str(each.identifier) == named), None)
+
+
+def _typed_of(surface: SurfaceRecord) -> dict[str, str]:
+    return {name: getattr(surface, name) for name in ("name", "serial_number", "hinge_to_trailing_edge")}
 
 
 def _add(request: HttpRequest, form: AircraftForm) -> Any:

@@ -10,16 +10,23 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from hingeline_app.records.actions.equipment import add_scale, check_scale, renew_certificate, withdraw_scale
+from hingeline_app.records.actions.equipment import (
+    add_scale,
+    check_scale,
+    correct_scale,
+    renew_certificate,
+    withdraw_scale,
+)
 from hingeline_app.records.queries.equipment import ScaleRecord, scales
 from hingeline_app.records.roles import Act
 from hingeline_app.records.write_door import Actor
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.for_the_viewer import may_do, refuse_who_may_not, viewer_of
-from hingeline_app.web.forms.equipment import CertificateForm, CheckForm, ScaleForm
+from hingeline_app.web.forms.equipment import CertificateForm, CheckForm, CorrectedScaleForm, ScaleForm
 from hingeline_app.web.pages.acts import command_of, form_page, one_press
 from hingeline_app.web.requests import visit_of
 
+PLATE = ("name", "step", "largest", "check_weight", "check_tolerance")
 HERE = {"here": "scales", "section": "workshop"}
 DETAILS = (
     "step",
@@ -77,6 +84,19 @@ def scale_certificate(request: HttpRequest, scale: UUID) -> HttpResponse:
 
 
 @open_to(Who.SIGNED_IN)
+@require_http_methods(["GET", "HEAD", "POST"])
+def scale_correct(request: HttpRequest, scale: UUID) -> HttpResponse:
+    """Enter anew what was typed wrong of a scale, or its check weight."""
+    refuse_who_may_not(request, Act.KEEP_EQUIPMENT)
+    actor, kept = visit_of(request).actor, _record(request, scale)
+    return form_page(
+        request, CorrectedScaleForm, "web/scale_correct.html", lambda form: _correct(actor, scale, form),
+        _("The details were entered anew; the old ones stay readable."), then="scales",
+        context={**HERE, "scale": kept}, initial={name: getattr(kept, name) for name in PLATE},
+    )  # fmt: skip
+
+
+@open_to(Who.SIGNED_IN)
 @require_POST
 def scale_withdraw(request: HttpRequest, scale: UUID) -> HttpResponse:
     """Take a scale out of use."""
@@ -91,6 +111,10 @@ def _add(actor: Actor, form: ScaleForm) -> Any:
     said = form.said(*DETAILS)
     command = command_of(form)
     return add_scale(actor, form.cleaned_data["name"], **said, uncertainty=form.uncertainty(), command=command)
+
+
+def _correct(actor: Actor, scale: UUID, form: CorrectedScaleForm) -> Any:
+    return correct_scale(actor, scale, form.cleaned_data["reason"], **form.said(*PLATE))
 
 
 def _check(actor: Actor, scale: UUID, form: CheckForm) -> Any:
