@@ -32,6 +32,39 @@ def test_a_weight_elsewhere_stays_as_it_is(other: dict[str, Any]) -> None:
     assert after["surface"]["balance_weight"] == [WEIGHT]
 
 
+def at_a_place(
+    present: float, fixed: float, mass: float, bracket: float, after: float, arm: float = 0.18
+) -> dict[str, Any]:
+    """One place that carries a weight, bracket and screws; what is added, and what it carries then in all [kg]."""
+    quantities = {"mass": mass, "fixed_mass": bracket, "mass_after": after, "arm": arm}
+    change = {"place": "A", "side": "forward", **{name: {"value": each} for name, each in quantities.items()}}
+    return {"changes": [change], "places": [
+        {"name": "A", "present_mass": {"value": present}, "fixed_mass": {"value": fixed}}]}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("drawn", "correction", "after"),
+    [
+        # The place carries 600 g and a bracket of 25 g, 30 g are added: drawn with the bracket, or without it.
+        ("0.600 kg", at_a_place(0.6, 0.025, 0.03, 0.0, 0.655), ["0.630 kg"]),
+        ("0.625 kg", at_a_place(0.6, 0.025, 0.03, 0.0, 0.655), ["0.655 kg"]),
+        # All that can be taken is taken off: the bracket stays, where it was drawn with the weight.
+        ("0.600 kg", at_a_place(0.6, 0.025, -0.6, 0.0, 0.025), []),
+        ("0.625 kg", at_a_place(0.6, 0.025, -0.6, 0.0, 0.025), ["0.025 kg"]),
+        # The plan knows of nothing there: 100 g and their bracket of 25 g come to the weight at that arm.
+        ("0.600 kg", at_a_place(0.0, 0.025, 0.1, 0.025, 0.125), ["0.725 kg"]),
+        # Another arm, where nothing was: one weight more.
+        ("0.600 kg", at_a_place(0.0, 0.025, 0.1, 0.025, 0.125, 0.12), ["0.600 kg", "0.125 kg"]),
+        # Another weight than the place carried is not guessed at.
+        ("0.500 kg", at_a_place(0.6, 0.025, 0.03, 0.0, 0.655), ["0.500 kg"]),
+    ],
+)
+def test_a_place_with_a_bracket_is_drawn_as_it_is_now(drawn: str, correction: dict[str, Any], after: list[str]) -> None:
+    """What was added or taken off is drawn, bracket and screws with it (arithmetic, no source)."""
+    set_up = with_fitted({"surface": {"balance_weight": [WEIGHT | {"mass": drawn}]}}, correction)
+    assert [each["mass"] for each in set_up["surface"]["balance_weight"]] == after
+
+
 def test_what_was_not_known_is_not_made_up() -> None:
     """A surface whose mass nobody weighed has none after it either; without a correction nothing changes."""
     assert with_fitted({"surface": {"mass": ""}}, correction())["surface"]["mass"] == ""

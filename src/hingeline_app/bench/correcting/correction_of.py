@@ -16,8 +16,10 @@ from hingeline_app.figures.wording import measured_places
 from hingeline_app.files.ballast_file import FORMAT, BallastJob, read_ballast
 from hingeline_app.files.toml_text import toml_text
 from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord
+from hingeline_app.report.quantities import value_of
 
 MOMENT_LIMITS = ("lower", "upper")
+NONE_OF_IT = 5e-7  # kg
 # What is changed is weighed and measured at the bench as well as this, where the places say nothing else
 # (common practice, no source): said on the page, changed in the file.
 OF_A_CHANGE = {"arm": {"limit": "1 mm"}, "mass": {"limit": "0.5 g"}}
@@ -45,7 +47,7 @@ def correction_tables(job: JobRecord, weighing: MeasurementRecord, document: Map
         "target": (told.get("plan") or {}).get("target") or clear_target(document) or "nearest",
         "surface": _surface(job, weighing, known),
         "limits": _limits(document),
-        "place": [_place(each, known) for each in told.get("place") or [] if each and each.get("name")],
+        "place": [place_now(each, fitted_so_far(job)) for each in told.get("place") or [] if each and each.get("name")],
         "uncertainty": OF_A_CHANGE,
         "sheet": {"aircraft": f"{job.type_name} · {job.registration}", "job": f"{job.number:04d}",
                   "weighing": str(weighing.number), "date": weighing.begun_on.isoformat()},
@@ -153,14 +155,42 @@ def _is_older(given: Mapping[str, Any], known: Mapping[str, Any]) -> bool:
         return False
 
 
-def _place(table: Mapping[str, Any], known: Mapping[str, Any]) -> dict[str, Any]:
-    """Give a place as it is now: with what the fitted correction left there."""
+def fitted_so_far(job: JobRecord) -> list[Mapping[str, Any]]:
+    """Give the corrections that were fitted, in their order."""
+    fitted = [each for each in job.proposals if each.fitted_at_change is not None]
+    return [each.document for each in sorted(fitted, key=lambda each: each.fitted_at_change or 0)]
+
+
+def place_now(table: Mapping[str, Any], fitted: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+    """Give a place as it is now: with what the last correction that named it left there, unless more was typed since.
+
+    A later correction of another place leaves it as it is.
+    """
     given = {name: table[name] for name in OF_A_PLACE if table.get(name)}
-    for change in known.get("changes") or []:
-        if change["place"] == given["name"]:
-            left = change["mass_after"]["value"] - (read(given["fixed_mass"], "mass") if "fixed_mass" in given else 0.0)
-            given["present_mass"] = f"{max(left, 0.0)!r} kg"
+    changes = [each for document in fitted for each in document["changes"] if each["place"] == given["name"]]
+    if not changes or _is_typed_since(given, fitted):
+        return given
+    bracket = read(given["fixed_mass"], "mass") if "fixed_mass" in given else 0.0
+    carried = changes[-1]["mass_after"]["value"]
+    if bracket and abs(carried - bracket) <= NONE_OF_IT:
+        # Only bracket and screws are left: they are no change any more, and take their part of what may be there.
+        given |= _less(given, bracket)
+        del given["fixed_mass"]
+    given["present_mass"] = f"{max(carried - bracket, 0.0)!r} kg"
     return given
+
+
+def _is_typed_since(given: Mapping[str, Any], fitted: Sequence[Mapping[str, Any]]) -> bool:
+    """Whether what is said to be present at a place is none of what the corrections were worked out from."""
+    typed = read(given["present_mass"], "mass") if "present_mass" in given else 0.0
+    places = [each for document in fitted for each in document.get("places") or () if each["name"] == given["name"]]
+    then = [value_of(each.get("present_mass")) or 0.0 for each in places]
+    return bool(then) and all(abs(typed - each) > NONE_OF_IT for each in then)
+
+
+def _less(given: Mapping[str, Any], bracket: float) -> dict[str, str]:
+    names = [name for name in ("largest_mass", "smallest_mass") if name in given]
+    return {name: f"{max(round(read(given[name], 'mass') - bracket, 9), 0.0)!r} kg" for name in names}
 
 
 def _after(known: Mapping[str, Any], name: str, unit: str) -> str | None:

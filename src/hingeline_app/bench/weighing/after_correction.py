@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from hingeline.errors import InputRefused
 from hingeline.units import read
+from hingeline_app.figures.correction_words import mass_of
 from hingeline_app.records.queries.jobs import JobRecord
+from hingeline_app.report.quantities import value_of
 
 SAME_ARM, SAME_MASS = 5e-4, 5e-4  # m, kg: what was typed at two places for one weight
 
@@ -33,7 +36,7 @@ def with_fitted(set_up: Mapping[str, Any], correction: Mapping[str, Any] | None)
     if surface.get("mass") and is_known(correction):
         surface["mass"] = _sum(surface["mass"], correction)
     if surface.get("balance_weight"):
-        surface["balance_weight"] = [_weight(each, correction["changes"]) for each in surface["balance_weight"]]
+        surface["balance_weight"] = _weights(surface["balance_weight"], correction)
     return {**set_up, "surface": surface}
 
 
@@ -46,18 +49,50 @@ def _sum(mass: str, correction: Mapping[str, Any]) -> str:
     return _typed(typed + correction["mass_after"]["value"] - correction["mass_before"]["value"])
 
 
-def _weight(weight: Mapping[str, Any], changes: list[Mapping[str, Any]]) -> dict[str, Any]:
-    """Give a weight with what was added to it or taken off; one that no change names stays."""
+def _weights(drawn: Sequence[Mapping[str, Any]], correction: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """Give the weights as they are now: heavier, lighter, one more where there was none, none where all was taken."""
+    weights = [dict(each) for each in drawn]
+    present = {each["name"]: value_of(each.get("present_mass")) or 0.0 for each in correction.get("places") or ()}
+    for change in correction["changes"]:
+        carried = change["mass_after"]["value"] - mass_of(change)
+        # With bracket and screws or without them: of the two a person types one.
+        either = (carried, present.get(change.get("place"), carried))
+        at = _found(weights, change, either)
+        if at is not None:
+            weights[at]["mass"] = _typed(_number(weights[at], "mass") + mass_of(change))
+        elif carried <= SAME_MASS:
+            weights.append(_of_a_place(change))
+    return [each for each in weights if not abs(_number(each, "mass")) <= SAME_MASS]
+
+
+def _found(weights: Sequence[Mapping[str, Any]], change: Mapping[str, Any], either: tuple[float, float]) -> int | None:
+    """Find the weight that is drawn of what a place carried; of a place that carried nothing, any at its arm.
+
+    What is drawn there then is no ballast that can be taken off, and more was fitted to it.
+    """
+    there = [index for index, each in enumerate(weights) if _is_at(each, change)]
+    for index in there:
+        if any(abs(_number(weights[index], "mass") - each) <= SAME_MASS for each in either):
+            return index
+    return there[0] if there and max(either) <= SAME_MASS else None
+
+
+def _of_a_place(change: Mapping[str, Any]) -> dict[str, Any]:
+    arm = f"{round(change['arm']['value'], 6)!r} m"
+    return {"mass": _typed(change["mass_after"]["value"]), "arm": arm, "side": change["side"]}
+
+
+def _is_at(weight: Mapping[str, Any], change: Mapping[str, Any]) -> bool:
+    same_side = change["side"] == weight.get("side", "forward")
+    return same_side and abs(change["arm"]["value"] - _number(weight, "arm")) <= SAME_ARM
+
+
+def _number(weight: Mapping[str, Any], name: str) -> float:
+    """Give a mass or an arm in SI; not a number where it cannot be read, which is the same as no other."""
     try:
-        mass, arm = float(read(weight["mass"], "mass")), float(read(weight["arm"], "length"))
+        return float(read(weight[name], "mass" if name == "mass" else "length"))
     except (InputRefused, KeyError):
-        return dict(weight)
-    for change in changes:
-        before = change["mass_after"]["value"] - change["mass"]["value"]
-        same_place = change["side"] == weight.get("side", "forward") and abs(change["arm"]["value"] - arm) <= SAME_ARM
-        if same_place and abs(before - mass) <= SAME_MASS:
-            return {**weight, "mass": _typed(change["mass_after"]["value"])}
-    return dict(weight)
+        return math.nan
 
 
 def _typed(mass: float) -> str:
