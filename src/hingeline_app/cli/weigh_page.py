@@ -21,6 +21,7 @@ from hingeline_app.figures.wording import (
     measured_places,
     outward_ends,
 )
+from hingeline_app.report.quantities import written
 
 Document = Mapping[str, Any]
 
@@ -117,6 +118,9 @@ def _numbers(page: Page, document: Document) -> None:
         rows.append(("centre of gravity", _centre(document["centre_of_gravity"])))
     if document["friction_moment"]:
         rows.append(("friction moment", _friction(document["friction_moment"])))
+    if document["supports"]:
+        tares = " · ".join(written(support["tare"]) for support in document["supports"])
+        rows.append(("tare", f"{tares}, taken off what the scale shows"))
     rows.append(("local gravity", format_quantity(document["local_gravity"]["value"], "m/s^2", digits=6)))
     page.pairs(rows)
     _window(page, document)

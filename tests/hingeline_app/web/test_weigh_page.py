@@ -58,6 +58,27 @@ def context(fenholt: Fenholt) -> Any:
 
 
 @pytest.mark.slow
+def test_an_emptied_tare_is_refused_and_one_that_was_never_entered_is_told(fenholt: Fenholt) -> None:
+    """Nobody said 0: at the beginning, while it is set; what is kept without one says what counts."""
+    expected = "what the scale shows without the surface"
+    status, said = entered(
+        fenholt, kind="begin-weighing", way="push", **{"support.0.arm": "255 mm", "support.0.tare": " "}
+    )
+    assert status == 422
+    assert expected in said["faults"][0]["says"]
+    weighing = begun(fenholt, **{"support.0.tare": "0 g"})
+    place = {"measurement": str(weighing.pk), "place": "support.0.tare", "was": "0 g", "value": ""}
+    assert entered(fenholt, kind="set-up", **place)[0] == 422
+    read(fenholt, weighing, *READINGS)
+    assert "no tare is entered: 0 counts" not in page(fenholt)
+    Measurement.objects.filter(pk=weighing.pk).update(set_up=weighing.set_up | {"support": [
+        {name: each for name, each in weighing.set_up["support"][0].items() if name != "tare"}]})  # fmt: skip
+    assert "no tare is entered: 0 counts" in page(fenholt)
+    hung = entered(fenholt, kind="begin-weighing", way="hung mass", **{"support.0.arm": "", "support.0.tare": ""})
+    assert hung[0] == 200, "where a known mass levels it there is no scale to have a tare"
+
+
+@pytest.mark.slow
 def test_page_command_and_python_give_the_same_number(
     fenholt: Fenholt, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -42,6 +42,7 @@ DIMENSIONS = {
 }
 WORDS = {"side": ("aft", "forward"), "pushes": ("up", "down"), "state": ("not fitted", "fitted, not counted")}
 TICKS = ("level", "tare", "tab_neutral")
+TARE = "support.0.tare"
 
 
 def begin(told: Told) -> Any:
@@ -61,10 +62,22 @@ def begin(told: Told) -> Any:
         elif place in told.fields and value_at(set_up, place):
             # A field that was emptied is nothing known: what it showed before would be a number that nobody sees.
             set_up = with_value(set_up, place, None)
+    if way == "hung mass" and "support.0.arm" in told.fields and not value_at(set_up, "support.0.arm"):
+        # A known mass levels it alone: a scale at no arm would ask for one.
+        set_up["support"] = []
+    if TARE in told.fields and value_at(set_up, "support.0") is not None:
+        _refuse_no_tare(TARE, value_at(set_up, TARE))
     return open_measurement(
         told.actor, told.job, "weighing", scale=_chosen(told, "scale"), stand=_chosen(told, "stand"),
         set_up=set_up, command=told.command,
     )  # fmt: skip
+
+
+def _refuse_no_tare(place: str, value: str | None) -> None:
+    """Refuse a tare that was emptied: 0 would be counted, and nobody would have said so."""
+    if place.endswith(".tare") and not value:
+        remedy = "Enter 0 g where the scale was set to zero without the surface."
+        raise InputRefused.of("tare", "", "what the scale shows without the surface", remedy)
 
 
 def _chosen(told: Told, name: str) -> UUID | None:
@@ -92,6 +105,7 @@ def set_up(told: Told) -> Any:
     place = told.text("place")
     refuse_no_set_up(place)
     value = in_words(place, told.text("value"))
+    _refuse_no_tare(place, value)
     return change_set_up(
         told.actor, told.identifier("measurement"), place, told.text("was") or None, value, told.command
     )  # fmt: skip
@@ -150,6 +164,7 @@ def corrected_set_up(told: Told) -> Any:
     place = told.text("place")
     refuse_no_set_up(place)
     value = in_words(place, told.text("value"))
+    _refuse_no_tare(place, value)
     name = place.partition(".")[0]
     changed = value_at(with_value(weighing.set_up, place, value), name)
     if changed == value_at(weighing.set_up, name):

@@ -135,6 +135,7 @@ def _weighing(
         "where": _where(weighing),
         "mean": " · ".join(mean_net(each) for each in document.get("supports") or []) or "—",
         "arms": _arms(weighing),
+        "no_tare": any(not each.get("tare") for each in weighing.set_up.get("support") or []),
         "ticks": _ticks(weighing),
         "pulls": value_at(weighing.set_up, "support.0.pushes") == "down",
         "not_used": why_not_used(weighing),
