@@ -16,7 +16,7 @@ from hingeline_app.records.actions.aircraft import add_aircraft, add_surface
 from hingeline_app.records.actions.jobs import choose_limits, set_detail
 from hingeline_app.records.actions.limits import add_issue, enter_limits, read_again
 from hingeline_app.records.actions.measuring import open_measurement
-from hingeline_app.records.models import Account, Attachment, Entry, Job, Surface
+from hingeline_app.records.models import Account, Aircraft, Attachment, Entry, Job, Surface
 from hingeline_app.records.roles import SECOND_INSPECTOR
 from hingeline_app.records.write_door import Actor
 from tests.hingeline_app.web.conftest import Fenholt, _somebody
@@ -222,7 +222,13 @@ def test_the_wrong_surface_goes_on_at_the_right_one_in_one_act(fenholt: Fenholt)
     assert new.surface == right
     assert new.details == {"arrive": {"fitted": {"tab": "off"}}, "instead_of": fenholt.job}
     assert Job.objects.get(number=fenholt.job).state == "voided"
-    assert "Opened instead of" in fenholt.client("jon").get("/job/2/arrive").content.decode()
+    page = "/job/2/arrive"
+    assert "Opened instead of <a" in fenholt.client("jon").get(page).content.decode()
+    # Come from elsewhere, with a number of elsewhere: an earlier import kept it, and nothing kept is written over.
+    Aircraft.objects.filter(pk=other.pk).update(came_from="another workshop")
+    assert "Opened instead of <a" in fenholt.client("jon").get(page).content.decode(), "the ledger says it is of here"
+    Job.objects.filter(number=2).update(details=new.details | {"instead_of": 7})
+    assert "a job 7 of this workshop is another one" in fenholt.client("jon").get(page).content.decode()
 
 
 def test_a_swapped_piece_begins_anew_under_its_own_serial_number(fenholt: Fenholt) -> None:

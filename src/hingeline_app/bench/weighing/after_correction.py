@@ -83,8 +83,8 @@ def _of_a_place(change: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _is_at(weight: Mapping[str, Any], change: Mapping[str, Any]) -> bool:
-    same_side = change["side"] == weight.get("side", "forward")
-    return same_side and abs(change["arm"]["value"] - _number(weight, "arm")) <= SAME_ARM
+    same_side = bool(change["side"] == weight.get("side", "forward"))
+    return same_side and abs(float(change["arm"]["value"]) - _number(weight, "arm")) <= SAME_ARM
 
 
 def _number(weight: Mapping[str, Any], name: str) -> float:

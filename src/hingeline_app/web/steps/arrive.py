@@ -16,6 +16,7 @@ from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.matter import OPEN
 from hingeline_app.records.queries.photographs import PHOTOGRAPH
+from hingeline_app.records.queries.pieces import is_numbered_elsewhere
 from hingeline_app.records.queries.standing import may
 from hingeline_app.records.roles import Act
 from hingeline_app.web.for_the_viewer import viewer_of
@@ -37,6 +38,7 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
         "photographs": marked_photographs(request, job, PHOTOGRAPH),
         "instead_of": job.details.get("instead_of"),
         "instead_elsewhere": job.details.get("instead_elsewhere"),
+        "instead_of_there": bool(job.details.get("instead_of")) and is_numbered_elsewhere(job.identifier),
         "from_above": _picture(job),
         "is_vibration": is_vibration(job),
         "is_open": may_enter(viewer, job),
