@@ -13,42 +13,19 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
-from hingeline.flutter import FlutterResult, analyse, scatter, sweeps
+from hingeline.flutter import FlutterResult, scatter
 from hingeline.flutter.solve import FREE_AND_UNSTABLE
 from hingeline_app.cli.flutter_words import AT_EVERY_SPEED
 from hingeline_app.cli.main import main
 from hingeline_app.files.flutter_file import read_flutter
 from hingeline_app.files.schemas import result_schema
 from tests.doors.checkouts import ROOT
+from tests.hingeline_app.cli.flutter_shown import EXAMPLES, STRIP, TAB, changed, document_of, onset_of, page_of
 
-EXAMPLES = sorted((ROOT / "examples" / "flutter").glob("*.toml"))
-STRIP, TAB = EXAMPLES[:2]
 FREE_PLAY = EXAMPLES[5]
 NEVER_SAID = ("safe", "flutter-free", "stable", "no flutter", "cleared", "good", " ok", "pass", "green")
 # Where the library itself says why there is no crossing, or what the cautions deny.
 ALLOWED = ("No flutter speed:", "is free of flutter", "not safety")
-
-
-def page_of(path: Path, capsys: pytest.CaptureFixture[str], *options: str) -> str:
-    """Run the command; give its page with every run of spaces and frames as one space."""
-    assert main(["flutter", str(path), *options]) == 0
-    return re.sub(r"[\s│]+", " ", capsys.readouterr().out)
-
-
-def document_of(path: Path, capsys: pytest.CaptureFixture[str], *options: str) -> Any:
-    """Run the command with --json; give its document."""
-    assert main(["flutter", str(path), "--json", *options]) == 0
-    return json.loads(capsys.readouterr().out)
-
-
-def changed(path: Path, folder: Path, *changes: tuple[str, str]) -> Path:
-    """Write an example with lines of it changed."""
-    text = path.read_text("utf-8")
-    for old, new in changes:
-        assert re.search(old, text, re.MULTILINE), old
-        text = re.sub(old, new, text, flags=re.MULTILINE)
-    (folder / "changed.toml").write_text(text, "utf-8")
-    return folder / "changed.toml"
 
 
 def diverging(folder: Path) -> Path:
@@ -61,9 +38,6 @@ def diverging(folder: Path) -> Path:
         "utf-8",
     )
     return folder / "diverging.toml"
-
-
-# ------------------------------------------------------------------ what the page says
 
 
 @pytest.mark.slow
@@ -88,13 +62,6 @@ def test_the_finding_comes_first(capsys: pytest.CaptureFixture[str]) -> None:
     finding = page_of(STRIP, capsys).partition("╰")[0]
     assert f"Growth starts at {onset.speed:.2f} m/s ({onset.speed * 3600 / 1852:.2f} kn true airspeed)" in finding
     assert f"At {onset.frequency:.3f} Hz, mode {onset.mode.number} counted by frequency: {onset.mode.words}." in finding
-
-
-def onset_of(path: Path) -> Any:
-    """Give what the library itself finds."""
-    found = analyse(read_flutter(path.read_bytes())).flutter
-    assert found is not None
-    return found
 
 
 def test_every_crossing_is_listed_with_its_direction(capsys: pytest.CaptureFixture[str]) -> None:
@@ -173,9 +140,6 @@ def test_a_control_turned_away_by_the_air_is_part_of_the_finding(
     assert "Model finds no growth" not in finding
 
 
-# ------------------------------------------------------------------ free play, scatter
-
-
 @pytest.mark.slow
 def test_free_play_is_worked_out_and_named_with_the_finding(capsys: pytest.CaptureFixture[str]) -> None:
     """A file with slack gives the speed from which a motion keeps going, in the frame, and each start's outcome."""
@@ -202,9 +166,6 @@ def test_what_is_not_worked_out_is_said(capsys: pytest.CaptureFixture[str]) -> N
     told = "The file states uncertain numbers: --scatter 1000 shows how the speed scatters with them."
     assert told in document_of(STRIP, capsys)["notes"]
     assert told not in document_of(TAB, capsys)["notes"]
-
-
-# ------------------------------------------------------------------ options
 
 
 @pytest.mark.slow
@@ -276,9 +237,6 @@ def test_a_plot_that_cannot_be_written_is_refused(tmp_path: Path, capsys: pytest
     assert "--picture" in errors
     assert "a place where a file can be written" in errors
     assert list(tmp_path.iterdir()) == []
-
-
-# ------------------------------------------------------------------ how it behaves
 
 
 def test_what_it_is_working_on_is_shown_to_who_watches(
@@ -402,114 +360,3 @@ def test_sources_stand_beside_their_numbers(capsys: pytest.CaptureFixture[str]) 
     assert (weighed["value"], weighed["unit"]) == (0.02, "kg")
     assert weighed["standard_uncertainty"] == pytest.approx(0.001)
     assert "0.0200 ± 0.0010 kg" in page_of(STRIP, capsys)
-
-
-# ------------------------------------------------------------------ a number varied, or two
-
-MOMENT = "section.surface_static_moment=-0.01 kg:0.04 kg:3"
-
-
-@pytest.mark.slow
-def test_a_number_is_varied_in_the_units_of_the_file(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """Each point is the onset of the file with that value typed in it; the page lists them, and calls none a proof."""
-    found = document_of(STRIP, capsys, "--vary", "surface_static_moment=-10 g:40 g:3")["variation"]
-    assert (found["fields"], found["units"]) == (["section.surface_static_moment"], ["kg"])
-    assert [point["values"] for point in found["points"]] == [[-0.01], [pytest.approx(0.015)], [0.04]]
-    assert found["points"][0]["speed"] is None
-    again = onset_of(changed(STRIP, tmp_path, ('value = "0.0200 kg"', 'value = "40 g"')))
-    assert found["points"][2]["speed"]["value"] == pytest.approx(again.speed, rel=1e-9)
-    said = page_of(STRIP, capsys, "--vary", MOMENT)
-    assert "with section.surface_static_moment, kg, tail-heavy positive (an estimate)" in said
-    assert re.search(r"−0\.010 none 0\.015 [\d.]+ m/s [\d.]+ kn 0\.040 31\.32 m/s 60\.88 kn", said)
-    assert "none: no growth found in the range, which is no proof." in said
-
-
-@pytest.mark.slow
-def test_two_numbers_make_a_map(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
-    """The map is the sweep of the second number for each value of the first; a wide one is left to picture and JSON."""
-    both = ("--vary", MOMENT, "--vary", "structural_damping=0:0.02:2")
-    found = document_of(STRIP, capsys, *both)["variation"]
-    assert [point["values"][1] for point in found["points"]] == [0.0, 0.02] * 3
-    alone = document_of(STRIP, capsys, "--vary", MOMENT)["variation"]["points"]
-    for one, other in zip(found["points"][1::2], alone, strict=True):
-        assert (one["speed"] is None) == (other["speed"] is None)
-        if one["speed"] is not None:
-            assert one["speed"]["value"] == pytest.approx(other["speed"]["value"], rel=1e-10)
-    assert re.search(r"0\.040 28\.9 31\.3", page_of(STRIP, capsys, *both))
-    picture = tmp_path / "map.svg"
-    wide = ("--vary", "surface_static_moment=0.03 kg:0.04 kg:2", "--vary", "structural_damping=0:0.02:12")
-    assert "The map has 12 columns" in page_of(STRIP, capsys, *wide, "--plot", str(picture))
-    drawn = picture.read_text("utf-8")
-    assert drawn.count('class="wash"') == 24
-    assert "Model, not proof." in drawn
-
-
-def test_a_varied_number_is_drawn_as_a_curve(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
-    """The curve has a point for each onset, hatches where none was found, and writes what it is worth."""
-    picture = tmp_path / "curve.svg"
-    page_of(STRIP, capsys, "--vary", "surface_static_moment=-0.01 kg:0.04 kg:6", "--plot", str(picture))
-    drawn = picture.read_text("utf-8")
-    assert drawn.count('class="point"') == 3
-    assert "model finds no growth" in drawn
-    assert "Model, not proof." in drawn
-    assert "section.surface_static_moment, kg, tail-heavy positive" in drawn
-
-
-def test_growth_from_the_start_is_a_cell_of_its_own(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
-    """Searched from inside the hump, a variant that grows already is called so on page and picture, not none."""
-    path = changed(STRIP, tmp_path, ('"2 m/s"', '"45 m/s"'))
-    picture = tmp_path / "map.svg"
-    both = ("--vary", "surface_static_moment=0 kg:0.02 kg:2", "--vary", "structural_damping=0.02:0.03:2")
-    said = page_of(path, capsys, *both, "--plot", str(picture))
-    assert re.search(r"0\.00 none none 0\.02 grows", said)
-    assert ">grows<" in picture.read_text("utf-8")
-
-
-@pytest.mark.parametrize(
-    ("given", "told"),
-    [
-        ("surface_static_moment", "a number of the file, from where, and to where"),
-        ("surface_static_moment=0 kg:", "a number of the file, from where, and to where"),
-        ("surface_static_moment=0 kg:1 kg:2:3", "a number of the file, from where, and to where"),
-        ("surface_static_moment=0 kg:0.04 kg:1", "from 2 to 101 values"),
-        ("surface_static_moment=0 kg:0.04 kg:9999", "from 2 to 101 values"),
-        ("surface_static_moment=0.02 kg:20 g", "two ends that differ"),
-        ("surface_static_moment=0:0.04", "section.surface_static_moment"),
-        ("surface_static_moment=0 m:0.04 m", "section.surface_static_moment"),
-        ("surface_static_moment=nan:0.04 kg", "section.surface_static_moment"),
-        ("elastic_axis=nan:0.1", "section.elastic_axis"),
-        ("surface_inertia=-1 kg m:1 kg m", "section.surface_inertia"),
-        ("section.colour=1:2", "a number of this model, by its dotted name"),
-        ("speeds=1:2", "a number of this model, by its dotted name"),
-    ],
-)
-def test_what_cannot_be_varied_is_refused(given: str, told: str, capsys: pytest.CaptureFixture[str]) -> None:
-    """A wrong way to write it, a number that is not there, or one that no file may hold ends with 2, in words."""
-    assert main(["flutter", str(STRIP), "--vary", given]) == 2
-    assert told in re.sub(r"\s+", " ", capsys.readouterr().err)
-
-
-def test_three_numbers_at_once_are_refused(capsys: pytest.CaptureFixture[str]) -> None:
-    """A page has two directions."""
-    assert main(["flutter", str(STRIP), *("--vary", MOMENT) * 3]) == 2
-    assert "one number of the file, or two" in capsys.readouterr().err
-    assert main(["flutter", str(STRIP), *("--vary", MOMENT) * 2]) == 2
-    assert "two different fields" in capsys.readouterr().err
-
-
-def test_ctrl_c_shows_the_variants_done(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
-    """Ctrl-C ends a sweep after the part at work, with 130; the answer says how many variants it has."""
-    monkeypatch.setattr(sweeps, "AT_ONCE", 2)
-    work = sweeps.work_part
-
-    def pressed(part: Any) -> Any:
-        os.kill(os.getpid(), signal.SIGINT)
-        return work(part)
-
-    monkeypatch.setattr(sweeps, "work_part", pressed)
-    assert main(["flutter", str(STRIP), "--vary", "surface_static_moment=0.02 kg:0.04 kg:6", "--json"]) == 130
-    said, errors = capsys.readouterr()
-    document = json.loads(said)
-    assert len(document["variation"]["points"]) == 2
-    assert document["notes"][-1] in errors
-    assert "Stopped after 2 of 6 variants" in errors

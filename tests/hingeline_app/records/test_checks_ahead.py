@@ -5,7 +5,6 @@ from __future__ import annotations
 import contextlib
 import random
 from dataclasses import replace
-from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
 
@@ -14,11 +13,11 @@ import pytest
 from hingeline import due
 from hingeline.errors import InputRefused
 from hingeline_app.records.actions.calendar_feeds import end_feed, make_feed
-from hingeline_app.records.actions.counters import change_meter, read_counter, withdraw_counter_reading
+from hingeline_app.records.actions.counters import change_meter, withdraw_counter_reading
 from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.actions.parts import add_part, fit_part, remove_part
 from hingeline_app.records.actions.releasing import withdraw_release
-from hingeline_app.records.actions.signing_off import DoneAs, put_off, sign_off, withdraw_sign_off
+from hingeline_app.records.actions.signing_off import DoneAs, sign_off, withdraw_sign_off
 from hingeline_app.records.actions.tasks import Line, add_tasks, correct_task, end_task, withdraw_task
 from hingeline_app.records.dates import today
 from hingeline_app.records.models import CounterReading, Entry, MeterChange, SignOff, Task
@@ -29,36 +28,9 @@ from hingeline_app.records.queries.task_history import entries_of_task, task_in_
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.task_rules import rule_of
 from hingeline_app.records.write_door import write_door
+from tests.hingeline_app.records.checks_ahead_kept import HUNDRED, YEARLY, days_ago, flown, on_paper, state, task
 from tests.hingeline_app.records.merle import Merle, merle, proof, released
 from tests.hingeline_app.records.workshop import Fenholt
-
-HUNDRED = due.Task("crack check", source="directive", every=due.Interval(hours=Decimal(100)), counts_from="done")
-YEARLY = due.Task(
-    "annual check", source="programme", every=due.Interval(months=12), months_are="anniversary", counts_from="done"
-)
-
-
-def days_ago(shop: Fenholt, days: int) -> date:
-    return today(shop.workshop) - timedelta(days)
-
-
-def flown(job: Merle, shown: str, days: int, counter: str = "hours") -> CounterReading:
-    return read_counter(job.shop.anna, job.aircraft.pk, counter, Decimal(shown), days_ago(job.shop, days))
-
-
-def task(job: Merle, rule: due.Task = HUNDRED) -> Any:
-    (made,) = add_tasks(job.shop.anna, [job.aircraft.pk], Line(rule))
-    return made
-
-
-def on_paper(job: Merle, days: int, hours: str | None = None) -> DoneAs:
-    return DoneAs(days_ago(job.shop, days), None if hours is None else Decimal(hours), paper="CRS 17", signer="H. Moss")
-
-
-def state(job: Merle, name: str = "crack check", viewer: Any = None) -> due.TaskState:
-    checks = checks_ahead((viewer or job.shop.anna).person).checks
-    (found,) = [each.state for each in checks if each.task.name == name]
-    return found
 
 
 def kept_before(job: Merle, rule: due.Task) -> Any:
@@ -242,75 +214,6 @@ def test_a_part_fitted_at_hours_that_nobody_wrote_is_unknown(job: Merle) -> None
     (made,) = add_tasks(job.shop.anna, [part.pk], Line(HUNDRED))
     assert made.part == part
     assert state(job).state == "unknown"
-
-
-def test_a_sign_off_on_a_job_stands_while_its_release_stands(job: Merle) -> None:
-    made = task(job)
-    flown(job, "612.0", 1)
-    with pytest.raises(NotAllowed):
-        sign_off(job.shop.anna, made.pk, DoneAs(job=job.job.pk, hours=Decimal("612.0")))
-    released(job)
-    row = sign_off(job.shop.anna, made.pk, DoneAs(job=job.job.pk, hours=Decimal("612.0")))
-    assert row.done_on == today(job.shop.workshop)
-    assert state(job).state == "coming"
-    withdraw_release(job.shop.cy, job.job.pk, "wrong surface", proof(job.shop.cy))
-    assert state(job).state == "unknown"
-
-
-def test_a_sign_off_rests_on_a_job_or_a_paper_with_its_signer(job: Merle) -> None:
-    made = task(job, YEARLY)
-    for bare in (DoneAs(days_ago(job.shop, 1)), DoneAs(days_ago(job.shop, 1), paper="CRS 17")):
-        with pytest.raises(InputRefused):
-            sign_off(job.shop.anna, made.pk, bare)
-    with pytest.raises(InputRefused):
-        sign_off(job.shop.anna, made.pk, on_paper(job, -1))
-    assert not SignOff.objects.exists()
-
-
-@pytest.mark.parametrize("who", ["bo", "dora", "ed"])
-def test_who_neither_works_nor_certifies_signs_nothing_off(job: Merle, who: str) -> None:
-    made = task(job)
-    with pytest.raises(NotAllowed):
-        sign_off(getattr(job.shop, who), made.pk, on_paper(job, 1, "612.0"))
-
-
-def test_a_sign_off_that_contradicts_the_counters_is_refused_whole(job: Merle) -> None:
-    """More hours than a later reading: neither the sign-off nor a reading of it is kept."""
-    made = task(job)
-    flown(job, "612.0", 1)
-    with pytest.raises(InputRefused):
-        sign_off(job.shop.anna, made.pk, on_paper(job, 5, "700.0"))
-    assert CounterReading.objects.count() == 1
-    assert not SignOff.objects.exists()
-
-
-def test_hours_are_asked_for_where_the_next_one_counts_from_them(job: Merle) -> None:
-    with pytest.raises(InputRefused, match="hours"):
-        sign_off(job.shop.anna, task(job).pk, on_paper(job, 1))
-
-
-def test_a_withdrawn_sign_off_counts_no_more_and_stays(job: Merle) -> None:
-    made = task(job)
-    row = sign_off(job.shop.anna, made.pk, on_paper(job, 2, "612.5"))
-    withdraw_sign_off(job.shop.anna, row.pk, "another aircraft's")
-    assert state(job).state == "unknown"
-    assert SignOff.objects.get().withdrawn_because == "another aircraft's"
-    kinds = list(Entry.objects.order_by("position").filter(chain="records").values_list("kind", flat=True))
-    assert kinds[-2:] == ["check signed off", "sign-off withdrawn"]
-
-
-def test_what_was_put_off_is_kept_and_moves_no_due_point(job: Merle) -> None:
-    made = task(job, YEARLY)
-    sign_off(job.shop.anna, made.pk, on_paper(job, 400))
-    before = state(job, "annual check")
-    assert before.state == "overdue"
-    put_off(job.shop.anna, made.pk, approval="VAR 3", reason="hangar is full", until_date=today(job.shop.workshop))
-    assert state(job, "annual check") == before
-
-
-def test_a_directive_is_not_put_off(job: Merle) -> None:
-    with pytest.raises(InputRefused, match="directive"):
-        put_off(job.shop.anna, task(job).pk, approval="VAR 3", reason="full", until_hours=Decimal(1))
 
 
 def test_a_corrected_rule_holds_and_the_ledger_keeps_both(job: Merle) -> None:

@@ -2,136 +2,28 @@
 
 from __future__ import annotations
 
-import io
-import json
 import re
-from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
-import pypdf
 import pytest
 from django.test import Client
 from django.utils.html import escape
 
 from hingeline.arm import examine
 from hingeline.document import to_document
-from hingeline_app.bench.weighing.weighing_of import weighed, weighing_tables, weighing_text
 from hingeline_app.figures.arm_crack_words import detection_pairs, growth_pairs
 from hingeline_app.figures.arm_words import interval_sentence
 from hingeline_app.files.arm_file import read_arm
-from hingeline_app.records.actions.accounts import add_account
-from hingeline_app.records.actions.entrance import NotAllowed
-from hingeline_app.records.actions.equipment import renew_certificate
-from hingeline_app.records.actions.jobs import choose_limits, open_order, set_detail
-from hingeline_app.records.actions.limits import enter_limits, read_again
-from hingeline_app.records.actions.measuring import add_reading, open_measurement, record_result
 from hingeline_app.records.actions.people import add_person, correct_person
-from hingeline_app.records.actions.releasing import release
-from hingeline_app.records.actions.rights import confirm_right, give_right
-from hingeline_app.records.models import Account, Job
-from hingeline_app.records.proof import Proof
-from hingeline_app.records.queries.jobs import job_of
-from hingeline_app.records.queries.signing import seen_by_number
-from hingeline_app.records.roles import ADMINISTRATOR, CERTIFYING, OWNER, SECOND_INSPECTOR
-from hingeline_app.records.write_door import Actor
-from hingeline_app.web.steps.release import judged
+from hingeline_app.records.actions.rights import give_right
+from hingeline_app.records.models import Job
+from hingeline_app.records.roles import OWNER, SECOND_INSPECTOR
+from tests.hingeline_app.web.after_the_weighing import closed, entry, field_of, look_at_all, page, shop, signs, somebody
 from tests.hingeline_app.web.conftest import PASSWORD, Fenholt
 
+__all__ = ["shop"]
+
 pytestmark = pytest.mark.django_db
-
-READINGS = ("740 g", "735 g", "740 g")
-PRINTED = {"positive": "tail-heavy", "moment": ["0.00 N m", "2.10 N m"], "rule": "simple"}
-
-
-@pytest.fixture
-def shop(fenholt: Fenholt) -> Fenholt:
-    """Fenholt with an inspector and a certifying person, and a job weighed inside its limits."""
-    inspector = somebody(fenholt, "Ines Holt", "ines", "FH.66.22", SECOND_INSPECTOR)
-    certifying = somebody(fenholt, "Ruth Fenholt", "ruth", "FH.66.1", ADMINISTRATOR, CERTIFYING)
-    right = certifying.person.rights.get(role=CERTIFYING)  # type: ignore[union-attr]
-    confirm_right(certifying, right.pk)
-    renew_certificate(fenholt.mate, fenholt.scale, "C 17", date.today(), date.today() + timedelta(days=90), {})
-    row = enter_limits(fenholt.mate, fenholt.approved["issue"], "Elevator, left half", "27-11", PRINTED)
-    read_again(inspector, row.pk, PRINTED)
-    job = Job.objects.get(number=fenholt.job)
-    choose_limits(fenholt.mate, job.pk, row.pk, job.limit_row_id)
-    weigh(fenholt)
-    set_detail(fenholt.mate, job.pk, "arrive.state", None, "done")
-    return fenholt
-
-
-def somebody(fenholt: Fenholt, name: str, sign_in_name: str, licence: str, *roles: str) -> Actor:
-    person = add_person(fenholt.administrator, name, name[:1], licence_number=licence)
-    account = add_account(fenholt.administrator, person.pk, sign_in_name, PASSWORD)
-    for role in roles:
-        give_right(fenholt.administrator, person.pk, role)
-    return Actor(fenholt.workshop, person, account)
-
-
-def weigh(fenholt: Fenholt, readings: tuple[str, ...] = READINGS) -> None:
-    """Weigh as the page does: what was asked is kept beside the result."""
-    job, mate = Job.objects.get(number=fenholt.job), fenholt.mate
-    set_up: dict[str, Any] = {
-        "surface": {"mass": "4.100 kg"},
-        "support": [{"arm": "255 mm", "side": "aft"}],
-        "uncertainty": {"arm": {"limit": "2 mm"}, "scale": {"resolution": "5 g"}},
-    }
-    weighing = open_measurement(mate, job.pk, "weighing", scale=fenholt.scale, set_up=set_up)
-    for reading in readings:
-        add_reading(mate, weighing.pk, reading)
-    record = job_of(mate.person, fenholt.job)  # type: ignore[arg-type]
-    assert record.weighing is not None
-    asked = json.loads(json.dumps(weighing_tables(record, record.weighing)))
-    result = json.loads(json.dumps(weighed(weighing_text(record, record.weighing))))
-    record_result(mate, job.pk, result, measurement=weighing.pk, asked=asked)
-
-
-def words(pdf: bytes) -> str:
-    pages = (each.extract_text() for each in pypdf.PdfReader(io.BytesIO(pdf)).pages)
-    return " ".join(" ".join(pages).replace("\u200b", "").split())
-
-
-def entry(client: Client, fenholt: Fenholt, kind: str, **fields: str) -> tuple[int, dict[str, Any]]:
-    answer = client.post(f"/job/{fenholt.job}/entry", {"kind": kind, **fields}, headers={"X-Entry": "1"})
-    return answer.status_code, json.loads(answer.content)
-
-
-def page(client: Client, fenholt: Fenholt, step: str) -> str:
-    answer = client.get(f"/job/{fenholt.job}/{step}")
-    assert answer.status_code == 200
-    return " ".join(answer.content.decode().split())
-
-
-def signs(client: Client, address: str, **more: str) -> Any:
-    """Open a signature's page and send its form with the password."""
-    shown = client.get(address).content.decode()
-    sent = {name: _field(shown, name) for name in ("seen", "proof_over", "command_key")}
-    return client.post(address, {**sent, "proof_password": PASSWORD, **more})
-
-
-def _field(shown: str, name: str) -> str:
-    found = re.search(rf'name="{name}" value="([^"]*)"', shown) or re.search(
-        rf'value="([^"]*)"[^>]*name="{name}"', shown
-    )
-    return found.group(1).replace("&quot;", '"') if found else ""
-
-
-def closed(fenholt: Fenholt) -> Client:
-    """Close arm and refit as not needed, ask for the inspection; give the worker's browser."""
-    worker = fenholt.client("jon")
-    for step in ("arm", "refit"):
-        told = {"about": step, "state": "not needed", "reason": "not disturbed"}
-        assert entry(worker, fenholt, "step-state", **told)[0] == 200
-    assert (
-        entry(worker, fenholt, "ask-for-inspection", items="Weight screws | torqued to 2.5 N m\nPush rod | pinned")[0]
-        == 200
-    )
-    return worker
-
-
-def look_at_all(client: Client, fenholt: Fenholt, finding: str = "agreed") -> None:
-    for item in re.findall(r'name="item" value="([0-9a-f-]+)"', page(client, fenholt, "second-inspection")):
-        assert entry(client, fenholt, "look", item=item, finding=finding, note="whole")[0] == 200
 
 
 @pytest.mark.slow
@@ -224,7 +116,7 @@ def test_what_changed_while_the_page_was_open_is_not_signed(shop: Fenholt) -> No
     address = f"/job/{shop.job}/sign/second"
     shown = second.get(address).content.decode()
     entry(worker, shop, "detail", place="arrive.remarks", was="", value="a bolt was changed")
-    sent = {name: _field(shown, name) for name in ("seen", "proof_over", "command_key")}
+    sent = {name: field_of(shown, name) for name in ("seen", "proof_over", "command_key")}
     answer = second.post(address, {**sent, "proof_password": PASSWORD})
     assert answer.status_code == 422
     assert "changed since this page was shown" in answer.content.decode()
@@ -277,25 +169,9 @@ def test_a_guest_signs_with_a_witness(shop: Fenholt, monkeypatch: pytest.MonkeyP
     with monkeypatch.context() as patched:
         patched.setattr("hingeline_app.web.proof.answer_in", lambda _request, over: judged.append(over))
         assert signs(witness, address, witnessed="on", proof_assertion="{}", proof_password="").status_code == 422
-    assert judged == [_field(shown, "proof_over")] != [""]
+    assert judged == [field_of(shown, "proof_over")] != [""]
     assert signs(witness, address, witnessed="on").status_code == 302
     assert "Gil Aster" in page(witness, shop, "second-inspection")
-
-
-@pytest.mark.slow
-def test_a_result_from_other_limits_than_the_chosen_row_keeps_the_release(shop: Fenholt) -> None:
-    """Another row is chosen after the weighing: the statement was made against the first."""
-    printed = PRINTED | {"moment": ["0.00 N m", "1.00 N m"]}
-    row = enter_limits(shop.mate, shop.approved["issue"], "Elevator, left half", "27-19", printed)
-    read_again(somebody(shop, "Cy Vale", "cy", "FH.66.30", SECOND_INSPECTOR), row.pk, printed)
-    closed(shop)
-    assert "from other limits" not in page(shop.client("ruth"), shop, "release")
-    job = Job.objects.get(number=shop.job)
-    choose_limits(shop.mate, job.pk, row.pk, job.limit_row_id)
-    assert "worked out from other limits than the chosen row has now" in page(shop.client("ruth"), shop, "release")
-    answer = signs(shop.client("ruth"), f"/job/{shop.job}/sign/release")
-    assert answer.status_code == 422
-    assert Job.objects.get(number=shop.job).state == "open"
 
 
 @pytest.mark.slow
@@ -360,22 +236,6 @@ def test_the_arm_is_drawn_and_its_numbers_are_estimates(shop: Fenholt) -> None:
 
 
 @pytest.mark.slow
-def test_a_query_and_a_held_step_keep_the_release_and_a_job_changes_hands(shop: Fenholt) -> None:
-    """A query without its answer is open; the hand-over says to whom and how it stands; incomplete work says why."""
-    worker = shop.client("jon")
-    assert entry(worker, shop, "query", asked="May the tube be blended?", was="null")[0] == 200
-    assert "The query to the design holder has no answer" in page(worker, shop, "release")
-    assert entry(worker, shop, "step-state", about="refit", state="held")[0] == 422
-    assert entry(worker, shop, "step-state", about="refit", state="held", reason="bolt on order")[0] == 200
-    assert "Refit is held: bolt on order" in page(worker, shop, "release")
-    to = str(shop.administrator.person.pk)  # type: ignore[union-attr]
-    assert entry(worker, shop, "hand-over", to=to, note="half refitted", was="null")[0] == 200
-    assert "Mara Tarrow" in page(worker, shop, "release")
-    assert entry(worker, shop, "incomplete", reason="no bolt before Monday", was="null")[0] == 200
-    assert "no bolt before Monday" in page(worker, shop, "release")
-
-
-@pytest.mark.slow
 @pytest.mark.parametrize("step", ["arm", "refit", "second-inspection", "release"])
 def test_the_number_of_queries_of_a_step_is_fixed(shop: Fenholt, step: str, django_assert_max_num_queries: Any) -> None:
     """More items and more measured values do not make it larger."""
@@ -391,113 +251,6 @@ def test_the_number_of_queries_of_a_step_is_fixed(shop: Fenholt, step: str, djan
 
 
 QUERIES = {"arm": 15, "refit": 15, "second-inspection": 29, "release": 38}
-
-
-def inspected(shop: Fenholt) -> Client:
-    """Close the job and sign its second inspection; give the certifying person's browser."""
-    closed(shop)
-    second = shop.client("ines")
-    look_at_all(second, shop)
-    assert signs(second, f"/job/{shop.job}/sign/second").status_code == 302
-    return shop.client("ruth")
-
-
-@pytest.mark.slow
-def test_a_stale_signing_page_releases_nothing_after_the_weighing_changed_to_outside(shop: Fenholt) -> None:
-    """The page was opened while it was inside; another tablet weighs again, outside: of the job and over its order."""
-    ruth = inspected(shop)
-    address = f"/job/{shop.job}/sign/release"
-    shown = ruth.get(address).content.decode()
-    assert "In the way" not in shown
-    weigh(shop, ("940 g", "945 g", "940 g"))
-    sent = {name: _field(shown, name) for name in ("seen", "proof_over", "command_key")}
-    answer = ruth.post(address, {**sent, "proof_password": PASSWORD})
-    assert answer.status_code == 422
-    assert "changed since this page was shown" in answer.content.decode()
-    assert Job.objects.get(number=shop.job).state == "open"
-
-
-@pytest.mark.slow
-def test_the_act_itself_refuses_what_the_bench_finds_whatever_page_was_shown(shop: Fenholt) -> None:
-    """Whoever signs under the digest of this very moment is refused inside the door: outside, a step held, a crack."""
-    weigh(shop, ("940 g", "945 g", "940 g"))
-    inspected(shop)
-    assert "not shown to be inside" in release_now(shop)
-    weigh(shop)
-    worker = shop.client("jon")
-    held = {"about": "refit", "state": "held", "was": "not needed", "reason": "bolt late"}
-    assert entry(worker, shop, "step-state", **held)[0] == 200
-    entry(worker, shop, "arm-point", point="root", seen="crack", method="dye penetrant", note="4 mm")
-    look_at_all(shop.client("ines"), shop)
-    assert signs(shop.client("ines"), f"/job/{shop.job}/sign/second").status_code == 302
-    refused = release_now(shop)
-    assert "Refit is held: bolt late" in refused
-    assert "Root: crack check, all round: crack" in refused
-    assert Job.objects.get(number=shop.job).state == "open"
-
-
-@pytest.mark.slow
-def test_the_release_of_an_order_asks_the_bench_of_each_of_its_jobs(shop: Fenholt) -> None:
-    """One job of the order has a held step: none of the order is released, by the act under the newest digest."""
-    inspected(shop)
-    order = open_order(shop.mate, shop.aircraft, "Repaint")
-    Job.objects.filter(number=shop.job).update(work_order=order.pk)
-    set_detail(shop.mate, Job.objects.get(number=shop.job).pk, "refit.state", "not needed", "held")
-    look_at_all(shop.client("ines"), shop)
-    assert signs(shop.client("ines"), f"/order/{order.number}/second-inspection").status_code == 302
-    answer = signs(shop.client("ruth"), f"/order/{order.number}/release")
-    assert answer.status_code == 422
-    assert "Refit is held" in answer.content.decode()
-    assert Job.objects.get(number=shop.job).state == "open"
-
-
-def release_now(shop: Fenholt) -> str:
-    """Call the act under what the job is at this moment; give the refusal."""
-    account = Account.objects.get(sign_in_name="ruth")
-    seen = {Job.objects.get(number=shop.job).pk: seen_by_number(account.person, shop.job)}
-    fresh = Proof(account.person.pk, account.pk, "password", datetime.now(UTC))
-    with pytest.raises(NotAllowed) as refused:
-        release(Actor(shop.workshop, account.person, account), seen, fresh, judge=judged)
-    return str(refused.value.reason)
-
-
-@pytest.mark.slow
-def test_work_that_stops_incomplete_has_a_paper_of_its_own_from_the_job_and_its_order(shop: Fenholt) -> None:
-    """Why, how it is left, what is open; refused until somebody stated it; never called a release."""
-    worker = shop.client("jon")
-    assert worker.get(f"/job/{shop.job}/incomplete.pdf").status_code == 422
-    held = {"about": "refit", "state": "held", "reason": "bolt on order"}
-    assert entry(worker, shop, "step-state", **held)[0] == 200
-    assert entry(worker, shop, "query", asked="May the tube be blended?", was="null")[0] == 200
-    assert entry(worker, shop, "incomplete", reason="no bolt before Monday, left without pin 3", was="null")[0] == 200
-    assert f"/job/{shop.job}/incomplete.pdf" in page(worker, shop, "release")
-    order = open_order(shop.mate, shop.aircraft, "Repaint")
-    refused = worker.get(f"/order/{order.number}/incomplete.pdf")
-    assert refused.status_code == 422
-    # Back to the order: the job of the same number is another's.
-    assert f'class="button main" href="/order/{order.number}"' in refused.content.decode()
-    Job.objects.filter(number=shop.job).update(work_order=order.pk)
-    assert f"/order/{order.number}/incomplete.pdf" in worker.get(f"/order/{order.number}").content.decode()
-    for address in (f"/job/{shop.job}/incomplete.pdf", f"/order/{order.number}/incomplete.pdf"):
-        said = words(worker.get(address).content)
-        for each in (
-            "Not complete: not to be flown",
-            "no bolt before Monday, left without pin 3",
-            "Refit is held: bolt on order",
-            "query to the design holder:",
-            "May the tube be blended?",
-            "tail-heavy",
-            "This paper is not a release.",
-        ):
-            assert each in said, each
-    worker.cookies["language"] = "fr"
-    french = words(worker.get(f"/job/{shop.job}/incomplete.pdf?language=fr").content)
-    for each in ("Indiqué", "Arrivée : ", "Peser : fait", "Remise en place : suspendu", "question au titulaire"):
-        assert each in french, each
-    assert "stated" not in french
-    assert "May the tube be blended?" in french, "what was typed stays as it was typed"
-
-
 ARM = {
     "outside_diameter": "12.00 mm", "wall": "1.50 mm", "length": "172 mm", "hinge_to_root": "8 mm",
     "modulus": "205 GPa", "density": "7850 kg/m^3", "yield": "300 MPa", "ultimate": "440 MPa", "mass": "0.600 kg",
@@ -564,17 +317,6 @@ def test_a_job_is_handed_to_nobody_who_only_owns_an_aircraft_or_comes_as_a_guest
         assert each is not None
         assert f'<option value="{each.pk}">' not in offered
         assert entry(worker, shop, "hand-over", to=str(each.pk), note="half refitted", was="null")[0] == 422
-
-
-@pytest.mark.slow
-def test_reported_vibration_is_called_an_occurrence_before_the_release_in_whatever_language_it_was_chosen(
-    shop: Fenholt,
-) -> None:
-    """The words why a job is here are those of the page it was opened on: German has no "vibration" in them."""
-    worker, job = shop.client("jon"), Job.objects.get(number=shop.job)
-    assert "(EU) No 376/2014" not in page(worker, shop, "release")
-    set_detail(shop.mate, job.pk, "why", job.details.get("why"), "vibration")
-    assert "(EU) No 376/2014" in page(worker, shop, "release")
 
 
 def test_a_stale_page_takes_no_reason_away_from_a_step_that_another_person_holds(shop: Fenholt) -> None:

@@ -8,9 +8,9 @@ import pytest
 
 from hingeline_app.records.actions.workshop import change_workshop
 from hingeline_app.records.models import Person, Signature
-from tests.hingeline_app.web import test_after_the_weighing as after
+from tests.hingeline_app.web import after_the_weighing as after
+from tests.hingeline_app.web.after_the_weighing import closed, look_at_all, page, signs
 from tests.hingeline_app.web.conftest import Fenholt
-from tests.hingeline_app.web.test_after_the_weighing import closed, look_at_all, page, signs
 
 pytestmark = pytest.mark.django_db
 weighed_shop = after.shop

@@ -69,18 +69,6 @@ def dry_film_volume(wet_volume: float, volume_solids: float, transfer: float) ->
     return wet_volume * volume_solids * transfer
 
 
-def covered_area(wet_volume: float, volume_solids: float, transfer: float, film: float) -> float:
-    """Give the area that a wet volume covers at a dry thickness, V s e/t [m²]. As :func:`wet_mass`.
-
-    Examples
-    --------
-    >>> gallon, mil = 231 * 0.0254**3, 25.4e-6
-    >>> round(covered_area(gallon, 1.0, 1.0, mil) / 0.3048**2, 1)   # printed as 1604
-    1604.2
-    """
-    return dry_film_volume(wet_volume, volume_solids, transfer) / film
-
-
 def coat_moment(mass: float, x: float, local_gravity: float) -> float:
     """Give the static moment of a coat whose centroid lies at x, m g x [N m, tail-heavy positive].
 
