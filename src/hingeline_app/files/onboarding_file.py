@@ -10,7 +10,7 @@ import csv
 import io
 import unicodedata
 import zipfile
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, NoReturn
@@ -23,7 +23,7 @@ from hingeline_app.files.shown import guess, shown
 LARGEST_FILE = 20_000_000
 LARGEST_UNPACKED = 200_000_000
 MOST_ROWS, MOST_COLUMNS, LONGEST_CELL = 20_000, 40, 2_000
-FARTHEST_COLUMN = 5 * MOST_COLUMNS
+FARTHEST_COLUMN, FARTHEST_LINE = 5 * MOST_COLUMNS, 5 * MOST_ROWS
 MOST_TOLD = 50
 MARKS = {b"\xff\xfe": "utf-16", b"\xfe\xff": "utf-16"}
 
@@ -72,9 +72,20 @@ def _csv_rows(data: bytes, name: str) -> list[list[str]]:
     head = written.split("\n", 1)[0]
     mark = max(";,\t", key=head.count)
     try:
-        return list(csv.reader(io.StringIO(written, newline=""), delimiter=mark, strict=True))
+        return list(_bounded_lines(csv.reader(io.StringIO(written, newline=""), delimiter=mark, strict=True)))
     except csv.Error as fault:
         raise InputRefused.of("file", name, "a whole CSV file", f"Mend it: {fault}.") from None
+
+
+def _bounded_lines(lines: Iterable[list[str]]) -> Iterator[list[str]]:
+    """Refuse what is no table before all of it lies in memory: empty lines or columns by the million."""
+    for number, line in enumerate(lines, 1):
+        if len(line) > FARTHEST_COLUMN:
+            _refuse_wide(f"row {number}", f"{len(line)} columns")
+        if number > FARTHEST_LINE:
+            told = f"more than {FARTHEST_LINE} rows"
+            raise InputRefused.of("file", told, "fewer rows", "Give them in several files.")
+        yield line
 
 
 def _workbook(data: bytes, name: str) -> list[tuple[str, list[list[str]]]]:

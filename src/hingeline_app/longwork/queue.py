@@ -9,13 +9,15 @@ from __future__ import annotations
 
 import binascii
 from contextlib import closing
-from datetime import timedelta
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
 from django.conf import settings
 from django.core.management import call_command
 from django.db import connection, transaction
+from django.db.models import DateTimeField, Value
+from django.db.models.functions import Coalesce, NullIf
 from django.utils import timezone
 from django_tasks import task
 
@@ -55,12 +57,21 @@ class Workers:
 
 
 def claim(worker: str) -> Any:
-    """Take the row that waited longest; None where none waits."""
+    """Take the row whose turn it is; None where none waits.
+
+    They stand in the order in which they were asked for; one that could not begin goes to the end of the line, and the
+    engine's own order would put it in front of all.
+    """
     with transaction.atomic():
-        row = _rows().ready().get_locked()
+        row = _in_line().select_for_update(skip_locked=True).first()
         if row is not None:
             row.claim(worker)
     return row
+
+
+def was_held(row: Any) -> bool:
+    """Say whether another process had its folder when it was taken before."""
+    return bool(row.run_after != _no_while())
 
 
 def folder_of(row: Any) -> Path:
@@ -80,8 +91,8 @@ def put_back(row: Any) -> None:
 def put_back_untried(row: Any) -> None:
     """Let it wait for a while before it is taken again, and do not count who could not begin.
 
-    Without the while it would be the one that waited longest, and be taken again and again before all others, for as
-    long as a process has it: an hour, where a worker that follows a video lost the database and did not notice yet.
+    Else it would be taken again and again before all others, for as long as a process has it: an hour, where a worker
+    that follows a video lost the database and did not notice yet.
     """
     row.worker_ids = row.worker_ids[:-1]
     row.status = READY
@@ -138,6 +149,25 @@ def _number(worker: str) -> int:
 
 def _named(folder: Path) -> str:
     return folder.relative_to(Path(settings.DATA_FOLDER)).as_posix()
+
+
+def _in_line() -> Any:
+    """Give what waits, whose turn it is first.
+
+    A while that is longer than ours was written by a clock that has been put back since: it is over.
+    """
+    at = timezone.now()
+    waiting = _rows().filter(status=READY)
+    waiting = waiting.exclude(run_after__gt=at, run_after__lte=at + timedelta(seconds=HELD_WAITS_SECONDS))
+    since = Coalesce(NullIf("run_after", Value(_no_while(), output_field=DateTimeField())), "enqueued_at")
+    return waiting.order_by(since)
+
+
+def _no_while() -> datetime:
+    """Give the moment that the engine writes where nothing has to pass first."""
+    from django_tasks_db.models import get_date_max
+
+    return get_date_max()
 
 
 def _rows() -> Any:

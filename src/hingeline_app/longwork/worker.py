@@ -52,23 +52,25 @@ class Worker:
     def work(self, row: Any) -> None:
         """Do one piece of work, and say in its row how it ended."""
         folder = queue.folder_of(row)
-        word = self._worked(folder)
+        # One that was held before is only glanced at: many of them would take all of a worker's time.
+        word = self._worked(folder, 0.0 if queue.was_held(row) else HELD_SECONDS)
         if word in FINAL:
             row.set_successful(word)
         elif self.stopped.is_set():
             queue.put_back(row)
         elif word == HELD:
-            self.say(f"{folder.name} is still worked by a process that another worker began: others go first.")
+            if not queue.was_held(row):
+                self.say(f"{folder.name} is still worked by a process that another worker began: others go first.")
             queue.put_back_untried(row)
         else:
             queue.put_back_or_give_up(row)
 
-    def _worked(self, folder: Path) -> str:
+    def _worked(self, folder: Path, patience: float) -> str:
         """Have it done; what an earlier worker brought to its end is not done again."""
         if not folder.is_dir():
             return "stopped"
         try:
-            with held(folder, folder.name, HELD_SECONDS, patient=True) as alive:
+            with held(folder, folder.name, patience, patient=True) as alive:
                 if state(folder).get("word") not in FINAL:
                     self._watched(start_process(folder, alive.fileno(), in_turn=False))
         except InputRefused:

@@ -75,5 +75,5 @@ def _holds(link: Link | Blank) -> bool:
         return (
             link_digest(link.previous, link.body) == link.digest and json.loads(link.body)["position"] == link.position
         )
-    except (ValueError, KeyError, TypeError):
+    except (ValueError, KeyError, TypeError, RecursionError):
         return False

@@ -91,7 +91,7 @@ def whole_line(line: bytes) -> Link | None:
     try:
         link = link_of(json.loads(line)) if line.endswith(b"\n") else None
         return link if link and link_digest(link.previous, link.body) == link.digest else None
-    except (ValueError, KeyError, TypeError, AttributeError):
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return None
 
 

@@ -188,7 +188,7 @@ class OpenLedger:
             known = manifest["format"] == FORMAT
             if known:
                 _refuse_other_kinds(manifest)
-        except (ValueError, KeyError, TypeError):
+        except (ValueError, KeyError, TypeError, RecursionError):
             raise self._refused("a manifest that can be read") from None
         if not known:
             raise self._refused(f"the format {FORMAT}", str(manifest["format"]))
@@ -212,7 +212,7 @@ class OpenLedger:
         try:
             parts = json.loads(line)
             return link_of(parts) if "body" in parts else Blank(**parts)
-        except (ValueError, KeyError, TypeError, AttributeError):
+        except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
             raise self._refused("an entry a line", line[:60].decode(errors="replace")) from None
 
     def _refuse_broken(self, chain: str, links: Sequence[Link | Blank], listed: Any) -> None:

@@ -106,7 +106,7 @@ def judge_proof(server_name: str, state: State, text: str) -> Answer:
         passkey = _passkey_of(str(answer["id"]), server_name)
         _server(server_name).authenticate_complete(state, [_known(passkey)], answer)
         count = AuthenticationResponse.from_dict(answer).response.authenticator_data.counter
-    except (ValueError, KeyError, TypeError) as fault:
+    except (ValueError, KeyError, TypeError, RecursionError) as fault:
         raise PasskeyRefused(str(fault)) from fault
     if count and count <= passkey.count:
         raise PasskeyRefused("the device's count went back: the passkey may have been copied")

@@ -87,7 +87,7 @@ def new_key_in(request: HttpRequest) -> NewKey:
         raise PasskeyRefused("nothing was asked")
     try:
         answer = json.loads(request.POST.get("proof_assertion", ""))
-    except ValueError as fault:
+    except (ValueError, RecursionError) as fault:
         raise PasskeyRefused("no answer of a device") from fault
     return judge_registration(server_name(request), state, answer)
 

@@ -125,6 +125,13 @@ def test_empty_cells_to_the_right_are_no_cells_and_filled_ones_far_out_are_refus
         assert "at most 40 columns" in fault
 
 
+@pytest.mark.parametrize("table", ["\n" * 200_000, ",".join(map(str, range(400))), "a\n" * 100_001])
+def test_lines_and_columns_without_end_are_refused_as_they_come(table: str) -> None:
+    """Empty lines by the million took gigabytes, and as many names of columns hours, before they were refused."""
+    (told,) = refused(table)
+    assert "rows" in told or "columns" in told
+
+
 def test_a_decomposed_name_is_composed() -> None:
     (sheet,) = read_tables("name,initials\nMu\u0308ller,M\n".encode(), "x")
     assert sheet.rows[0].cells["name"] == "Müller"

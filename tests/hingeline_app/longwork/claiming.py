@@ -8,6 +8,8 @@ from __future__ import annotations
 import json
 import sys
 import threading
+import time
+from contextlib import ExitStack
 from datetime import timedelta
 from pathlib import Path
 from typing import Any
@@ -20,8 +22,8 @@ def main(data: Path, count: int, workers: int) -> None:
     from django.core.management import call_command
 
     call_command("migrate", verbosity=0, interactive=False)
-    told = {"claimed": raced(data, count, workers), "held": held_by_the_dead(data), "left": pruned(data)}
-    print(json.dumps(told))
+    told = {"claimed": raced(data, count, workers), "held": held_by_the_dead(data), "many": many_held(data)}
+    print(json.dumps(told | {"left": pruned(data)}))
 
 
 def raced(data: Path, count: int, workers: int) -> list[list[str]]:
@@ -76,6 +78,54 @@ def held_by_the_dead(data: Path) -> dict[str, Any]:
             row.update(run_after=timezone.now() - timedelta(seconds=1))
     one = row.get()
     return {"status": one.status, "tries": len(one.worker_ids), "between": between, "said": len(said)}
+
+
+def many_held(data: Path) -> dict[str, Any]:
+    """Let seven pieces be held by others; give the order in which one worker takes them and what was asked beside them.
+
+    One was asked for before the held ones went to the end of the line, two after. The while of each is over then, as
+    though all of it had been earlier. A while that a clock since put back left a day ahead keeps nothing back.
+    """
+    from django.db.models import F
+    from django.utils import timezone
+    from django_tasks_db.models import DBTaskResult
+
+    from hingeline_app.longwork import queue, worker
+    from hingeline_app.longwork.folder import held
+
+    DBTaskResult.objects.all().delete()
+    worker.HELD_SECONDS = 0.2
+    folders, said, order = data / "following", [], []
+    at_work = worker.Worker(threading.Event(), said.append)
+
+    def wait(name: str) -> None:
+        queue.Workers().take_on(folders / name, 0)
+
+    def take(count: int) -> float:
+        begun = time.monotonic()
+        for _ in range(count):
+            row = queue.claim("next")
+            order.append(queue.folder_of(row).name)
+            at_work.work(row)
+        return time.monotonic() - begun
+
+    with ExitStack() as stack:
+        for name in (f"held-{each}" for each in range(7)):
+            stack.enter_context(held(folders / name, name))
+            wait(name)
+        wait("before")
+        first = take(7)
+        wait("after-0")
+        soon = DBTaskResult.objects.filter(run_after__lte=timezone.now() + timedelta(days=1))
+        soon.update(run_after=F("run_after") - timedelta(seconds=queue.HELD_WAITS_SECONDS))
+        wait("after-1")
+        again = take(10)
+        none_left = queue.claim("next") is None
+        ahead = DBTaskResult.objects.filter(args_kwargs__args=["following/held-3"])
+        ahead.update(run_after=timezone.now() + timedelta(days=1))
+        take(1)
+    told = {"order": order, "said": len(said), "none left": none_left}
+    return told | {"first": first, "again": again}
 
 
 def pruned(data: Path) -> list[str]:

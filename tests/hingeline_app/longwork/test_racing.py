@@ -9,6 +9,7 @@ import subprocess
 import sys
 import threading
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -28,7 +29,8 @@ def test_workers_that_race_get_each_row_once_and_old_rows_go(postgresql: Server,
     """Four workers take sixty rows from one PostgreSQL: each row once. Ended work leaves the queue after its days.
 
     What the process of a dead worker still has waits for it, and is not counted as tried: three tries give it up.
-    While it waits, what came later is taken: it does not stand in front of the others.
+    While it waits, what came later is taken: it does not stand in front of the others. Seven such pieces keep no worker
+    busy either: each goes to the end of the line, and is only glanced at when its turn comes again.
     What is done goes after 14 days and what failed after 60; what waits or is worked stays however old it is.
     """
     surroundings = os.environ | {"PYTHONPATH": str(ROOT / "src"), "HINGELINE_DATABASE": postgresql.create("racing")}
@@ -42,8 +44,19 @@ def test_workers_that_race_get_each_row_once_and_old_rows_go(postgresql: Server,
     assert sorted(name for got in told["claimed"] for name in got) == sorted(f"piece-{each}" for each in range(ROWS))
     assert sum(bool(got) for got in told["claimed"]) > 1, "nobody raced"
     later = [f"later-{each}" for each in range(4)]
-    assert told["held"] == {"status": "READY", "tries": 0, "between": later, "said": 4}
+    assert told["held"] == {"status": "READY", "tries": 0, "between": later, "said": 1}
+    _in_turn(told["many"])
     assert told["left"] == ["FAILED 59", "READY 99", "RUNNING 99", "SUCCESSFUL 13"]
+
+
+def _in_turn(many: dict[str, Any]) -> None:
+    """Say that held work waited for the others, cost time once only, was told once only, and comes back."""
+    held = [f"held-{each}" for each in range(7)]
+    assert many["order"] == [*held, "before", *held, "after-0", "after-1", "held-3"]
+    assert many["said"] == len(held)
+    assert many["none left"]
+    assert many["first"] >= 7 * 0.2
+    assert many["again"] < many["first"] / 2, "held work was waited for again"
 
 
 ALONE = """

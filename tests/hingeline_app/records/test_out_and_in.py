@@ -155,6 +155,8 @@ CHANGES: dict[str, tuple[Change, str]] = {
     "no manifest": (lambda parts: parts.pop("manifest.json") and None, "a manifest that can be read"),
     "chains that are a number": (lambda parts: _manifest(parts, chains=5), "a manifest that can be read"),
     "a workshop without a number": (lambda parts: _manifest(parts, workshop="Fenholt"), "a manifest that can be read"),
+    "a manifest of brackets": (lambda parts: parts.update({"manifest.json": b"[" * 99_999}), "a manifest"),
+    "an entry of brackets": (lambda parts: parts.update({"chains/records.jsonl": b"[" * 99_999 + b"\n"}), "an entry"),
     "a manifest that is no list": (lambda parts: parts.update({"manifest.json": b"[]"}), "a manifest"),
 }
 

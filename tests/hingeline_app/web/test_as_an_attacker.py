@@ -22,6 +22,7 @@ from tests.hingeline_app.web.conftest import PASSWORD, PIN, Fenholt
 
 pytestmark = pytest.mark.django_db
 SVG = b'<svg xmlns="http://www.w3.org/2000/svg"><script>alert(1)</script></svg>'
+DEEP = "[" * 15_000
 HTML = b"<!doctype html><script>alert(1)</script>"
 PATTERNS = [each for each in urlpatterns if isinstance(each, URLPattern)]
 
@@ -121,6 +122,22 @@ def test_what_is_no_photograph_is_not_taken_whatever_its_name_and_kind(
     assert answer.status_code in (302, 400, 422)
     assert Attachment.objects.count() == 1
     assert {each for each in set(tmp_path.rglob("*")) - before if each.suffix != ".lock"} == set()
+
+
+@pytest.mark.parametrize(
+    "text", [DEEP, "[1", "[]", '{"id": {}}', "7", ""], ids=["deep", "cut", "list", "id", "7", "none"]
+)
+def test_no_answer_of_a_device_is_a_fault_of_the_program(fenholt: Fenholt, text: str) -> None:
+    """Brackets within brackets without end, and what else is no answer, in each form: refused in words."""
+    nobody, own = Client(), fenholt.client("mara")
+    nobody.post("/sign-in/passkey")
+    own.post("/own/passkey/options")
+    refused = [
+        nobody.post("/sign-in/password", {"proof_assertion": text}),
+        own.post("/own/passkey", {"passkey": "phone", "proof_assertion": text}),
+        own.post(f"/job/{fenholt.job}/sign/second", {"seen": text or DEEP, "proof_password": PASSWORD}),
+    ]
+    assert [each.status_code for each in refused] == [422] * 3
 
 
 def test_a_form_of_very_many_fields_or_files_is_not_understood(fenholt: Fenholt) -> None:

@@ -250,6 +250,19 @@ def test_administration_asks_for_a_password_after_a_pin_and_ten_minutes_later(
     assert where(client.get("/workshop/people/add")) == "/prove"
 
 
+def test_nobody_changes_the_pin_on_a_colleagues_open_page(fenholt: Fenholt) -> None:
+    """Whoever finds a page that was opened by PIN has to know the password too: else a way in was theirs."""
+    client = fenholt.client(on_tablet=True)
+    client.post(pin_page(fenholt.administrator), {"pin": PIN})
+    before = Account.objects.get(sign_in_name="mara").pin
+    for answer in (client.get("/own/pin"), client.post("/own/pin", {"pin": "918273", "pin_again": "918273"})):
+        assert where(answer) == "/prove"
+    assert Account.objects.get(sign_in_name="mara").pin == before
+    client.post("/prove", {"proof_password": PASSWORD})
+    assert where(client.post("/own/pin", {"pin": "918273", "pin_again": "918273"})) == "/own"
+    assert Account.objects.get(sign_in_name="mara").pin != before
+
+
 def test_a_pin_set_by_an_administrator_is_good_once(fenholt: Fenholt) -> None:
     """It opens the door, leads to the choice of an own one, and the own one is no longer for once."""
     account = fenholt.mate.account

@@ -52,6 +52,11 @@ from hingeline_app.records.write_door import Actor
 
 Key = tuple[str, str]
 Numbered = Job | WorkOrder | ShakeRecording | ShakeSeries
+# Raised by what was not written by this program: of no such column, of another kind, brackets within brackets.
+NOT_OURS = (
+    ValidationError, DataError, IntegrityError, ArithmeticError, LookupError, TypeError, ValueError, AttributeError,
+    RecursionError,
+)  # fmt: skip
 # What must be one of its kind in a workshop, and is told apart by where it came from.
 NAMED = {"scale": "name", "stand": "name", "approveddocument": "number"}
 
@@ -121,7 +126,7 @@ def _in_words(file: Path) -> Iterator[None]:
         yield
     except InputRefused:
         raise
-    except (ValidationError, DataError, IntegrityError, ArithmeticError, LookupError, TypeError, ValueError) as fault:
+    except NOT_OURS as fault:
         remedy = "Have the aircraft exported again."
         raise InputRefused.of("FILE", file.name, "the records of one aircraft", remedy) from fault
 

@@ -20,6 +20,7 @@ from hingeline_app.records.looking.clock import clock_findings, confirmed_in
 from hingeline_app.records.looking.findings import ChainState, Finding, Findings
 from hingeline_app.records.looking.heads_held import head_findings, proved_up_to, short_findings
 from hingeline_app.records.looking.journal_beside import journal_findings
+from hingeline_app.records.looking.reading_rows import NO_VALUE, as_far_as_read, identifiers_in
 from hingeline_app.records.looking.rows_as_noted import row_findings
 from hingeline_app.records.looking.rows_to_compare import limit_findings
 from hingeline_app.records.looking.schema import newer_data, schema_findings
@@ -96,8 +97,8 @@ def _chains(places: Places, heads: Sequence[OutsideHead], at: str, found: list[F
         notes |= last_notes(in_order(both[RECORDS].steps, both[SECURITY].steps))
     if not places.chains_only:
         found += row_findings(notes, places.using)
-        found += signature_findings(places.using)
-        found += limit_findings(places.using)
+        found += as_far_as_read("signature", signature_findings(places.using))
+        found += as_far_as_read("limits", limit_findings(places.using))
     return [state for state in states if state.entries]
 
 
@@ -158,13 +159,15 @@ def _state(walked: Walked, name: str, given: Sequence[SignedHead]) -> ChainState
 
 def workshops(using: str) -> list[UUID]:
     """Name every workshop that has an entry or a row."""
-    noted = Entry.objects.using(using).order_by().values_list("workshop", flat=True).distinct()
-    rows = Workshop.objects.using(using).order_by().values_list("pk", flat=True)
-    return sorted({*noted, *rows})
+    noted = identifiers_in(Entry._meta.db_table, "workshop_id", using)
+    return sorted(noted | identifiers_in(Workshop._meta.db_table, "identifier", using))
 
 
 def _name(workshop: UUID, using: str) -> str:
-    return Workshop.objects.using(using).filter(pk=workshop).values_list("name", flat=True).first() or ""
+    try:
+        return str(Workshop.objects.using(using).filter(pk=workshop).values_list("name", flat=True).first() or "")
+    except NO_VALUE:
+        return ""
 
 
 def last_version(using: str) -> str:

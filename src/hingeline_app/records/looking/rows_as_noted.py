@@ -11,10 +11,12 @@ from django.db import models
 
 from hingeline_app.records.canonical import canonical
 from hingeline_app.records.looking.findings import Finding
+from hingeline_app.records.looking.reading_rows import NO_VALUE, rows_of
 from hingeline_app.records.models.kept import KeptRow
 from hingeline_app.records.rows import Note, note_of
 
 Notes = Mapping[tuple[str, str], Note]
+UNREADABLE = "it holds what no row has, and cannot be read: it was changed beside the ledger"
 
 
 def kept_tables() -> list[type[KeptRow]]:
@@ -30,15 +32,25 @@ def row_findings(notes: Notes, using: str) -> Iterator[Finding]:
 
 def _table(model: type[KeptRow], notes: Notes, using: str) -> Iterator[Finding]:
     name, seen = str(model._meta.model_name), set()
-    for row in model._base_manager.using(using).order_by("pk").iterator(chunk_size=500):
-        key = (name, str(row.pk))
+    for identifier, row in rows_of(model, using):
+        key = (name, identifier)
         seen.add(key)
-        if key not in notes:
+        if row is None:
+            yield _finding(key, UNREADABLE)
+        elif key not in notes:
             yield _finding(key, "it stands in no entry: it was put in beside the ledger")
         else:
-            yield from _differences(model, row, notes[key])
+            yield from _looked_at(model, row, notes[key])
     for key in sorted(key for key in notes if key[0] == name and key not in seen):
         yield _finding(key, "the ledger knows it and the table does not: it was taken out")
+
+
+def _looked_at(model: type[KeptRow], row: KeptRow, note: Note) -> list[Finding]:
+    """Compare a row with its note; bytes and numbers without end were read, and are no values all the same."""
+    try:
+        return list(_differences(model, row, note))
+    except NO_VALUE:
+        return [_finding((note["table"], note["identifier"]), UNREADABLE)]
 
 
 def _differences(model: type[KeptRow], row: KeptRow, note: Note) -> Iterator[Finding]:

@@ -54,7 +54,7 @@ def _text_of(signature: Signature) -> Mapping[str, Any] | None:
     """Read what was signed; None where it is no table."""
     try:
         text = json.loads(signature.text)
-    except ValueError:
+    except (ValueError, RecursionError):
         return None
     return text if isinstance(text, dict) and isinstance(text.get("signer"), dict) else None
 

@@ -13,6 +13,7 @@ from hingeline_app.records.models import Entry
 from hingeline_app.records.queries.clock_ahead import TIME_CONFIRMED
 from hingeline_app.records.rows import Note
 
+ROW = ("table", "identifier")
 COLUMNS = ("position", "previous", "digest", "body", "kind", "command_key", "command_digest")
 
 
@@ -57,10 +58,12 @@ def walk(workshop: UUID, chain: str, using: str) -> Walked:
 
 def _links(walked: Walked, using: str) -> Iterator[Link]:
     stored = Entry.objects.using(using).filter(workshop=walked.workshop, chain=walked.chain).order_by("position", "id")
-    for position, previous, digest, body, *columns in stored.values_list(*COLUMNS).iterator(chunk_size=500):
+    for raw in stored.values_list(*COLUMNS).iterator(chunk_size=500):
+        position, (previous, digest, body), columns = _number(raw[0]), map(_text, raw[1:4]), list(raw[4:])
         read = _read(body)
         walked.steps.append(step_of(position, digest, read))
-        walked.version = read.get("software", {}).get("hingeline", walked.version)
+        software = _whole(read.get("software"), {"hingeline"})
+        walked.version = str(software["hingeline"]) if software else walked.version
         yield Link(position, previous, digest, body.encode() if _agrees(read, walked, columns) else b"")
 
 
@@ -68,7 +71,7 @@ def _read(body: str) -> dict[str, Any]:
     """Read an entry's text; what was damaged reads as nothing, and the chain breaks there."""
     try:
         read = json.loads(body)
-    except ValueError:
+    except (ValueError, RecursionError):
         return {}
     return read if isinstance(read, dict) else {}
 
@@ -79,9 +82,9 @@ def step_of(position: int, digest: str, read: Mapping[str, Any]) -> Step:
         position=position,
         digest=digest,
         at=str(read.get("at", "")),
-        beside=_whole(read.get("beside"), {"position", "digest"}),
-        rows=[row for row in read.get("rows", []) if _whole(row, {"table", "identifier", "values"})],
-        attachments=[str(each) for each in read.get("attachments", [])],
+        beside=_beside(read.get("beside")),
+        rows=[row for row in _list(read.get("rows")) if _is_note(row)],
+        attachments=[str(each) for each in _list(read.get("attachments"))],
         clock_moved_back_from=str(read.get("clock_moved_back_from", "")),
         clock_ahead_of=str(read.get("clock_ahead_of", "")),
         confirms=_confirmed_by(read),
@@ -93,6 +96,30 @@ def _confirmed_by(read: Mapping[str, Any]) -> tuple[str, ...]:
     return tuple(map(str, says["of"])) if says and isinstance(says["of"], list) else ()
 
 
+def _number(value: Any) -> int:
+    """Give a position; what is no number, written there by hand, stands nowhere in a chain."""
+    return value if isinstance(value, int) else 0
+
+
+def _text(value: Any) -> str:
+    return value if isinstance(value, str) else ""
+
+
+def _beside(part: Any) -> Mapping[str, Any] | None:
+    """Give how far the other chain was; a position that is no number was written by somebody else."""
+    whole = _whole(part, {"position", "digest"})
+    return whole if whole and isinstance(whole["position"], int) else None
+
+
+def _list(part: Any) -> list[Any]:
+    return part if isinstance(part, list) else []
+
+
+def _is_note(row: Any) -> bool:
+    whole = _whole(row, {"table", "identifier", "values"})
+    return bool(whole) and isinstance(whole["values"], dict) and all(isinstance(whole[name], str) for name in ROW)
+
+
 def _whole(part: Any, names: set[str]) -> Any:
     """Give a part of an entry that has these names, and nothing for one that was damaged."""
     return part if isinstance(part, dict) and names <= part.keys() else None
@@ -100,7 +127,7 @@ def _whole(part: Any, names: set[str]) -> Any:
 
 def _agrees(read: dict[str, Any], walked: Walked, columns: list[Any]) -> bool:
     """Whether the columns say what the text says; where they do not, the entry counts as changed."""
-    command = read.get("command") or {"key": None, "digest": ""}
+    command = _whole(read.get("command"), {"key", "digest"}) or {"key": None, "digest": ""}
     said = [read.get("kind"), command.get("key"), command.get("digest")]
     return columns == said and read.get("chain") == walked.chain and read.get("workshop") == str(walked.workshop)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, cast
 from uuid import UUID
 
 from django.contrib import auth
@@ -15,6 +15,7 @@ from hingeline_app.records.actions.accounts import set_password, set_pin
 from hingeline_app.records.actions.passkeys import add_passkey, withdraw_passkey
 from hingeline_app.records.passkeys import PasskeyRefused
 from hingeline_app.records.queries.at_the_door import passkeys_of
+from hingeline_app.records.ways_in import PIN
 from hingeline_app.said import say
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.forms.people import OwnPasswordForm, OwnPinForm, PasskeyForm
@@ -38,9 +39,11 @@ def own(request: HttpRequest) -> HttpResponse:
 @open_to(Who.SIGNED_IN)
 @require_http_methods(["GET", "HEAD", "POST"])
 def own_pin(request: HttpRequest) -> HttpResponse:
-    """Choose a PIN."""
-    actor, form = visit_of(request).actor, OwnPinForm(sent(request))
-    account: Any = actor.account
+    """Choose a PIN; a password, just given, comes first, unless the way in was the PIN that is good once."""
+    visit, form = visit_of(request), OwnPinForm(sent(request))
+    actor, account = visit.actor, cast("Any", visit.actor.account)
+    if not (visit.strong or (account.pin_is_for_once and visit.how == PIN)):
+        return redirect("/prove?next=" + request.path)
     if request.method == "POST" and done(
         request, form, lambda: set_pin(actor, account.pk, form.cleaned_data["pin"]), _("Your PIN is set.")
     ):

@@ -216,7 +216,7 @@ def _read(text: str, jobs: Sequence[Signed]) -> dict[UUID, str]:
     now = {each.found.job: each.found.seen for each in jobs}
     try:
         seen = {UUID(job): str(digest) for job, digest in json.loads(text).items()}
-    except (ValueError, AttributeError):
+    except (ValueError, AttributeError, RecursionError):
         seen = {}
     if not seen or seen != now:
         raise Moved(*({str(job): digest for job, digest in each.items()} for each in (seen, now)))
