@@ -8,9 +8,12 @@ from __future__ import annotations
 import math
 from typing import Literal
 
+from hingeline.arm.refusing import CHECK, HEAVIEST, LONGEST, STIFFEST
 from hingeline.errors import InputRefused
 
 Way = Literal["straight", "square"]
+FASTEST, SOFTEST_ARM = 1e6, 1e-3
+"""No flight accelerates an arm more [m/s²], and none is softer [N/m] (common practice, no source)."""
 
 
 def travel_angle(distance: float, hinge_to_edge: float, way: Way = "straight") -> float:
@@ -64,11 +67,17 @@ def travel_angle(distance: float, hinge_to_edge: float, way: Way = "straight") -
 def swept_by(arm: float, angle: float) -> float:
     """Give how far the end of an arm goes square to where it was, L sin θ [m].
 
+    Raises
+    ------
+    InputRefused
+        An arm that is no length of an arm, or an angle beyond half a turn [rad].
+
     Examples
     --------
     >>> round(1e3 * swept_by(0.260, math.radians(25.0)), 3)
     109.881
     """
+    _refuse_beyond(("arm", arm, LONGEST, "m"), ("angle", angle, math.pi, "rad"))
     return arm * math.sin(angle)
 
 
@@ -91,6 +100,11 @@ def gap_under_load(gap: float, mass: float, acceleration: float, stiffness: floa
     float
         [m], an estimate: play of the root and bending of the structure come on top.
 
+    Raises
+    ------
+    InputRefused
+        A number that no arm can have.
+
     Notes
     -----
     Deflection of a cantilever, m a L³/(3 E I); the same by its strain energy.
@@ -100,4 +114,18 @@ def gap_under_load(gap: float, mass: float, acceleration: float, stiffness: floa
     >>> round(1e3 * gap_under_load(0.012, 1.4, 24.0 * 9.80665, 71556.904), 4)
     7.3952
     """
+    _refuse_beyond(
+        ("gap", gap, LONGEST, "m"), ("mass", mass, HEAVIEST, "kg"), ("acceleration", acceleration, FASTEST, "m/s²")
+    )
+    if not SOFTEST_ARM <= stiffness <= STIFFEST:
+        expected = f"a stiffness from {SOFTEST_ARM:g} to {STIFFEST:g} N/m"
+        raise InputRefused.of("stiffness", f"{stiffness:g} N/m", expected, CHECK)
     return gap - mass * acceleration / stiffness
+
+
+def _refuse_beyond(*numbers: tuple[str, float, float, str]) -> None:
+    """Refuse what is no number, or beyond what an arm can have: name, value, the largest, unit."""
+    for name, value, most, unit in numbers:
+        if not abs(value) <= most:
+            expected = f"a number from {-most:g} to {most:g} {unit}"
+            raise InputRefused.of(name, f"{value:g} {unit}", expected, CHECK)

@@ -8,6 +8,9 @@ from dataclasses import dataclass
 
 from hingeline.errors import InputRefused
 
+LARGEST, SMALLEST_MASS = 1e6, 1e-9
+"""Beyond these is a slip of the unit, whether of mass or arm; lighter is no mass that counts anywhere [kg, m]."""
+
 
 @dataclass(frozen=True, slots=True)
 class MassChange:
@@ -66,7 +69,7 @@ def aircraft_line(changes: Sequence[MassChange], hinge_from_datum: float) -> Air
     Raises
     ------
     InputRefused
-        There is no change, or a number is not finite.
+        There is no change, or a number is none or beyond all masses and lengths of an aircraft.
 
     Examples
     --------
@@ -77,9 +80,9 @@ def aircraft_line(changes: Sequence[MassChange], hinge_from_datum: float) -> Air
     if not changes:
         raise InputRefused.of("changes", "none", "at least one mass put on or taken off", "Enter what was changed.")
     numbers = [hinge_from_datum, *(number for each in changes for number in (each.mass, each.arm_from_hinge))]
-    if not all(math.isfinite(number) for number in numbers):
+    if not all(abs(number) <= LARGEST for number in numbers):
         raise InputRefused.of("changes", "not a number", "finite masses and arms", "Enter them anew.")
     mass = math.fsum(each.mass for each in changes)
     moment = math.fsum(each.mass * (hinge_from_datum + each.arm_from_hinge) for each in changes)
-    smallest = 1e-9 * max(abs(each.mass) for each in changes)
+    smallest = max(SMALLEST_MASS, 1e-9 * max(abs(each.mass) for each in changes))
     return AircraftLine(mass, moment / mass if abs(mass) > smallest else None, moment)

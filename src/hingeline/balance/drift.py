@@ -12,6 +12,10 @@ from hingeline.errors import InputRefused
 K = 2.0
 FEWEST_FOR_A_SLOPE = 3
 LONGEST_YEARS = 200.0
+LARGEST, SMALLEST_UNCERTAINTY = 1e6, 1e-12
+"""No surface has a larger moment, no scale resolves a smaller one (common practice, no source) [N m]."""
+SHORTEST_STRETCH = 0.5 / 365.25
+"""Weighings of one day show no change a year [365.25 d]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,12 +134,13 @@ def _refuse_unusable(weighings: Sequence[MomentOnDay]) -> None:
     before = -math.inf
     for index, each in enumerate(weighings):
         place = f"weighing[{index}]"
-        if not (math.isfinite(each.moment) and abs(each.years) <= LONGEST_YEARS):
+        if not (abs(each.moment) <= LARGEST and abs(each.years) <= LONGEST_YEARS):
             remedy = "Check the number."
             raise InputRefused.of(f"{place}.moment", each.moment, "a finite moment on a day that can be", remedy)
-        if each.standard_uncertainty is not None and not 0.0 < each.standard_uncertainty < math.inf:
+        uncertain = each.standard_uncertainty
+        if uncertain is not None and not SMALLEST_UNCERTAINTY <= uncertain <= LARGEST:
             expected = "an uncertainty above 0"
-            raise InputRefused.of(f"{place}.uncertainty", each.standard_uncertainty, expected, "Leave it out.")
+            raise InputRefused.of(f"{place}.uncertainty", uncertain, expected, "Leave it out.")
         if each.years < before:
             raise InputRefused.of(f"{place}.years", each.years, "the order of time", "Sort the weighings by day.")
         before = each.years
@@ -158,7 +163,7 @@ def _last_stretch(weighings: Sequence[MomentOnDay]) -> list[MomentOnDay]:
 
 def _slope(stretch: Sequence[MomentOnDay]) -> Slope | None:
     times = [each.years for each in stretch]
-    if len(stretch) < FEWEST_FOR_A_SLOPE or times[-1] <= times[0]:
+    if len(stretch) < FEWEST_FOR_A_SLOPE or times[-1] - times[0] < SHORTEST_STRETCH:
         return None
     weights = [1.0 / (each.standard_uncertainty or 1.0) ** 2 for each in stretch]
     middle = math.fsum(w * t for w, t in zip(weights, times, strict=True)) / math.fsum(weights)

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from hingeline.errors import InputRefused, Refusal
-from hingeline.flutter.ranges import Range, fault, one_out_of_range
+from hingeline.flutter.ranges import Range, fault, one_out_of_range, positive
 from hingeline.flutter.static_effects import (
     ControlAir,
     Manoeuvre,
@@ -37,18 +37,18 @@ LIGHTENS = "A nose-heavy surface takes pull away with load factor: the stick get
 FELT_WHEN_SLOW = "The change of trim goes as one over speed squared: it is felt most when slow."
 
 RANGES = {
-    "surface.inertia": Range("an inertia", "kg m^2", 0.0, 1e4),
-    "stick_travel": Range("a travel of the stick", "m", 0.0, 5.0),
-    "surface_travel": Range("a travel of the surface", "rad", 0.0, math.pi),
+    "surface.inertia": positive("an inertia", "kg m^2", 1e4, 1e-12),
+    "stick_travel": positive("a travel of the stick", "m", 5.0, 1e-4),
+    "surface_travel": positive("a travel of the surface", "rad", math.pi, 1e-4),
     "hinge_aft_of_cg": Range("a distance aft of the aircraft's centre of gravity", "m", -50.0, 50.0, closed=True),
     "surface.static_moment": Range("a mass moment", "kg m", -1e3, 1e3, closed=True),
     "surface.height_moment": Range("a mass moment", "kg m", -1e3, 1e3, closed=True),
-    "weight.mass": Range("a mass", "kg", 0.0, 100.0),
-    "weight.arm": Range("an arm ahead of the hinge line", "m", 0.0, 5.0),
+    "weight.mass": positive("a mass", "kg", 100.0, 1e-6),
+    "weight.arm": positive("an arm ahead of the hinge line", "m", 5.0, 1e-4),
     "weight.above": Range("a height", "m", -5.0, 5.0, closed=True),
     "air.density": Range("a density of the air", "kg/m^3", 1e-3, 10.0, closed=True),
-    "air.area": Range("an area", "m^2", 0.0, 1e3),
-    "air.chord": Range("a chord", "m", 0.0, 50.0),
+    "air.area": positive("an area", "m^2", 1e3, 1e-6),
+    "air.chord": positive("a chord", "m", 50.0, 1e-4),
 }
 MANOEUVRE = {
     "load_factor": Range("a load factor", "", -20.0, 20.0, closed=True),
@@ -56,7 +56,9 @@ MANOEUVRE = {
     "pitch_acceleration": Range("a pitch acceleration", "rad/s^2", -100.0, 100.0, closed=True),
     "deflection": Range("a deflection", "rad", -math.pi / 2, math.pi / 2, closed=True),
 }
-SPEED = Range("a true airspeed", "m/s", 0.0, 400.0)
+SPEED = positive("a true airspeed", "m/s", 400.0, 0.1)
+# A coefficient nearer to zero is a slip, and the angle that holds the moment would have no end.
+WEAKEST, STRONGEST = 1e-6, 1e3
 
 
 def at_the_stick(task: StickTask) -> StickResult:
@@ -83,7 +85,7 @@ def at_the_stick(task: StickTask) -> StickResult:
     >>> round(found.loads[0].hinge_moment, 4), round(found.loads[0].stick_force, 3)
     (3.1774, 6.037)
     """
-    refusals = list(_faults(task))
+    refusals = list(_faults(task)) or list(_of_weight(task))
     if refusals:
         raise InputRefused(refusals)
     gearing = task.surface_travel / task.stick_travel
@@ -150,11 +152,15 @@ def _faults(task: StickTask) -> Iterator[Refusal]:
     for index, stated in enumerate(task.manoeuvres):
         for name, allowed in MANOEUVRE.items():
             yield from one_out_of_range(f"manoeuvre[{index}].{name}", getattr(stated.manoeuvre, name), allowed)
+    if task.air is not None:
+        yield from _of_air(task.air)
+
+
+def _of_weight(task: StickTask) -> Iterator[Refusal]:
+    """Refuse a weight that the surface cannot hold, of numbers that can be."""
     if task.weight is not None and not without_weight(task).inertia > 0:
         shown = f"{task.weight.mass:g} kg at {task.weight.arm:g} m"
         yield fault("weight", shown, "a weight within the surface's inertia", "State the surface with it fitted.")
-    if task.air is not None:
-        yield from _of_air(task.air)
 
 
 def _of_air(air: HoldingAir) -> Iterator[Refusal]:
@@ -164,6 +170,6 @@ def _of_air(air: HoldingAir) -> Iterator[Refusal]:
         yield from one_out_of_range(f"air.speeds[{index}]", speed, SPEED)
     for name in ("by_tab", "by_deflection"):
         value = getattr(air, name)
-        if not (math.isfinite(value) and value != 0.0):
+        if not WEAKEST <= abs(value) <= STRONGEST:
             yield fault(f"air.{name}", value, "a hinge moment coefficient other than zero, in 1/rad",
                         "Without it no angle holds the moment.")  # fmt: skip

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import get_args
+from typing import Any, get_args
 
 import numpy as np
 
@@ -54,12 +54,14 @@ def _faults(recording: Recording) -> Iterator[Refusal]:
 
 def _of_words(recording: Recording) -> Iterator[Refusal]:
     """Refuse words that no rule knows: a file is checked before it comes here, a caller's records are not."""
-    for field, word, known in (
-        ("source", recording.source, get_args(Source)),
-        ("time_scale.from_", recording.time_scale.from_, get_args(From)),
-    ):
-        if word not in known:
-            yield Refusal(field, word, f"one of {', '.join(known)}", "Write one of these words.")
+    yield from one_of_the_words("source", recording.source, Source)
+    yield from one_of_the_words("time_scale.from_", recording.time_scale.from_, From)
+
+
+def one_of_the_words(field: str, word: str, known: Any) -> Iterator[Refusal]:
+    """Refuse a word that is none of those of a Literal."""
+    if word not in get_args(known):
+        yield Refusal(field, word, f"one of {', '.join(get_args(known))}", "Write one of these words.")
 
 
 def _of_times(recording: Recording) -> Iterator[Refusal]:

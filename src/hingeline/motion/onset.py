@@ -8,17 +8,20 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hingeline.errors import InputRefused, Refusal
-from hingeline.motion.checks import refuse_unusable
+from hingeline.motion.checks import one_of_the_words, refuse_unusable
 from hingeline.motion.damped_fit import fit_damped
 from hingeline.motion.facts import Facts, facts_of
 from hingeline.motion.intervals import first_guess
 from hingeline.motion.margin import flutter_margin, lowest_zero
 from hingeline.motion.onset_model import (
+    Against,
     OnsetPoint,
     OnsetRange,
     OnsetResult,
     OnsetTask,
+    Play,
     PointModes,
+    Rest,
     SeenDamping,
     StopsBetween,
 )
@@ -108,7 +111,11 @@ class _Knock:
 
 
 def _refuse(task: OnsetTask) -> None:
-    faults: list[Refusal] = []
+    faults: list[Refusal] = [
+        *one_of_the_words("against", task.against, Against),
+        *one_of_the_words("rest", task.rest, Rest),
+        *one_of_the_words("play", task.play, Play),
+    ]
     if not task.recordings:
         faults.append(Refusal("recordings", "none", "at least one recording", "Name the files."))
     for index, each in enumerate(task.recordings):

@@ -7,9 +7,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from hingeline.errors import InputRefused
+
 Array = NDArray[np.float64]
 
 STEPS, SMALLEST_STEP = 60, 1e-13
+# Beyond these a product of a time, a frequency and a sample has no end.
+LATEST, LARGEST, FASTEST = 1e12, 1e30, 1e9
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +58,15 @@ def fit_tones(times: ArrayLike, values: ArrayLike, frequencies: ArrayLike, held:
     held : int
         So many of the first frequencies stay as they are.
 
+    Returns
+    -------
+    Tones
+
+    Raises
+    ------
+    InputRefused
+        The arrays are no rows of finite numbers, do not go together, or hold fewer samples than a fit has unknowns.
+
     Notes
     -----
     Level, cosines and sines are linear and eliminated (variable projection, Golub and Pereyra 1973, in Kaufman's
@@ -67,8 +80,9 @@ def fit_tones(times: ArrayLike, values: ArrayLike, frequencies: ArrayLike, held:
     >>> round(float(tones.frequencies[0]), 9), round(tones.level, 9)
     (3.1, 2.0)
     """
-    moments, samples = np.asarray(times, dtype=float), np.asarray(values, dtype=float)
-    found = np.asarray(frequencies, dtype=float).copy()
+    moments, samples = _row("times", times, LATEST), _row("values", values, LARGEST)
+    found = _row("frequencies", frequencies, FASTEST).copy()
+    _refuse_too_few(moments, samples, found, held)
     left, slopes, sizes = _linear_part(moments, samples, found)
     damping = 1e-3
     for _ in range(STEPS if len(found) > held else 0):
@@ -85,6 +99,26 @@ def fit_tones(times: ArrayLike, values: ArrayLike, frequencies: ArrayLike, held:
         if small or damping > 1e12:
             break
     return _tones(found, left, slopes, sizes, held)
+
+
+def _row(name: str, values: ArrayLike, most: float) -> Array:
+    """Read a row of finite numbers."""
+    row = np.asarray(values, dtype=float)
+    if row.ndim != 1 or not bool(np.all(np.abs(row) <= most)):
+        shown = f"{row.ndim} dimensions" if row.ndim != 1 else "a number beyond that, or none"
+        raise InputRefused.of(name, shown, f"one row of numbers up to {most:g}", "Leave out what is no sample.")
+    return row
+
+
+def _refuse_too_few(times: Array, values: Array, frequencies: Array, held: int) -> None:
+    if len(times) != len(values):
+        raise InputRefused.of("values", f"{len(values)} samples", f"{len(times)}, one at each time", "Give both alike.")
+    unknowns = 1 + 3 * len(frequencies) - held
+    if not 0 <= held <= len(frequencies):
+        raise InputRefused.of("held", held, f"a whole number from 0 to {len(frequencies)}", "Hold what is there.")
+    if len(times) < unknowns:
+        expected = f"{unknowns} or more, as many as are unknown"
+        raise InputRefused.of("times", f"{len(times)} samples", expected, "Ask for fewer tones.")
 
 
 def _tones(found: Array, left: Array, slopes: Array, sizes: Array, held: int) -> Tones:

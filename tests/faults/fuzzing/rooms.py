@@ -11,14 +11,18 @@ from functools import cache
 from typing import Any
 
 from hingeline.arm import examine
-from hingeline.balance import Weighing, check_rows, weigh
+from hingeline.balance import Weighing, check_rows, plan_weighing, weigh
+from hingeline.balance.aircraft_line import aircraft_line
 from hingeline.balance.ballast import BallastTask, plan_ballast
 from hingeline.balance.coating import predict_coating
+from hingeline.balance.drift import look_for_drift
+from hingeline.balance.simulate import simulate
 from hingeline.balance.spread import dynamic_balance
 from hingeline.balance.swing import inertia_by_swing
 from hingeline.due import what_is_due
 from hingeline.flutter import FlutterTask, analyse
-from hingeline.motion import Recording, judge
+from hingeline.flutter.stick import at_the_stick
+from hingeline.motion import Recording, fit_tones, judge, modes_by_tap, onset_of
 from hingeline.uncertainty import (
     Contribution,
     combine,
@@ -41,10 +45,11 @@ from hingeline_app.files.dynamic_file import read_dynamic
 from hingeline_app.files.flutter_file import read_flutter
 from hingeline_app.files.limits_file import read_limits
 from hingeline_app.files.recordings import read_recording
+from hingeline_app.files.stick_file import read_stick
 from hingeline_app.files.swing_file import read_swing
 from hingeline_app.files.weighing_file import read_weighing
 from tests.doors.checkouts import ROOT
-from tests.faults.fuzzing import glances, second_ways
+from tests.faults.fuzzing import doors_beside, glances, second_ways
 
 EXAMPLES = ROOT / "examples"
 
@@ -275,5 +280,38 @@ ROOMS: dict[str, Room] = {
     "motion": Room(
         cache(recordings), judge, second_ways.doubled, glances.senses_of_a_movement, 10, few=40, many=20_000
     ),
+    # The doors beside the rooms.
+    "before": Room(
+        examples("0[1-68]*.toml", lambda data: read_weighing(data).weighing),
+        plan_weighing,
+        doors_beside.shown_by_the_scale,
+    ),
+    "draws": Room(
+        examples("0[1-68]*.toml", lambda data: read_weighing(data).weighing),
+        lambda asked: simulate(asked, draws=2_000, seed=1),
+        few=60,
+        many=100_000,
+    ),
+    "stick": Room(examples("16*.toml", read_stick), at_the_stick, doors_beside.pulled_by_work),
+    "drift": Room(
+        cache(lambda: (doors_beside.Series(),)), lambda asked: look_for_drift(asked.weighings), doors_beside.turned_over
+    ),
+    "line": Room(
+        cache(lambda: (doors_beside.Line(),)),
+        lambda asked: aircraft_line(asked.changes, asked.hinge_from_datum),
+        doors_beside.added_up,
+    ),
+    "gap": Room(cache(lambda: (doors_beside.Gap(),)), doors_beside.of_gap),
+    "entries": Room(
+        examples("due/01*.toml", lambda data: read_due(data, date(2027, 3, 12))), doors_beside.of_tasks, few=100
+    ),
+    "tones": Room(
+        doors_beside.samples,
+        lambda asked: fit_tones(asked.times, asked.values, asked.frequencies, asked.held),
+        doors_beside.twice_as_large,
+        few=100,
+    ),
+    "tap": Room(doors_beside.taps, modes_by_tap, few=10, many=20_000),
+    "onset": Room(doors_beside.knocks, onset_of, few=10, many=20_000),
 }
 read_text = read

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
@@ -25,6 +26,8 @@ from hingeline.arm import (
     Tube,
     WallLimit,
     examine,
+    gap_under_load,
+    swept_by,
 )
 from hingeline.arm.crack_geometry import through_crack_factor
 from hingeline.arm.detection import chance_to_find
@@ -215,3 +218,18 @@ def test_a_crack_at_the_end_that_was_given_is_not_called_critical() -> None:
     said = examine(crack(CONSTANT, final=1e-3)).cautions
     assert any("has the size given for the end already" in each for each in said)
     assert not any("critical already" in each for each in said)
+
+
+@pytest.mark.parametrize(
+    ("asked", "named"),
+    [
+        (lambda: gap_under_load(0.012, 1.4, 235.0, 0.0), "stiffness"),
+        (lambda: gap_under_load(math.nan, 1.4, 235.0, 7e4), "gap"),
+        (lambda: gap_under_load(0.012, math.inf, 235.0, 7e4), "mass"),
+        (lambda: swept_by(0.26, math.inf), "angle"),
+        (lambda: swept_by(math.nan, 0.4), "arm"),
+    ],
+)
+def test_a_gap_of_numbers_that_no_arm_can_have_is_refused_by_name(asked: Callable[[], float], named: str) -> None:
+    with pytest.raises(InputRefused, match=named):
+        asked()
