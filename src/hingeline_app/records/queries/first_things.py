@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hingeline_app.records.models import Aircraft, Job, LimitRow, Person, Scale, Surface
+from hingeline_app.records.models import Aircraft, Job, LimitRow, Person, Surface
+from hingeline_app.records.queries.equipment import scales
 from hingeline_app.records.queries.visible import visible_to
 
 
@@ -14,6 +15,7 @@ class FirstThings:
 
     has_aircraft: bool
     has_surface: bool
+    # One in use whose certificate has not ended.
     has_scale: bool
     has_limits: bool
 
@@ -22,5 +24,7 @@ def first_things(viewer: Person) -> FirstThings | None:
     """Say what is ready for the first job; nothing once a job was opened, whatever became of it."""
     if visible_to(viewer, Job).exists():
         return None
-    kinds = (Aircraft, Surface, Scale, LimitRow)
-    return FirstThings(*(visible_to(viewer, kind).exists() for kind in kinds))
+    aircraft, surface, limits = (visible_to(viewer, kind).exists() for kind in (Aircraft, Surface, LimitRow))
+    return FirstThings(
+        aircraft, surface, any(not each.withdrawn_on and not each.is_expired for each in scales(viewer)), limits
+    )

@@ -106,7 +106,7 @@ class PrintedRowForm(PageForm):
         """Group the fields as the page shows them."""
         bands = [place for place, _dimension, _label in _band_fields()]
         return [
-            (_("The limits, as printed"), ["positive", "moment_lower", "moment_upper", "rule"]),
+            (_("The limits, as printed"), ["positive", "rule", "moment_lower", "moment_upper"]),
             (_("For which surfaces"), ["part", "effectivity", "version", "option", "fitted"]),
             (_("The same limits, printed a second time"), [
                 "second_unit_lower", "second_unit_upper", "force_lower", "force_upper", "reading_lower",

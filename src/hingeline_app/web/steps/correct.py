@@ -11,8 +11,9 @@ from django.utils.translation import gettext as _
 
 from hingeline.errors import InputRefused
 from hingeline_app.bench.correcting.correction_of import chosen_amounts, clear_target, correction_text, worked_out
-from hingeline_app.bench.correcting.correction_shown import correction_shown
+from hingeline_app.bench.correcting.correction_shown import NONE_OF_IT, amounts_of, correction_shown
 from hingeline_app.bench.correcting.handed_over import COATING, SWING, paint_of, swung_of
+from hingeline_app.bench.in_their_units import mass_as_typed
 from hingeline_app.bench.weighing.statement_shown import statement_shown
 from hingeline_app.bench.weighing.weighing_of import weighed, weighing_text
 from hingeline_app.figures.wording import format_measured, format_number, limit_places
@@ -26,6 +27,7 @@ from hingeline_app.web.for_a_job import coating_address, swing_address
 from hingeline_app.web.for_the_viewer import viewer_of
 
 INSIDE = "inside"
+MASSES = ("smallest_step", "largest_mass", "present_mass")
 
 
 def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
@@ -82,13 +84,24 @@ def _correction(request: HttpRequest, job: JobRecord, found: Mapping[str, Any]) 
         "is_inside": found.get("statement") == INSIDE,
         "seen": repr(document["moment_after"]["value"]),
         "steps_at": [
-            {"place": each, "less": _listed(each.less), "more": _listed(each.more)} for each in shown_now.places
+            {"place": each, "less": _listed(each.less), "more": _listed(each.more), "as_typed": as_typed}
+            for each, as_typed in zip(shown_now.places, _as_typed(job, document), strict=True)
         ],
         "plans": [(row, json.dumps(list(amounts_of))) for row, amounts_of in
                   zip(shown_now.plans, shown_now.plan_amounts, strict=True)],
         "materials": material_choices(viewer),
         "file_text": text,
     }  # fmt: skip
+
+
+def _as_typed(job: JobRecord, document: Mapping[str, Any]) -> list[str]:
+    """Say each change in the unit in which the masses of its place were typed; empty for grams and for no change."""
+    tables = {str(each["table"]["name"]): each["table"] for each in _rows(job.details.get("correct") or {})}
+    said = []
+    for place, mass in zip(document["places"], amounts_of(document, document["changes"]), strict=True):
+        table = tables.get(place["name"], {})
+        said.append(mass_as_typed(mass, *(table.get(name) for name in MASSES)) if abs(mass) > NONE_OF_IT else "")
+    return said
 
 
 def _missed(document: Mapping[str, Any]) -> str:

@@ -32,8 +32,8 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
     return {
         "row": _chosen(job) if job.limit_row else None,
         "doubts": _doubts(job, found),
-        "candidates": [_said(each) for each in found if each.finding != REJECTED],
-        "rejected": [_said(each) for each in found if each.finding == REJECTED],
+        "candidates": [_said(each, job) for each in found if each.finding != REJECTED],
+        "rejected": [_said(each, job) for each in found if each.finding == REJECTED],
         "fitted": _fitted(job),
         "window": window_of(job),
         "about": [{"place": f"limits.{name}", "words": words, "typed": _typed(job, name)} for name, words in _about()],
@@ -45,14 +45,14 @@ def _chosen(job: JobRecord) -> dict[str, Any]:
     """Give the row that was chosen: as printed, and as limits tail-heavy positive."""
     row = job.limit_row
     assert row is not None, "one was chosen"
-    bar, printed = bar_of_row(row), row.printed or {}
+    bar, printed = bar_of_row(row, job.local_gravity), row.printed or {}
     return {
         "record": row,
         "heading": _heading(row),
         "wide": mark_safe(draw_limit_bar(bar, WIDE)) if bar else "",
         "narrow": mark_safe(draw_limit_bar(bar, NARROW)) if bar else "",
         "in_newton_metres": format_moment_range(bar.lower, bar.upper) if bar else "",
-        "as_printed": " … ".join(_end(each) for each in printed.get("moment") or ()),
+        "as_printed": limits_as_printed(row),
         "sense": printed.get("positive") or "",
         "rule": "" if row.printed is None else str(printed.get("rule") or "simple"),
         "rule_is_printed": bool(printed.get("rule")),
@@ -69,14 +69,16 @@ def _doubts(job: JobRecord, found: list[Judged]) -> list[str]:
     return [reason_words(each) for each in chosen.reasons if each.about not in said_above] if chosen else []
 
 
+def limits_as_printed(row: RowRecord | None) -> str:
+    """Give the limits of the moment digit for digit as the document prints them; empty where it states none."""
+    printed = (row.printed or {}) if row else {}
+    return " … ".join(_("open") if each in (None, "", "none") else str(each) for each in printed.get("moment") or ())
+
+
 def _heading(row: RowRecord) -> str:
     if row.state == SUPERSEDED:
         return _("The limits are superseded: choose the row of the newer issue")
     return "" if row.state == READ_TWICE else _("Limits read by one person")
-
-
-def _end(text: Any) -> str:
-    return _("open") if text in (None, "", "none") else str(text)
 
 
 def _fitted(job: JobRecord) -> list[dict[str, Any]]:
@@ -89,8 +91,8 @@ def _fitted(job: JobRecord) -> list[dict[str, Any]]:
     ]
 
 
-def _said(one: Judged) -> dict[str, Any]:
-    bar = bar_of_row(one.row)
+def _said(one: Judged, job: JobRecord) -> dict[str, Any]:
+    bar = bar_of_row(one.row, job.local_gravity)
     limits = format_moment_range(bar.lower, bar.upper) if bar else ""
     return {"row": one.row, "finding": one.finding, "reasons": [reason_words(each) for each in one.reasons],
             "limits": limits, "applies": one.finding == APPLIES, "asks": one.finding == ASK}  # fmt: skip

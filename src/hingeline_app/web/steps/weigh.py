@@ -9,6 +9,7 @@ from typing import Any
 from django.http import HttpRequest
 from django.utils.translation import gettext as _
 
+from hingeline_app.bench.in_their_units import moment_as_printed
 from hingeline_app.bench.limits.limits_said import limits_named, limits_said
 from hingeline_app.bench.on_paper.balance_line_of import HINGE_FROM_DATUM
 from hingeline_app.bench.weighing.after_correction import fitted_since, is_known, with_fitted
@@ -26,6 +27,7 @@ from hingeline_app.records.queries.last_weighing import last_weighing
 from hingeline_app.records.queries.matter import OPEN
 from hingeline_app.report.pictures import mean_net
 from hingeline_app.web.for_the_viewer import viewer_of
+from hingeline_app.web.steps.limits import limits_as_printed
 
 UNITS = ("kg", "g", "N", "lb", "oz", "kp")
 MOST_SUPPORTS, MOST_HUNG = 4, 4
@@ -139,6 +141,10 @@ def _weighing(
         "ticks": _ticks(weighing),
         "pulls": value_at(weighing.set_up, "support.0.pushes") == "down",
         "not_used": why_not_used(weighing),
+        "as_printed": moment_as_printed(job, document),
+        "limits_printed": limits_as_printed(job.limit_row),
+        "printed_sense": str((job.limit_row.printed or {}).get("positive") or "") if job.limit_row else "",
+        "rule_is_printed": bool(job.limit_row and (job.limit_row.printed or {}).get("rule")),
         "weigh_elsewhere": is_not_used(weighing),
         "scale_said": scale_said(weighing.scale, record, weighing.begun_on),
         "limits_said": limits_said(job.limit_row),
