@@ -121,7 +121,7 @@ def test_fitted_is_kept_once_with_its_batch_and_asks_for_a_new_weighing(weighed:
     assert "Begin weighing 2" in page
     assert context(weighed)["weigh_first"]
     summed = f"{4.1 + sum(each['mass']['value'] for each in json.loads(proposal.document)['changes']):.3f} kg"
-    assert "A sum, not weighed: 4.100 kg before" in page, "a mass from before is not the surface's any more"
+    assert "A sum, not weighed: 4.100\u00a0kg before" in page, "a mass from before is not the surface's any more"
     assert f'name="surface.mass" value="{summed}"' in page
     record = weighed.client("jon").get(f"/records/{weighed.job}").content.decode()
     assert "what it is now was not weighed" in record, "the last statement is of what the surface was"

@@ -221,7 +221,7 @@ def test_a_scale_whose_certificate_ended_is_said_where_it_is_chosen_and_on_every
     scale = add_scale(fenholt.mate, "HL-5", step="1 g", largest="6 kg", certificate="K 1874", certificate_expires=ended)
     first = page(fenholt)
     assert f"HL-5: its certificate ended on {ended.day} {ended:%B %Y}. A statement from it cannot be used." in first
-    assert first.index("HL-3, 5 g") < first.index("HL-5 · certificate ended"), "the scales that hold come first"
+    assert first.index("HL-3, 5\u00a0g") < first.index("HL-5 · certificate ended"), "the scales that hold come first"
     read(fenholt, begun(fenholt, scale=str(scale.pk)), *READINGS)
     said = f"This statement cannot be used: the certificate of HL-5 ended on {ended:%d %B %Y}."
     assert said in page(fenholt)
@@ -367,3 +367,13 @@ def test_a_number_that_is_too_small_says_so_beside_its_makeup(fenholt: Fenholt) 
     assert "One reading: its repeatability is not known and not counted." in makeup
     assert "Not stated, so counted as nothing" in makeup
     assert "friction in the bearings" in makeup
+
+
+def test_a_statement_that_an_entry_overtook_is_told_on_weigh_and_not_on_the_step_after_it(fenholt: Fenholt) -> None:
+    read(fenholt, begun(fenholt), *READINGS)
+    weighing = Measurement.objects.get()
+    asked = {"kind": "statement", "step": "arm", "measurement": str(weighing.pk), "seen": "1.2188319152085327"}
+    answer = fenholt.client("jon").post(f"/job/{fenholt.job}/entry", asked, follow=True)
+    assert answer.redirect_chain[-1][0].endswith("/weigh")
+    assert "An entry came between: look at it again." in answer.content.decode()
+    assert "1.2188319" not in answer.content.decode()

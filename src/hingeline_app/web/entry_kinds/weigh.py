@@ -194,7 +194,7 @@ def statement(told: Told) -> Any:
     document = weighed(weighing_text(job, weighing))
     if repr(document["static_moment"]["value"]) != told.text("seen"):
         raise InputRefused.of(
-            "statement", told.text("seen"), "the moment that stands now", "An entry came between: look at it again."
+            "statement", told.text("seen")[:6], "the moment that stands now", "An entry came between: look at it again."
         )
     if weighing.result and not weighing.is_stale and same_document(weighing.result.document, document):
         return None

@@ -19,7 +19,7 @@ from hingeline_app.records.queries.matter import INSPECTION
 from hingeline_app.records.queries.photographs import PAGE
 from hingeline_app.records.queries.undo import last_undoable
 from hingeline_app.web.access import Who, open_to
-from hingeline_app.web.entries import REFUSED, Outcome, carry_out
+from hingeline_app.web.entries import KEPT, REFUSED, Outcome, carry_out
 from hingeline_app.web.for_the_viewer import or_no_page, viewer_of
 from hingeline_app.web.steps import BY_NAME, STEPS
 
@@ -28,6 +28,10 @@ TYPED_TO_BEGIN = frozenset({
     "way", "scale", "stand", "support.0.arm", "support.0.side", "support.0.tare", "surface.mass",
     "surface.vertical_offset",
 })  # fmt: skip
+
+
+# The step on which an entry stands that leads on to another one.
+LEADS_ON_FROM = {"statement": "weigh", "fitted": "correct"}
 
 
 @open_to(Who.SIGNED_IN)
@@ -100,13 +104,16 @@ def step_of_photographs(kind: str, remark: str) -> Any:
 
 
 def _page_again(request: HttpRequest, number: int, outcome: Outcome) -> HttpResponse:
-    step = request.POST.get("step", "")
+    kind, step = request.POST.get("kind", ""), request.POST.get("step", "")
+    if outcome.state != KEPT:
+        # What was refused is told where it can be mended, not on the step that it would have led to.
+        step = LEADS_ON_FROM.get(kind, step)
     for sentence in outcome.sentences:
         messages.error(request, sentence)
     photograph = _photograph(request.POST.get("photograph", ""))
     if photograph is not None:
         return redirect("job-photograph", number, photograph)
-    if outcome.state == REFUSED and request.POST.get("kind") == "begin-weighing":
+    if outcome.state == REFUSED and kind == "begin-weighing":
         return redirect(f"{reverse('job-step', args=[number, 'weigh'])}?{_typed_to_begin(request)}")
     return redirect("job-step", number, step) if step in BY_NAME else redirect("job", number)
 
