@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from hingeline.errors import InputRefused
-from hingeline.units import Typed, express, read
+from hingeline.units import express, read
 from hingeline_app.bench.limits.limits_of import limits_table
 from hingeline_app.figures.wording import format_measured, format_quantity
 from hingeline_app.records.queries.jobs import JobRecord
@@ -48,8 +48,7 @@ def _printed_unit(job: JobRecord) -> str:
 def _unit(text: str, dimension: str) -> str:
     """Give the unit of a typed quantity; empty where a page writes it anyway, and where it cannot be read."""
     try:
-        typed = read(text, dimension, page=True)
+        unit = read(text, dimension, page=True).unit
     except InputRefused:
         return ""
-    unit = typed.unit if isinstance(typed, Typed) else ""
     return "" if unit in OURS[dimension] else unit
