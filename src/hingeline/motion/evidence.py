@@ -14,12 +14,14 @@ from hingeline.motion.intervals import Estimates
 from hingeline.motion.phase import PhaseFacts
 from hingeline.motion.results import Evidence, PointsTo, Role
 from hingeline.motion.tones import Tones
+from hingeline.motion.under_a_decay import grows_under
 from hingeline.motion.verdict import Verdict
 
 DECIDING = {
     "grows along a line": ("rise", "line", "drift", "pole"),
     "a steady tone": ("variation", "kurtosis", "memory", "cycles"),
     "falls along damped swings": ("start", "fall", "explained", "damping"),
+    "a swing grows under the decay": ("under",),
     "small motion grows": ("fading", "powers", "bend"),
     "the level changes": ("change", "variation", "kurtosis"),
     "under the noise": ("level",),
@@ -60,6 +62,7 @@ def evidence_of(
         *_of_envelope(listed, facts),
         *_of_rise(listed, facts),
         *_of_fall(listed, facts),
+        *_of_growth_under(listed, facts),
         *_of_small_motion(listed, facts),
         *_of_two_ways(listed, estimates, true_time=facts.true_time),
         *_of_spectrum(listed, facts, phase),
@@ -136,6 +139,16 @@ def _of_fall(listed: _List, facts: Facts) -> Iterator[Evidence]:
         if main is not None:
             ratio = float(facts.falling.damping_ratios[main])
             yield listed.of("damping", "damping ratio after the greatest swing, by the pencil", ratio, "1", dies)
+
+
+def _of_growth_under(listed: _List, facts: Facts) -> Iterator[Evidence]:
+    """Where the statement hangs on it: what grows while the greatest swing dies out."""
+    under = grows_under(facts) if "under" in listed.deciding else None
+    if under is None:
+        return
+    yield listed.of("under", "rise of a swing under the decay", under.rise.change, "dB", "self-excited")
+    pace = _pace(facts.true_time)
+    yield listed.of("under", "frequency of the swing that grows under the decay", under.frequency, pace, "self-excited")
 
 
 def _of_small_motion(listed: _List, facts: Facts) -> Iterator[Evidence]:

@@ -8,6 +8,7 @@ from hingeline.motion import rules
 from hingeline.motion.facts import Facts
 from hingeline.motion.model import Recording
 from hingeline.motion.phase import PhaseFacts
+from hingeline.motion.under_a_decay import grows_under
 from hingeline.motion.verdict import Verdict
 
 CAUTIONS = (
@@ -89,6 +90,16 @@ def _dies(facts: Facts) -> Iterator[str]:
         f"The motion begins at once and falls by {fall.fall:.0f} dB; damped swings make {100.0 * explained:.0f} % of "
         "it, and each strong one is damped."
     )
+
+
+def _grows_under(facts: Facts) -> Iterator[str]:
+    under = grows_under(facts)
+    if under is not None:
+        yield (
+            f"The greatest swing dies out, but under it another grows by {under.rise.change:.0f} dB over "
+            f"{under.rise.cycles:.1f} cycles until the end: not all is damped."
+        )
+        yield "Treat it as self-excited until that is excluded."
 
 
 def _changes(facts: Facts) -> Iterator[str]:
@@ -184,6 +195,7 @@ _REASONS: dict[str, Callable[[Facts], Iterator[str]]] = {
     "a steady tone": _tone,
     "small motion grows": _held,
     "falls along damped swings": _dies,
+    "a swing grows under the decay": _grows_under,
     "the level changes": _changes,
     "under the noise": _noise,
     "too few cycles": _few,
@@ -207,6 +219,7 @@ _NEXT: dict[str, tuple[str, ...]] = {
     "falls along damped swings": (
         "The same on the ground with three knocks or more, from either side, larger and smaller.",
     ),
+    "a swing grows under the decay": (_STOP,),
     "the level changes": ("A shorter stretch of the same recording with steady airspeed, cut at its even part.",),
     "under the noise": ("Larger marks, nearer to the camera, in even light; for a ground tap, a firmer tap.",),
     "too few cycles": ("A longer stretch: ten seconds or more.",),

@@ -1,0 +1,49 @@
+"""A knock whose large swing dies out while a small one grows under it is not called dying out."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from hingeline.motion import MotionResult, Recording, judge, recording_of
+
+KNOCK, SMALL = 5.6, 3.4
+"""Frequencies [Hz]."""
+
+
+def knocked(seed: int, end: float, rate: float = 0.45, length: float = 10.0) -> Recording:
+    """Give a knock that dies out, with a small swing that ends at a part ``end`` of it and grows by ``rate``."""
+    generator, times = np.random.default_rng(seed), np.arange(int(120.0 * length)) / 120.0
+    large = np.exp(-1.2 * times) * np.cos(2.0 * np.pi * KNOCK * times)
+    small = end * np.exp(rate * (times - length)) * np.cos(2.0 * np.pi * SMALL * times + generator.uniform(0.0, 6.0))
+    noise = generator.standard_normal((2, len(times)))
+    swing = 0.01 * (large + small)
+    return recording_of(times, {"plunge": swing + 2e-5 * noise[0], "pitch": 2.0 * swing + 1e-4 * noise[1]})
+
+
+def found(seed: int, end: float, rate: float = 0.45) -> MotionResult:
+    """Judge one."""
+    return judge(knocked(seed, end, rate))
+
+
+@pytest.mark.parametrize("end", [0.03, 0.1])
+def test_what_grows_under_a_knock_takes_the_dying_out_away(end: float) -> None:
+    """A swing that rises by over 20 dB to 3 or 10 % of the knock: cannot tell, and treat it as self-excited."""
+    for seed in range(2):
+        result = found(seed, end)
+        assert result.statement == "cannot tell"
+        assert result.ground == "a swing grows under the decay"
+        assert "Treat it as self-excited until that is excluded." in result.reasons
+
+
+def test_the_frequency_and_the_rise_of_what_grows_are_the_evidence() -> None:
+    """The row that decides names 3.4 Hz, which the dominant frequency of 5.6 Hz does not show."""
+    rows = {each.measure: each for each in found(1, 0.1).evidence if each.role == "decides"}
+
+    assert rows["frequency of the swing that grows under the decay"].value == pytest.approx(SMALL, abs=0.3)
+    assert (rows["rise of a swing under the decay"].value or 0.0) > 12.0
+
+
+def test_a_small_swing_that_dies_as_well_leaves_the_statement() -> None:
+    """The same two swings, both damped: dying out."""
+    assert [found(seed, 0.1 * np.exp(-4.5), -0.45).statement for seed in range(2)] == ["dying out"] * 2
