@@ -31,11 +31,10 @@ from hingeline_app.records.looking.walking import Step, in_order, last_notes, st
 from hingeline_app.records.models import Entry
 from hingeline_app.records.models.kept import KeptRow
 from hingeline_app.records.other_database import other_database
-from hingeline_app.records.rows import Note
+from hingeline_app.records.rows import LOST, Note, is_noted_as_set
 from hingeline_app.settings.databases import sqlite_file
 
 Chains = Mapping[str, list[Link]]
-LOST = "lost "
 BRING = Callable[[Path], None]
 
 
@@ -185,7 +184,7 @@ def _write_rows(notes: Mapping[tuple[str, str], Note], using: str) -> int:
 
 
 def _secrets(model: type[KeptRow], note: Note) -> int:
-    return sum(note["values"].get(name) == "set" for name in model.secret_fields)
+    return sum(is_noted_as_set(note["values"].get(name)) for name in model.secret_fields)
 
 
 def row_of(model: type[KeptRow], note: Note) -> KeptRow:
@@ -200,7 +199,10 @@ def _values(model: type[KeptRow], note: Note) -> Iterator[tuple[str, Any]]:
         if field.primary_key:
             yield field.attname, field.to_python(note["identifier"])
         elif field.attname in model.secret_fields:
-            yield field.attname, _lost(field, note) if noted.get(field.attname) == "set" else field.get_default()
+            yield (
+                field.attname,
+                _lost(field, note) if is_noted_as_set(noted.get(field.attname)) else field.get_default(),
+            )
         elif field.attname in noted:
             target = field.target_field if isinstance(field, models.ForeignKey) else field
             yield field.attname, target.to_python(noted[field.attname])

@@ -438,35 +438,6 @@ def test_a_clock_behind_the_last_entry_stops_signing(folder: Path) -> None:
     assert not outcome.may_sign
 
 
-# What columns of a row may hold after a hand: no day, no UTF-8, brackets without end, no identifier.
-NO_VALUES: dict[str, tuple[str, str]] = {
-    "UPDATE records_person SET name = x'fffe' WHERE name = 'Bo Lind'": ("row", "cannot be read"),
-    "UPDATE records_person SET workshop_id = 'x' WHERE name = 'Bo Lind'": ("row", "cannot be read"),
-    "UPDATE records_person SET identifier = x'fffe' WHERE name = 'Bo Lind'": ("row", "cannot be read"),
-    "UPDATE records_workshop SET identifier = 'x'": ("row", "cannot be read"),
-    "UPDATE records_entry SET position = 'x' WHERE position = 12": ("chain", ""),
-    "UPDATE records_entry SET workshop_id = x'ff' WHERE position = 12": ("journal", "ahead by"),
-    "UPDATE records_entry SET body = x'fffe' WHERE position = 3": ("chain", ""),
-    'UPDATE records_entry SET body = replace(body, \'"rows":[\', \'"beside":{"digest":1,"position":"x"},"rows":[\')'
-    " WHERE position = 3": ("chain", ""),
-    'UPDATE records_entry SET body = replace(body, \'"says":{}\', \'"software":"x","attachments":5\')'
-    " WHERE position = 3": ("chain", ""),
-    f"UPDATE records_entry SET body = '{'[' * 9000}' WHERE position = 3": ("chain", ""),
-}
-
-
-@pytest.mark.fault("F27")
-def test_what_no_column_takes_is_named_and_ends_no_look(damage: Damage) -> None:
-    """The file takes any bytes in any column: the look names the row or the entry, and never falls over itself."""
-    whole = (damage.folder / FILE_NAME).read_bytes()
-    for command, (what, says) in NO_VALUES.items():
-        (damage.folder / FILE_NAME).write_bytes(whole)
-        damage.without_triggers("PRAGMA foreign_keys = OFF", command)
-        outcome = look(damage.folder)
-        assert [each for each in outcome.findings if each.what == what and says in each.says], command
-        assert not outcome.may_sign, command
-
-
 def test_damage_to_an_entry_never_stops_the_look(damage: Damage) -> None:
     """An entry that is no JSON any more, or lacks its parts, is named like any other."""
     damage.without_triggers(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping
+from operator import eq
 from typing import Any
 
 from django.apps import apps
@@ -13,7 +14,7 @@ from hingeline_app.records.canonical import canonical
 from hingeline_app.records.looking.findings import Finding
 from hingeline_app.records.looking.reading_rows import NO_VALUE, rows_of
 from hingeline_app.records.models.kept import KeptRow
-from hingeline_app.records.rows import Note, note_of
+from hingeline_app.records.rows import NOT_SET, Note, is_same_secret, note_of
 
 Notes = Mapping[tuple[str, str], Note]
 UNREADABLE = "it holds what no row has, and cannot be read: it was changed beside the ledger"
@@ -60,7 +61,8 @@ def _differences(model: type[KeptRow], row: KeptRow, note: Note) -> Iterator[Fin
     there, noted = _plain(is_now), _plain(note["values"])
     for field in there:
         wanted = noted[field] if field in noted else _plain({field: _unset(model, field)})[field]
-        if there[field] != wanted:
+        is_same = is_same_secret if field in model.secret_fields else eq
+        if not is_same(there[field], wanted):
             yield _finding(
                 (note["table"], note["identifier"]),
                 f"{field} is {_shown(there[field])}, and the ledger last noted {_shown(wanted)}",
@@ -71,7 +73,7 @@ def _unset(model: type[KeptRow], attname: str) -> Any:
     """Give what a column holds in rows older than itself."""
     field = next(each for each in model._meta.concrete_fields if each.attname == attname)
     if attname in model.secret_fields:
-        return "not set"
+        return NOT_SET
     assert isinstance(field, models.Field)
     return field.get_default()
 

@@ -19,7 +19,7 @@ class NotThroughTheDoor(RuntimeError):
 class KeptRow(models.Model):
     """A row whose every version stands in the ledger.
 
-    ``secret_fields`` never leave the database: in the ledger they read "set" or "not set".
+    ``secret_fields`` never leave the database: in the ledger they read "set", with a check sum, or "not set".
     """
 
     identifier = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
