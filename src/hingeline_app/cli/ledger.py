@@ -24,7 +24,7 @@ def command() -> None:
     """
 
 
-@command.command("verify")
+@command.command("verify", short_help="Look whether the records are whole, and name what is not.")
 @data_folder
 @click.option("--head", "codes", metavar="CODE", multiple=True, help="A head from a printed sheet; may be repeated.")
 @as_document
@@ -48,7 +48,7 @@ def verify(data: Path | None, codes: tuple[str, ...], as_json: bool) -> None:
     answer(found.document() | {"heads_from_outside": len(heads)}, as_json, "show_look")
 
 
-@command.command("head")
+@command.command("head", short_help="Sign where each chain stands now, for somebody outside.")
 @data_folder
 @as_document
 def head(data: Path | None, as_json: bool) -> None:
@@ -74,7 +74,7 @@ def head(data: Path | None, as_json: bool) -> None:
     answer({"format": "hingeline/ledger-heads/1", "heads": heads}, as_json, "show_heads")
 
 
-@command.command("export")
+@command.command("export", short_help="Write a workshop, or one aircraft, to one file.")
 @click.argument("file", metavar="FILE", type=FOLDER)
 @data_folder
 @click.option("--workshop", metavar="ID", help="Which one, where the records hold several.")
@@ -110,7 +110,7 @@ def export(
     answer(document | {"entries": entries, "attachments": len(ledger.attachments)}, as_json, "show_export")
 
 
-@command.command("import")
+@command.command("import", short_help="Take an exported workshop, or one aircraft, in.")
 @click.argument("file", metavar="FILE", type=FOLDER)
 @click.option("--to", metavar="DIR", type=FOLDER, help="A new folder for the records of a whole workshop.")
 @data_folder
@@ -136,7 +136,7 @@ def import_(file: Path, to: Path | None, data: Path | None, sign_in_name: str | 
     answer(_rebuilt(rebuilt, to), as_json, "show_rebuilt")
 
 
-@command.command("rebuild")
+@command.command("rebuild", short_help="Make the records again from the journal alone.")
 @click.option("--from", "journal", metavar="JOURNAL", type=FOLDER, required=True, help="The folder of the journal.")
 @click.option("--to", metavar="DIR", type=FOLDER, required=True, help="A new folder for the records.")
 @click.option("--attachments", metavar="DIR", type=FOLDER, help="A folder that holds the folder attachments.")

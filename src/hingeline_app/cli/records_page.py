@@ -31,10 +31,10 @@ def show_look(document: Document) -> None:
 def _finding(page: Page, document: Document) -> None:
     if document["whole"]:
         entries = sum(chain["entries"] for chain in document["chains"])
-        page.finding(WHOLE, "WHOLE", [f"{entries} entries, each as it was written."], "bold blue")
+        page.finding(WHOLE, "Whole", [f"{entries} entries, each as it was written."], "bold blue")
         return
     stopped = "signing" if document["may_start"] else "the start of the pages"
-    page.finding(NOT_WHOLE, "NOT AS IT WAS WRITTEN", [f"This stops {stopped}, until it is cleared up."], "bold red")
+    page.finding(NOT_WHOLE, "Not as it was written", [f"This stops {stopped}, until it is cleared up."], "bold red")
 
 
 def _chains(document: Document) -> Iterator[tuple[str, str, str, str, str]]:

@@ -49,10 +49,11 @@ def draw_onset_curve(curve: OnsetCurve, width: float = 650, plot_height: float =
     _draw_scales(drawing, ground, curve, frame)
     _draw_dive_speed(drawing, ground, curve, frame)
     _draw_unfound(drawing, ground, curve, frame)
-    _draw_line(drawing, curve, frame)
     _tell(drawing, curve, frame)
     _draw_leads(drawing, curve, frame)
     write_labels(drawing, ground.labels, plates_below=top)
+    # Over the names of the dive speeds: long ones reach the line, and no piece of it may be missing.
+    _draw_line(drawing, curve, frame)
     _draw_places(drawing, ground, curve, frame)
     return drawing.finished("onset-curve")
 

@@ -86,6 +86,7 @@ def _page(request: HttpRequest, findings: Findings | None, **more: Any) -> HttpR
         **HERE,
         "heads": [head_of(workshop.pk, chain, now) for chain in ("records", "security")],
         "looked": looked,
+        "looked_at": f"{looked.at[:10]} {looked.at[11:16]} UTC" if looked else "",
         "chains": chains,
         "clock": clock_ahead(workshop.pk),
         "may_verify": may_do(request, Act.VERIFY),
