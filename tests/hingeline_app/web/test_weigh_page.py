@@ -124,7 +124,15 @@ def test_a_withdrawn_reading_stays_struck_through_and_no_longer_counts(fenholt: 
     odd = Reading.objects.get(typed="0.990 kg")
     assert f"?reading={odd.pk}#asked" in shown
     assert 'name="reason"' in page(fenholt, f"?reading={odd.pk}")
-    assert entered(fenholt, kind="withdraw-reading", reading=str(odd.pk), reason="misread")[0] == 200
+    wrong = entered(fenholt, kind="withdraw-reading", reading=str(odd.pk), reason="misread", typed="840", unit="oz oz")
+    assert wrong[0] == 422
+    right = {"reading": str(odd.pk), "reason": "misread", "typed": "0,835", "unit": "kg"}
+    status, said = entered(fenholt, kind="withdraw-reading", **right)
+    assert status == 200, said
+    put_right = Reading.objects.order_by("-pk").exclude(pk=odd.pk).filter(typed="0,835 kg", withdrawn_because="")
+    assert put_right.count() == 1, "what was typed wrong is put right in one act"
+    assert Entry.objects.filter(kind="reading corrected").count() == 1
+    assert entered(fenholt, kind="withdraw-reading", reading=str(put_right[0].pk), reason="read twice")[0] == 200
     after = page(fenholt)
     assert "<s>0.990</s>" in after
     assert "misread" in after

@@ -15,7 +15,7 @@ from hingeline_app.bench.weighing.beginning import WAYS, set_up_by
 from hingeline_app.bench.weighing.own_uncertainty import stated_as
 from hingeline_app.bench.weighing.weighing_of import weighed, weighing_tables, weighing_text
 from hingeline_app.bench.weighing.weighing_shown import same_document
-from hingeline_app.records.actions.correcting import correct_set_up
+from hingeline_app.records.actions.correcting import correct_reading, correct_set_up
 from hingeline_app.records.actions.jobs import set_detail
 from hingeline_app.records.actions.measuring import (
     add_reading,
@@ -183,8 +183,13 @@ def reading(told: Told) -> Any:
 
 
 def withdrawn(told: Told) -> Any:
-    """Withdraw a reading with its reason."""
-    return withdraw_reading(told.actor, told.identifier("reading"), told.text("reason"), command=told.command)
+    """Withdraw a reading with its reason; where it was typed wrong, with the right one in its place. Both stay."""
+    wrong, typed = told.identifier("reading"), told.text("typed").strip()
+    if not typed:
+        return withdraw_reading(told.actor, wrong, told.text("reason"), command=told.command)
+    right = with_unit_typed(typed, told.text("unit"))
+    ask_which(right, "reading")
+    return correct_reading(told.actor, wrong, right, told.text("reason"), command=told.command)
 
 
 def statement(told: Told) -> Any:
