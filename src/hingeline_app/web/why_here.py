@@ -25,6 +25,19 @@ def why_words(job: Any) -> AsTyped:
     return AsTyped(f"{WHY[chosen]}: {typed}" if typed else WHY[chosen])
 
 
+@register.filter
+def title_words(title: str) -> AsTyped:
+    """Give the title of a work order: it begins with what was chosen of the list when its jobs were opened.
+
+    A title does not say which choice that was: the words of one in any language of the pages are taken for it.
+    """
+    label, _between, typed = str(title).partition(": ")
+    chosen = next((each for each in WHY if each != OTHER and label in _labels(each)), None)
+    if chosen is None:
+        return AsTyped(str(title))
+    return AsTyped(f"{WHY[chosen]}: {typed}" if typed else WHY[chosen])
+
+
 def _chosen(job: Any) -> str:
     """Give what was chosen of the list; a line of a list says it itself, a whole job among its details."""
     found = job.why if hasattr(job, "why") else job.details.get("why")

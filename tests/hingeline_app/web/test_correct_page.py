@@ -105,6 +105,27 @@ def test_what_was_chosen_by_another_meanwhile_is_not_written_over(weighed: Fenho
 
 
 @pytest.mark.slow
+def test_the_mass_after_a_plan_is_compared_with_the_mass_limits_where_there_are_some(weighed: Fenholt) -> None:
+    """4.100 kg and the plan's change against a range that ends 50 g above it; without a range the note says to compare.
+
+    U is 2 x 0.5 g / sqrt(3) = 0.58 g for one change (GUM 4.3.7; arithmetic, no other source).
+    """
+    assert "are not looked at in a plan" in shown(weighed)
+    printed = {
+        "positive": "tail-heavy",
+        "moment": ["0.00 N m", "2.10 N m"],
+        "mass": {"lower": "3.9 kg", "upper": "4.15 kg"},
+    }
+    row = enter_limits(weighed.mate, weighed.approved["issue"], "Elevator, left half", "4", printed)
+    job = Job.objects.get(number=weighed.job)
+    choose_limits(weighed.mate, job.pk, row.pk, job.limit_row_id)
+    page = shown(weighed)
+    assert "are not looked at in a plan" not in page
+    assert "Mass after it, predicted and not weighed: " in page
+    assert context(weighed)["mass_after"].limits.startswith("3.90 … 4.15")
+
+
+@pytest.mark.slow
 def test_fitted_is_kept_once_with_its_batch_and_asks_for_a_new_weighing(weighed: Fenholt) -> None:
     """The same press twice is one correction; the weigh step begins weighing 2; the place carries more now."""
     first = weighed.client("jon").get(f"/job/{weighed.job}/weigh").context["found"].document["static_moment"]["value"]

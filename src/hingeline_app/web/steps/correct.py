@@ -13,7 +13,9 @@ from hingeline.errors import InputRefused
 from hingeline_app.bench.correcting.correction_of import chosen_amounts, clear_target, correction_text, worked_out
 from hingeline_app.bench.correcting.correction_shown import NONE_OF_IT, amounts_of, correction_shown
 from hingeline_app.bench.correcting.handed_over import COATING, SWING, paint_of, swung_of
+from hingeline_app.bench.correcting.mass_after import NOT_LOOKED_AT, mass_after
 from hingeline_app.bench.in_their_units import mass_as_typed
+from hingeline_app.bench.limits.limits_of import limits_table
 from hingeline_app.bench.weighing.statement_shown import statement_shown
 from hingeline_app.bench.weighing.weighing_of import weighed, weighing_text
 from hingeline_app.figures.wording import format_measured, format_number, limit_places
@@ -76,9 +78,12 @@ def _correction(request: HttpRequest, job: JobRecord, found: Mapping[str, Any]) 
     except InputRefused as refused:
         return {**more, "faults": [str(each) for each in refused.refusals]}
     shown_now = correction_shown(document, library)
+    mass = mass_after(found, document, has_bands=bool(limits_table(job.limit_row).get("band")))
     return {
         **more,
         "correction": shown_now,
+        "mass_after": mass,
+        "plan_notes": [each for each in shown_now.notes if mass is None or not each.startswith(NOT_LOOKED_AT)],
         "is_own": amounts is not None,
         "missed": _missed(document) if amounts is None else "",
         "is_inside": found.get("statement") == INSIDE,

@@ -37,6 +37,7 @@ from hingeline_app.web.forms.jobs import NewJobForm
 from hingeline_app.web.forms.page_form import begun
 from hingeline_app.web.pages.acts import command_of, done
 from hingeline_app.web.requests import visit_of
+from hingeline_app.web.why_here import title_words
 
 HERE = {"here": "bench"}
 
@@ -92,7 +93,8 @@ def _chosen(request: HttpRequest, fleet: Sequence[UUID]) -> UUID | None:
 
 
 def _form(request: HttpRequest, viewer: Any, aircraft: UUID | None, surfaces: Sequence[SurfaceChoice]) -> NewJobForm:
-    orders = open_orders_of(viewer, aircraft) if aircraft else []
+    found = open_orders_of(viewer, aircraft) if aircraft else []
+    orders = [replace(each, title=title_words(each.title)) for each in found]
     if request.method == "POST":
         return NewJobForm(request.POST, surfaces=surfaces, orders=orders)
     asked = {"surfaces": request.GET.getlist("surface"), "task": request.GET.get("task", "")}
