@@ -111,6 +111,12 @@ def _fit(job: Merle, actor: Actor) -> None:
     fit_part(actor, part.pk, job.aircraft.pk, date.today(), surface=job.surface.pk)
 
 
+def _fit_long_ago(job: Merle, actor: Actor) -> None:
+    """The day is what somebody types; whoever fits a part now can type an old one (decision 0206)."""
+    part = add_part(actor, "Tab", "T-3")
+    fit_part(actor, part.pk, job.aircraft.pk, date.today() - timedelta(days=400), surface=job.surface.pk)
+
+
 def _remove(job: Merle, actor: Actor) -> None:
     remove_part(actor, Part.objects.get(name="Balance weight").pk, date.today(), "worn")
 
@@ -132,7 +138,7 @@ def ready(job: Merle) -> Merle:
 
 
 @pytest.mark.fault("F36")
-@pytest.mark.parametrize("act", [_judge, _put_together, _fit, _remove, _set_aside])
+@pytest.mark.parametrize("act", [_judge, _put_together, _fit, _fit_long_ago, _remove, _set_aside])
 def test_a_hand_beside_the_job_ends_an_inspection_and_is_no_second(
     ready: Merle, act: Callable[[Merle, Actor], None]
 ) -> None:

@@ -85,7 +85,9 @@ class FitForm(PageForm):
 
     part = forms.ChoiceField(label=_("Part"))
     surface = forms.ChoiceField(label=_("To the surface"), required=False)
-    on = forms.DateField(label=_("Fitted on"), widget=DAY)
+    on = forms.DateField(label=_("Fitted on"), widget=DAY, help_text=_(
+        "While a job of its surface is open, an older day counts as a hand on that job too: who enters it is not its "
+        "second inspector, and an inspection that was signed ends."))  # fmt: skip
     at_hours = forms.DecimalField(label=_("Hours of the aircraft then"), required=False, min_value=0, help_text=_(
         "Left out, the last reading by that day counts."))  # fmt: skip
     at_landings = forms.IntegerField(label=_("Landings of the aircraft then"), required=False, min_value=0, help_text=_(
