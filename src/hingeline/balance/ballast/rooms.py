@@ -48,7 +48,8 @@ def room_of(place: Place, task: BallastTask) -> Room:
     """Work out what a place allows.
 
     "In all" is what is present, what is added, bracket and screws. Where weight is present, its bracket
-    is fitted already: it is no change, but counts in all; it alone never asks for weight to come off.
+    is fitted already: it is no change, but counts in all. It alone never asks for weight to come off; but where
+    some comes off, what stays is no more in all than is allowed.
     """
     if place.present_mass > 0.0:
         return _room_at_a_weight(place, task)
@@ -61,15 +62,14 @@ def room_of(place: Place, task: BallastTask) -> Room:
 def _room_at_a_weight(place: Place, task: BallastTask) -> Room:
     present, least = place.present_mass, _least_change(place)
     smallest = 0.0 if place.smallest_mass is None else max(0.0, place.smallest_mass - place.fixed_mass)
-    most = math.inf if place.largest_mass is None else place.largest_mass
-    if present <= most:
-        most = max(present, most - place.fixed_mass)
-    must_add, must_take = max(0.0, smallest - present), max(0.0, present - most)
-    least_added, least_taken = _up(place, max(least, must_add)), _up(place, max(least, must_take))
+    allowed = math.inf if place.largest_mass is None else place.largest_mass - place.fixed_mass
+    over, bracket_alone = max(0.0, present - allowed), place.largest_mass is None or present <= place.largest_mass
+    must_add, must_take = max(0.0, smallest - present), 0.0 if bracket_alone else over
+    least_added, least_taken = _up(place, max(least, must_add)), _up(place, max(least, over))
     return Room(
         least_added,
-        _most_added(place, task, least_added, most - present),
-        least_taken if not place.pieces else max(least, must_take),
+        _most_added(place, task, least_added, allowed - present),
+        least_taken if not place.pieces else max(least, over),
         _down(place, present - smallest),
         must_add if must_add > SMALLEST_CHANGE else 0.0,
         must_take if must_take > SMALLEST_CHANGE else 0.0,

@@ -49,7 +49,9 @@ def options(place: Place) -> Iterator[tuple[float, float, bool]]:
         for count in range(1, int(present / step + 1e-6) + 1):
             if in_all_holds(place, present - count * step + place.fixed_mass):
                 yield -count * step, count * step, True
-    if not present or in_all_holds(place, present + place.fixed_mass):
+    # A bracket that is there already does not make what is there too heavy, as long as nothing is changed.
+    over = place.largest_mass is not None and present <= place.largest_mass + 1e-9 < present + place.fixed_mass
+    if not present or over or in_all_holds(place, present + place.fixed_mass):
         yield 0.0, 0.0, False
 
 
@@ -160,6 +162,13 @@ def random_limits(dice: random.Random) -> tuple[float | None, float | None]:
     return (None if kind < 0.15 else lower), (None if kind > 0.85 else round(upper, 2))
 
 
+def random_room(dice: random.Random, present: int, step: int) -> int:
+    """Give what may still be added [g]; now and then more is there than is allowed."""
+    if present > step and dice.random() < 0.25:
+        return -dice.choice([3, step, 2 * step])
+    return dice.randint(1, 12) * step
+
+
 def random_place(dice: random.Random, index: int, with_dynamics: bool) -> Place:
     """Give a place with steps or pieces."""
     step = dice.choice([5, 10, 20])
@@ -173,7 +182,7 @@ def random_place(dice: random.Random, index: int, with_dynamics: bool) -> Place:
         arm=dice.choice([60, 110, 120, 180, 180, 238]) / 1000.0,
         side=dice.choice(["forward", "forward", "aft"]),  # type: ignore[arg-type]
         spanwise=dice.choice([0, 400, 900, 1200]) / 1000.0 if with_dynamics else None,
-        largest_mass=(present + bracket + dice.randint(1, 12) * step) / 1000.0,
+        largest_mass=(present + bracket + random_room(dice, present, step)) / 1000.0,
         smallest_mass=dice.choice([None, None, (bracket + step) / 1000.0]),
         smallest_step=None if pieces else step / 1000.0,
         fixed_mass=bracket / 1000.0,

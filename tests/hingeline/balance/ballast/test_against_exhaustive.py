@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from hingeline.balance.ballast import BallastTask, Plan, plan_ballast
@@ -98,4 +100,6 @@ def test_random_corrections_come_in_every_kind() -> None:
     assert any(task.limits.upper is None for task in tasks)
     assert any(place.pieces and place.fixed_mass for place in places)
     assert any(place.present_mass and place.smallest_mass for place in places)
+    assert any(place.present_mass > (place.largest_mass or math.inf) for place in places)
+    assert any(place.present_mass <= (place.largest_mass or math.inf) < place.present_mass + place.fixed_mass for place in places)
     assert {plan_ballast(task).feasible for task in tasks[:40]} == {True, False}

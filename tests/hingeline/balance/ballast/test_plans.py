@@ -211,6 +211,21 @@ def test_a_weight_that_is_too_heavy_for_its_place_has_to_lose_some() -> None:
     assert result.changes[0].mass == pytest.approx(-0.05)
 
 
+def test_what_stays_of_a_weight_that_loses_some_is_no_more_in_all_than_is_allowed() -> None:
+    """Its bracket counts in what stays: 0.6 kg and 0.05 kg of bracket come down to 0.5 kg and the bracket."""
+    place = replace(ARM, largest_mass=0.55, fixed_mass=0.05, smallest_step=None)
+    (change,) = plan_ballast(task_of(place, moment=Measured(1.0, None))).changes
+    assert (change.mass, change.mass_after) == (pytest.approx(-0.1), pytest.approx(0.55))
+
+
+def test_a_bracket_alone_takes_nothing_off_but_counts_where_something_comes_off() -> None:
+    """0.6 kg where 0.62 kg is allowed stays beside its bracket of 0.05 kg; taken off is at least 0.03 kg."""
+    place = replace(ARM, side="aft", largest_mass=0.62, fixed_mass=0.05, smallest_step=None)
+    assert plan_ballast(task_of(place, moment=Measured(1.0, None))).changes == ()
+    (change,) = plan_ballast(task_of(place)).changes
+    assert (change.mass, change.mass_after) == (pytest.approx(-0.03), pytest.approx(0.62))
+
+
 def test_a_place_that_nothing_fits_is_refused() -> None:
     """A step that passes over what the place must carry leaves no plan at all."""
     place = Place("horn", 0.1, "forward", present_mass=0.05, smallest_mass=0.06, largest_mass=0.065, smallest_step=0.02)
