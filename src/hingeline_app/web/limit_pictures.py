@@ -53,11 +53,13 @@ def _type(name: str, rows: Sequence[RowOnPage]) -> TypeOnPage:
 def _drawn(row: RowOnPage, bar: LimitBar | None, axis: Axis) -> DrawnRow:
     if bar is None:
         return DrawnRow(row, _without_bar(row), state_words(row), SafeString(""))
-    limits = _("not settled") if row.differs else format_moment_range(bar.lower, bar.upper)
+    limits = format_moment_range(bar.lower, bar.upper)
     return DrawnRow(row, limits, state_words(row), mark_safe(draw_limit_thumbnail(bar, axis)))
 
 
 def _without_bar(row: RowOnPage) -> str:
+    if row.differs:
+        return _("not settled")
     if row.is_hidden:
         return _("hidden until a second person has read it")
     printed = row.shown or {}
@@ -68,19 +70,15 @@ def _without_bar(row: RowOnPage) -> str:
 
 def bar_of(row: RowOnPage) -> LimitBar | None:
     """Give the limits of a row as its bar draws them; None where they are hidden, or no moment is printed."""
-    readings = [row.first, row.second] if row.differs else [row.shown]
+    # Of two readings neither is preferred; an end left open would say that the document prints none.
+    if row.differs or row.shown is None:
+        return None
     try:
-        found = [checked(row.surface, each) for each in readings if each is not None]
+        found = checked(row.surface, row.shown)
     except InputRefused:
         return None
-    # Of two readings neither is preferred: an end that they read differently is left open.
-    lower, upper = _same(each.lower for each in found), _same(each.upper for each in found)
+    lower, upper = found.lower, found.upper
     return None if lower is None and upper is None else LimitBar(None, lower=lower, upper=upper)
-
-
-def _same(ends: Iterable[float | None]) -> float | None:
-    different = set(ends)
-    return different.pop() if len(different) == 1 else None
 
 
 def state_words(row: RowOnPage) -> Any:

@@ -73,7 +73,10 @@ def test_readings_that_differ_stand_side_by_side_and_both_look_again(fenholt: Fe
     assert reader.post(f"/limits/{row.pk}/read", TYPED).status_code == 302
     row.refresh_from_db()
     assert row.state == "read twice"
-    assert "Read twice" in reader.get(f"/limits/{row.pk}").content.decode()
+    settled = reader.get(f"/limits/{row.pk}").content.decode()
+    assert "Read twice" in settled
+    assert "each without seeing the other" not in settled, "the second reader had seen the first reading by then"
+    assert "first read it differently" in settled
 
 
 def test_a_contradiction_inside_a_row_is_written_out_with_both_values_and_percent(fenholt: Fenholt) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
+from hingeline_app.bench.arriving.surface_kinds import RUDDER, kind_of
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord
 
@@ -41,7 +42,23 @@ SEEN = (
     Seen("cables", "Cables and rods run free, their tension set"),
     Seen("locking", "Bolts, pins and the weight fastened and locked"),
 )
-BY_NAME: Mapping[str, Check | Seen] = {each.name: each for each in (*CHECKS, *SEEN)}
+# What goes up and down on every other surface goes left and right on a rudder.
+OF_A_RUDDER = {"travel_up": "Travel, trailing edge left", "travel_down": "Travel, trailing edge right"}
+
+
+def checks_of(surface: str) -> tuple[Check, ...]:
+    """Give what is measured on a surface of this name, in its own words."""
+    kind = kind_of(surface)
+    is_upright = kind is not None and RUDDER in (kind.kind, kind.carrier)
+    return (
+        tuple(each._replace(words=OF_A_RUDDER.get(each.name, each.words)) for each in CHECKS) if is_upright else CHECKS
+    )
+
+
+def asked_of(surface: str) -> tuple[Check | Seen, ...]:
+    """Give all that is measured and looked at on a surface of this name."""
+    asked: list[Check | Seen] = [*checks_of(surface), *SEEN]
+    return tuple(asked)
 
 
 def row_of(job: JobRecord, name: str) -> Mapping[str, Any] | None:
@@ -52,10 +69,11 @@ def row_of(job: JobRecord, name: str) -> Mapping[str, Any] | None:
 
 def open_checks(job: JobRecord) -> list[str]:
     """Name in words what nobody has measured or looked at yet."""
-    return [each.words for each in (*CHECKS, *SEEN) if row_of(job, each.name) is None]
+    return [each.words for each in asked_of(job.surface_name) if row_of(job, each.name) is None]
 
 
 def checks_against(job: JobRecord) -> list[str]:
     """Name what was found and speaks against a release: outside, too close to tell, without a limit, not right."""
-    found = {each.words: str((row_of(job, each.name) or {}).get("finding") or "") for each in (*CHECKS, *SEEN)}
+    asked = asked_of(job.surface_name)
+    found = {each.words: str((row_of(job, each.name) or {}).get("finding") or "") for each in asked}
     return [f"{words}: {finding}" for words, finding in found.items() if finding not in ("", INSIDE, RIGHT, NOT_NEEDED)]

@@ -68,6 +68,8 @@ class RowOnPage:
     found: tuple[Mapping[str, Any], ...]
     # Typed before a word for the sense beside a number was refused: to be compared with its document.
     may_be_turned: bool = False
+    # Who typed it anew after the two blind readings differed, and so after seeing both.
+    looked_again: tuple[str, ...] = ()
 
     @property
     def shown(self) -> Printed | None:
@@ -232,7 +234,21 @@ def _row(row: LimitRow, readings: Sequence[RowReading], viewer: Person) -> RowOn
         agreed=row.agreed,
         found=tuple(counting.contradictions) if counting else (),
         may_be_turned=may_be_rested_on(row) and may_be_turned(first, second, differ=_differ(first, second)),
+        looked_again=_looked_again(row, readings),
     )
+
+
+def _looked_again(row: LimitRow, readings: Sequence[RowReading]) -> tuple[str, ...]:
+    """Name who read once more after the two blind readings differed."""
+    blind = next((each for each in readings if each.read_by_id == row.second_reader_id), None)
+    if blind is None or row.second_reader is None:
+        return ()
+    before = [each for each in readings if each.read_by_id == row.first_reader_id and each.turn < blind.turn]
+    if not before or not _differ(before[-1], blind):
+        return ()
+    names = {row.first_reader_id: row.first_reader.name, row.second_reader_id: row.second_reader.name}
+    later = [each.read_by_id for each in readings if each.turn > blind.turn]
+    return tuple(dict.fromkeys(names[each] for each in later if each in names))
 
 
 def _differ(first: RowReading | None, second: RowReading | None) -> bool:

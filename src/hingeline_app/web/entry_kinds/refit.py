@@ -6,7 +6,8 @@ from typing import Any
 
 from hingeline.errors import InputRefused
 from hingeline_app.bench.compared import compared, limit_words
-from hingeline_app.bench.releasing.refit_checks import BY_NAME, NOT_NEEDED, NOT_RIGHT, RIGHT, Check, Seen
+from hingeline_app.bench.releasing.refit_checks import NOT_NEEDED, NOT_RIGHT, RIGHT, Check, Seen, asked_of
+from hingeline_app.records.queries.jobs import job_of
 from hingeline_app.web.entry_kinds.rows import set_row, short
 from hingeline_app.web.entry_kinds.told import Told
 
@@ -51,7 +52,9 @@ def not_needed(told: Told) -> Any:
 
 
 def _check(told: Told, kind: type[Check] | type[Seen]) -> Any:
-    found = BY_NAME.get(told.text("check"))
+    viewer: Any = told.actor.person
+    asked = asked_of(job_of(viewer, told.number).surface_name)
+    found = next((each for each in asked if each.name == told.text("check")), None)
     if not isinstance(found, kind):
         raise InputRefused.of("check", told.text("check"), "one of the page's checks", "Load the page again.")
     return found

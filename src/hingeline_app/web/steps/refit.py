@@ -13,12 +13,12 @@ from django.utils.safestring import SafeString, mark_safe
 from hingeline.errors import InputRefused
 from hingeline_app.bench.compared import compared
 from hingeline_app.bench.releasing.refit_checks import (
-    CHECKS,
     INSIDE,
     SEEN,
     Check,
     Seen,
     checks_against,
+    checks_of,
     open_checks,
     row_of,
 )
@@ -56,7 +56,7 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
     """Gather what the sheet needs beside the job itself."""
     photographs = marked_photographs(request, job, PHOTOGRAPH, "refit")
     return {
-        "checks": [_shown(job, each, photographs) for each in CHECKS],
+        "checks": [_shown(job, each, photographs) for each in checks_of(job.surface_name)],
         "looked": [_shown(job, each, photographs) for each in SEEN],
         "left": open_checks(job),
         "against": checks_against(job),
