@@ -7,7 +7,7 @@ import pytest
 from hingeline_app.records.rows import is_same_secret, secret_as_noted
 from hingeline_app.settings.databases import FILE_NAME
 from tests.hingeline_app.records import test_tampering
-from tests.hingeline_app.records.test_tampering import Damage, found, look
+from tests.hingeline_app.records.damaged_records import Damage, found, look
 
 any_database, damage = test_tampering.any_database, test_tampering.damage
 

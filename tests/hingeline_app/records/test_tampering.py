@@ -6,8 +6,6 @@ import json
 import shutil
 import sqlite3
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -20,12 +18,12 @@ from hingeline_app.records.chain import ORIGIN, Link, link_digest
 from hingeline_app.records.giving_heads import head_of, heads_file
 from hingeline_app.records.heads import SignedHead, read_code, sign_head
 from hingeline_app.records.journal import append_lines
-from hingeline_app.records.looking import Finding, Findings, look_at_the_records
-from hingeline_app.records.looking.look import OutsideHead, Places, workshops
+from hingeline_app.records.looking import Findings, look_at_the_records
+from hingeline_app.records.looking.look import Places, workshops
 from hingeline_app.records.looking.rows_as_noted import _same_text
 from hingeline_app.records.other_database import other_database
-from hingeline_app.records.triggers import SQLITE
 from hingeline_app.settings.databases import FILE_NAME, sqlite_file
+from tests.hingeline_app.records.damaged_records import Damage, found, kinds, look
 
 
 @pytest.fixture(autouse=True)
@@ -35,57 +33,9 @@ def any_database(django_db_blocker: Any) -> Iterator[None]:
         yield
 
 
-@dataclass
-class Damage:
-    """A data folder as somebody with full rights sees it."""
-
-    folder: Path
-
-    @contextmanager
-    def database(self) -> Iterator[sqlite3.Connection]:
-        with closing(sqlite3.connect(self.folder / FILE_NAME)) as connection, connection:
-            yield connection
-
-    def without_triggers(self, *commands: str) -> None:
-        """Take the triggers away, do it, and put them back as they were."""
-        with self.database() as connection:
-            for name in SQLITE:
-                connection.execute(f"DROP TRIGGER {name}")
-            for command in commands:
-                connection.execute(command)
-            for name, text in SQLITE.items():
-                connection.execute(f"CREATE TRIGGER {name} {text}")
-
-    def links(self) -> list[Link]:
-        with self.database() as connection:
-            rows = connection.execute(
-                "SELECT position, previous, digest, body FROM records_entry WHERE chain = 'records' ORDER BY position"
-            )
-            return [Link(position, previous, digest, body.encode()) for position, previous, digest, body in rows]
-
-    @property
-    def journal(self) -> Path:
-        (path,) = (self.folder / "journal").glob("*.records.jsonl")
-        return path
-
-
 @pytest.fixture
 def damage(folder: Path) -> Damage:
     return Damage(folder)
-
-
-def look(folder: Path, *heads: OutsideHead) -> Findings:
-    with other_database(sqlite_file(folder)) as alias:
-        places = Places(alias, folder / "journal", folder, read_attachments=True)
-        return look_at_the_records(places, heads)
-
-
-def found(folder: Path, *heads: OutsideHead) -> list[Finding]:
-    return list(look(folder, *heads).findings)
-
-
-def kinds(findings: list[Finding]) -> set[str]:
-    return {each.what for each in findings}
 
 
 def head_before(folder: Path, key: Ed25519PrivateKey | None = None) -> SignedHead:

@@ -25,9 +25,9 @@ from hingeline_app.records.canonical import canonical, digest_of
 from hingeline_app.records.models import Attachment, Entry, Job, ShakeFinding, ShakeRecording
 from tests.doors.checkouts import ROOT
 from tests.hingeline_app.cli.test_motion_video import SCENE, marks_file
-from tests.hingeline_app.recordings.marked import marks_of
 from tests.hingeline_app.recordings.rendered import rendered
 from tests.hingeline_app.web.conftest import Fenholt
+from tests.hingeline_app.web.followed_videos import placed, wait_for
 
 pytestmark = pytest.mark.django_db
 EXAMPLES = ROOT / "examples" / "motion"
@@ -147,30 +147,6 @@ def replayed_as_filmed(client: Client, row: ShakeRecording) -> None:
                 step,
                 track,
             )
-
-
-def placed() -> dict[str, Any]:
-    """Give the marks of the scene as the form sends them."""
-    fields: dict[str, Any] = {"nose": "left", "camera": "held", "length": "160 mm"}
-    for at, mark in enumerate(marks_of(SCENE).marks, 1):
-        assert mark.at is not None
-        fields |= {f"kind_{at}": "dot", f"on_{at}": mark.on, f"name_{at}": mark.name}
-        fields |= {f"x_{at}": f"{mark.at[0]:.2f}", f"y_{at}": f"{mark.at[1]:.2f}"}
-    return fields
-
-
-def wait_for(client: Client, number: int, word: str) -> dict[str, Any]:
-    """Ask how far it is until it says a word."""
-    import time
-
-    until = time.monotonic() + 90.0
-    while time.monotonic() < until:
-        said: dict[str, Any] = client.get(f"/recordings/{number}/far").json()
-        if said["word"] == word:
-            return said
-        assert said["word"] in ("waits", "follows"), said
-        time.sleep(0.2)
-    raise AssertionError(said)
 
 
 @pytest.mark.slow
