@@ -14,7 +14,7 @@ from hingeline.motion.intervals import Estimates
 from hingeline.motion.phase import PhaseFacts
 from hingeline.motion.results import Evidence, PointsTo, Role
 from hingeline.motion.tones import Tones
-from hingeline.motion.under_a_decay import grows_under
+from hingeline.motion.under_a_decay import goes_on_under, grows_under
 from hingeline.motion.verdict import Verdict
 
 DECIDING = {
@@ -22,6 +22,7 @@ DECIDING = {
     "a steady tone": ("variation", "kurtosis", "memory", "cycles"),
     "falls along damped swings": ("start", "fall", "explained", "damping"),
     "a swing grows under the decay": ("under",),
+    "a swing goes on under the decay": ("on",),
     "small motion grows": ("fading", "powers", "bend"),
     "the level changes": ("change", "variation", "kurtosis"),
     "under the noise": ("level",),
@@ -63,6 +64,7 @@ def evidence_of(
         *_of_rise(listed, facts),
         *_of_fall(listed, facts),
         *_of_growth_under(listed, facts),
+        *_of_what_goes_on(listed, facts),
         *_of_small_motion(listed, facts),
         *_of_two_ways(listed, estimates, true_time=facts.true_time),
         *_of_spectrum(listed, facts, phase),
@@ -149,6 +151,16 @@ def _of_growth_under(listed: _List, facts: Facts) -> Iterator[Evidence]:
     yield listed.of("under", "rise of a swing under the decay", under.rise.change, "dB", "self-excited")
     pace = _pace(facts.true_time)
     yield listed.of("under", "frequency of the swing that grows under the decay", under.frequency, pace, "self-excited")
+
+
+def _of_what_goes_on(listed: _List, facts: Facts) -> Iterator[Evidence]:
+    """Where the statement hangs on it: what goes on while the greatest swing dies out."""
+    under = goes_on_under(facts) if "on" in listed.deciding else None
+    if under is None:
+        return
+    pace = _pace(facts.true_time)
+    yield listed.of("on", "even swing at the end over the greatest", 100.0 * under.share, "%", "a steady tone")
+    yield listed.of("on", "frequency of the even swing at the end", under.frequency, pace, "a steady tone")
 
 
 def _of_small_motion(listed: _List, facts: Facts) -> Iterator[Evidence]:

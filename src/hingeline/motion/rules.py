@@ -12,7 +12,7 @@ from __future__ import annotations
 import numpy as np
 
 from hingeline.motion.facts import Facts, strongest
-from hingeline.motion.under_a_decay import grows_under
+from hingeline.motion.under_a_decay import goes_on_under, grows_under
 from hingeline.motion.verdict import Verdict
 
 MOST_LOST, LEAST_LEVEL, LEAST_TOLD, NEAR_NYQUIST, IRREGULAR_RATE = 0.30, 3.0, 4.0, 0.4, 8.0
@@ -108,6 +108,8 @@ def _dying(facts: Facts) -> Verdict | None:
         return None
     if grows_under(facts) is not None:
         return Verdict("cannot tell", "a swing grows under the decay")
+    if goes_on_under(facts) is not None:
+        return Verdict("cannot tell", "a swing goes on under the decay")
     return Verdict("dying out", "falls along damped swings")
 
 

@@ -8,7 +8,7 @@ from hingeline.motion import rules
 from hingeline.motion.facts import Facts
 from hingeline.motion.model import Recording
 from hingeline.motion.phase import PhaseFacts
-from hingeline.motion.under_a_decay import grows_under
+from hingeline.motion.under_a_decay import goes_on_under, grows_under
 from hingeline.motion.verdict import Verdict
 
 CAUTIONS = (
@@ -98,6 +98,16 @@ def _grows_under(facts: Facts) -> Iterator[str]:
         yield (
             f"The greatest swing dies out, but under it another grows by {under.rise.change:.0f} dB over "
             f"{under.rise.cycles:.1f} cycles until the end: not all is damped."
+        )
+        yield "Treat it as self-excited until that is excluded."
+
+
+def _goes_on(facts: Facts) -> Iterator[str]:
+    under = goes_on_under(facts)
+    if under is not None:
+        yield (
+            f"The greatest swing dies out, but an even one goes on to the end, at {100.0 * under.share:.1f} % of it: a "
+            "drive, or a limit cycle."
         )
         yield "Treat it as self-excited until that is excluded."
 
@@ -196,6 +206,7 @@ _REASONS: dict[str, Callable[[Facts], Iterator[str]]] = {
     "small motion grows": _held,
     "falls along damped swings": _dies,
     "a swing grows under the decay": _grows_under,
+    "a swing goes on under the decay": _goes_on,
     "the level changes": _changes,
     "under the noise": _noise,
     "too few cycles": _few,
@@ -210,16 +221,16 @@ _REASONS: dict[str, Callable[[Facts], Iterator[str]]] = {
     "a sound only": _sound,
 }
 _STOP = "None: this one is enough to stop on. Find the cause on the ground."
+_COMPARE = "On the ground: the engine's and the propeller's speed at that moment, to compare with the frequency."
 _NEXT: dict[str, tuple[str, ...]] = {
     "grows along a line": (_STOP,),
-    "a steady tone": (
-        "On the ground: the engine's and the propeller's speed at that moment, to compare with the frequency.",
-    ),
+    "a steady tone": (_COMPARE,),
     "small motion grows": (_STOP,),
     "falls along damped swings": (
         "The same on the ground with three knocks or more, from either side, larger and smaller.",
     ),
     "a swing grows under the decay": (_STOP,),
+    "a swing goes on under the decay": (_COMPARE,),
     "the level changes": ("A shorter stretch of the same recording with steady airspeed, cut at its even part.",),
     "under the noise": ("Larger marks, nearer to the camera, in even light; for a ground tap, a firmer tap.",),
     "too few cycles": ("A longer stretch: ten seconds or more.",),

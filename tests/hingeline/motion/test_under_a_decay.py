@@ -44,6 +44,16 @@ def test_the_frequency_and_the_rise_of_what_grows_are_the_evidence() -> None:
     assert (rows["rise of a swing under the decay"].value or 0.0) > 12.0
 
 
+def test_an_even_swing_that_goes_on_takes_it_away_too() -> None:
+    """A swing of 2.5 % of the knock, at another frequency, that never falls: a drive or a limit cycle, said so."""
+    result = found(4, 0.025, 0.0)
+
+    assert (result.statement, result.ground) == ("cannot tell", "a swing goes on under the decay")
+    rows = {each.measure: each.value for each in result.evidence if each.role == "decides"}
+    assert rows["frequency of the even swing at the end"] == pytest.approx(SMALL, abs=0.2)
+    assert rows["even swing at the end over the greatest"] == pytest.approx(2.5, rel=0.2)
+
+
 def test_a_small_swing_that_dies_as_well_leaves_the_statement() -> None:
     """The same two swings, both damped: dying out."""
     assert [found(seed, 0.1 * np.exp(-4.5), -0.45).statement for seed in range(2)] == ["dying out"] * 2
