@@ -29,7 +29,7 @@ from hingeline.motion.onset_words import CAUTIONS, notes_of, refused_words
 from hingeline.motion.results import Interval
 from hingeline.motion.rules import verdict_of
 from hingeline.motion.solve import decay_stretch, estimates_of
-from hingeline.motion.verdict import Statement
+from hingeline.motion.verdict import Statement, Verdict
 
 Array = NDArray[np.float64]
 Complex = NDArray[np.complex128]
@@ -42,6 +42,8 @@ WEAK = 5e-4
 APART = 1.02
 """Frequencies of two modes must differ by this factor."""
 SELF_EXCITED: tuple[Statement, ...] = ("growing", "sustained")
+UNDER_A_DECAY = ("a swing grows under the decay", "a swing goes on under the decay")
+"""Grounds of a knock that shows what feeds itself beside what dies out."""
 WORST: tuple[Statement, ...] = ("growing", "sustained", "irregular", "cannot tell", "dying out")
 
 
@@ -95,8 +97,8 @@ def onset_of(task: OnsetTask) -> OnsetResult:
 class _Knock:
     """What one recording gave."""
 
-    def __init__(self, at: float, seen: SeenDamping, poles: Complex | None) -> None:
-        self.at, self.seen, self.poles = at, seen, poles
+    def __init__(self, at: float, seen: SeenDamping, poles: Complex | None, *, fed: bool) -> None:
+        self.at, self.seen, self.poles, self.fed = at, seen, poles, fed
 
     @property
     def statement(self) -> Statement:
@@ -134,12 +136,13 @@ def _refuse(task: OnsetTask) -> None:
 
 
 def _read(at: float, facts: Facts) -> _Knock:
-    return _Knock(at, _seen(facts), two_poles(facts))
-
-
-def _seen(facts: Facts) -> SeenDamping:
-    """Give the main motion of one recording, with its interval where one can be stated."""
     verdict = verdict_of(facts)
+    fed = verdict.statement in SELF_EXCITED or verdict.ground in UNDER_A_DECAY
+    return _Knock(at, _seen(facts, verdict), two_poles(facts), fed=fed)
+
+
+def _seen(facts: Facts, verdict: Verdict) -> SeenDamping:
+    """Give the main motion of one recording, with its interval where one can be stated."""
     _start, _stop, found = estimates_of(facts, verdict)
     frequency, damping = found.frequency, found.damping_ratio
     return SeenDamping(
@@ -195,7 +198,7 @@ def _refused_by_what_was_said(task: OnsetTask) -> str | None:
 
 def _refused(found: list[_Knock], points: tuple[OnsetPoint, ...]) -> str | None:
     """Say why no onset speed may be given; None where one may."""
-    if any(each.statement in SELF_EXCITED for each in found):
+    if any(each.fed for each in found):
         return refused_words("already there")
     if len(points) < LEAST_POINTS:
         return refused_words("few speeds", len(points), LEAST_POINTS)

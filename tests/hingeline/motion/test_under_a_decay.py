@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from hingeline.motion import MotionResult, Recording, judge, recording_of
+from hingeline.motion import MotionResult, OnsetTask, Recording, RecordingAt, judge, onset_of, recording_of
 
 KNOCK, SMALL = 5.6, 3.4
 """Frequencies [Hz]."""
@@ -52,6 +52,14 @@ def test_an_even_swing_that_goes_on_takes_it_away_too() -> None:
     rows = {each.measure: each.value for each in result.evidence if each.role == "decides"}
     assert rows["frequency of the even swing at the end"] == pytest.approx(SMALL, abs=0.2)
     assert rows["even swing at the end over the greatest"] == pytest.approx(2.5, rel=0.2)
+
+
+@pytest.mark.parametrize("rate", [0.45, 0.0])
+def test_no_onset_is_read_from_a_series_in_which_a_knock_shows_it(rate: float) -> None:
+    """One knock under which a swing grows, or goes on: the onset is already there, whatever the others show."""
+    task = OnsetTask((RecordingAt(20.0, knocked(4, 0.1 if rate else 0.025, rate)),))
+
+    assert "already there" in (onset_of(task).refused or "")
 
 
 def test_a_small_swing_that_dies_as_well_leaves_the_statement() -> None:
