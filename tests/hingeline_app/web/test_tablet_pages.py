@@ -59,7 +59,11 @@ def test_a_lock_leads_back_to_where_it_was_pressed(fenholt: Fenholt) -> None:
 def test_a_tablet_is_set_by_its_own_cookies(fenholt: Fenholt) -> None:
     """What is chosen holds on the next page; what is none of the choices changes nothing."""
     client = fenholt.client("jon")
-    client.post("/workshop/this-tablet", {"hand": "left", "decimal": "comma", "pad": "sideways", "baud": "2400"})
+    german = client.post("/workshop/this-tablet", {"language": "de"}, follow=True).content.decode()
+    assert "This tablet is set so" not in german, "told in the language that was chosen"
+    client.post(
+        "/workshop/this-tablet", {"language": "", "hand": "left", "decimal": "comma", "pad": "sideways", "baud": "2400"}
+    )
     page = client.get("/workshop/this-tablet").content.decode()
     assert 'data-hand="left"' in page
     assert 'data-decimal="comma"' in page

@@ -7,14 +7,15 @@ from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.middleware.csrf import get_token
 from django.shortcuts import redirect, render
 from django.template.loader import render_to_string
+from django.utils.translation import get_language, override
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.frame import light_of
 from hingeline_app.web.offline import offline_files, version_of, worker_script
-from hingeline_app.web.requests import Visit
-from hingeline_app.web.tablet_settings import SETTINGS, remember_settings
+from hingeline_app.web.requests import Visit, visit_of
+from hingeline_app.web.tablet_settings import LANGUAGE, SETTINGS, remember_settings
 
 HERE = {"here": "this-tablet", "section": "workshop"}
 
@@ -26,7 +27,10 @@ def this_tablet(request: HttpRequest) -> HttpResponse:
     if request.method == "POST":
         response = redirect("this-tablet")
         remember_settings(request, response)
-        messages.success(request, _("This tablet is set so, for everybody who works at it."))
+        # In the language that was just chosen: the page that says it is in that one.
+        chosen = request.POST.get("language") or visit_of(request).actor.workshop.language
+        with override(chosen if chosen in LANGUAGE.choices else get_language()):
+            messages.success(request, _("This tablet is set so, for everybody who works at it."))
         return response
     asked = [(each, each.of(request)) for each in SETTINGS]
     return render(request, "web/this_tablet.html", {**HERE, "asked": asked})
