@@ -35,6 +35,7 @@ from hingeline.balance.terms import SupportTerm, hung_terms, part_terms, support
 from hingeline.balance.window import reading_window, shown_in_own_unit
 from hingeline.errors import RoutesDisagree
 from hingeline.fields import Shown
+from hingeline.plain_numbers import plainly
 from hingeline.uncertainty import TOO_CLOSE, Budget, Measured, simple
 from hingeline.uncertainty import margin as margin_of
 
@@ -63,7 +64,7 @@ def weigh(weighing: Weighing) -> WeighingResult:
     Parameters
     ----------
     weighing : Weighing
-        SI floats. Numbers that remember their typed text are checked against it.
+        SI floats; readings may be lists or arrays. Numbers that remember their typed text are checked against it.
 
     Returns
     -------
@@ -91,6 +92,7 @@ def weigh(weighing: Weighing) -> WeighingResult:
     >>> f"{result.static_moment.value:.3f} N m"
     '2.105 N m'
     """
+    weighing = plainly(weighing)
     refuse_unusable(weighing)
     return _result(_find(weighing))
 
