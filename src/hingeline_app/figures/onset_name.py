@@ -12,6 +12,8 @@ from hingeline_app.figures.writing import write_labels
 from hingeline_app.said import say
 
 ROW, BALLOON = 20.0, 13.0
+# Beside the point itself, and far under it, last: only where all between is written on or crossed by the line.
+BELOW_THE_POINT = (44.0, 34.0, 64.0, 84.0, 104.0, 124.0, 144.0, 24.0, 14.0, 4.0, 164.0, 184.0)
 
 
 def name_chosen(
@@ -55,7 +57,7 @@ def _side_and_size(x: float, words: tuple[str, ...], frame: Frame) -> tuple[floa
 
 def _heights(y: float, frame: Frame) -> list[float]:
     """Give the heights at which a name may stand, best first."""
-    return [min(y + below, frame.bottom - 34.0) for below in (44.0, 34.0, 64.0, 84.0, 104.0, 124.0, 144.0)]
+    return [min(y + below, frame.bottom - 34.0) for below in BELOW_THE_POINT]
 
 
 def _named_at(

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
 
+from hingeline_app.figures.lettering import Box
 from hingeline_app.figures.onset_curve import (
     ChosenPlace,
     OnsetCurve,
@@ -15,7 +17,10 @@ from hingeline_app.figures.onset_curve import (
     top_speed,
 )
 from hingeline_app.figures.onset_name import chosen_words
+from hingeline_app.said import reading_in
 from tests.hingeline_app.figures.reading_svg import labels, number, of_class, outside, overlapping, parsed, texts
+
+POINT = re.compile(r"([\d.]+)[ ,]([\d.]+)")
 
 
 def sample(x: float) -> OnsetSample:
@@ -108,6 +113,24 @@ def test_a_name_left_of_its_point_stands_clear_of_the_scale_and_of_other_words(b
     assert (name.anchor, name.role) == ("end", "measure")
     assert name.box.left > 48.0
     assert overlapping(root) == []
+
+
+@pytest.mark.parametrize("language", ["en", "de", "fr"])
+def test_no_piece_of_the_line_is_hidden_by_words(language: str) -> None:
+    """A line that rises steeply into a hatch, in a narrow picture: what is written after it stands clear of it."""
+    samples = tuple(OnsetSample(step / 10, None if step > 27 else 100.0 + 0.18 * step**1.8) for step in range(51))
+    chosen = ChosenPlace(OnsetSample(3.5, None), 1, True)
+    curve = replace(CURVE, samples=samples, searched=622.0, places=(chosen,))
+    with reading_in(language):
+        root = parsed(draw_onset_curve(curve, 348))
+    drawn = list(root.iter())
+    line = of_class(root, "path", "curve")[0]
+    written = {each.text for each in drawn[drawn.index(line) :] if each.tag.endswith("text")}
+    names = [each for each in labels(root) if each.words in written - {"1"}]
+    assert len(names) >= 2
+    ends = [Box(float(x), float(y), float(x) + 0.1, float(y) + 0.1) for x, y in POINT.findall(line.get("d", ""))]
+    assert len(ends) == 28
+    assert [each.words for each in names if any(each.box.meets(end) for end in ends)] == []
 
 
 @pytest.mark.parametrize("width", [650, 348])
