@@ -9,13 +9,13 @@ import pytest
 from hingeline_app.bench.correcting.mass_after import mass_after
 
 
-def found(rule: str = "simple", expanded: float = 0.0) -> dict[str, Any]:
+def found(rule: str = "simple", expanded: float | None = 0.0) -> dict[str, Any]:
     """A weighing whose limits give a mass range of 3.9 to 4.2 kg."""
     limited = {
         "of": "mass",
         "lower": {"value": 3.9},
         "upper": {"value": 4.2},
-        "expanded_uncertainty": {"value": expanded},
+        "expanded_uncertainty": None if expanded is None else {"value": expanded},
     }
     return {"rule": rule, "statements": [{"of": "static moment"}, limited]}
 
@@ -50,6 +50,14 @@ def test_its_uncertainty_is_that_of_the_surface_and_of_each_change() -> None:
     said = mass_after(found(expanded=0.004), plan(4.1, 2), has_bands=False)
     assert said is not None
     assert said.mass == "4.1000 ± 0.0041\u00a0kg"
+
+
+@pytest.mark.parametrize(("rule", "word"), [("simple", "inside"), ("guarded", "no statement")])
+def test_where_nobody_stated_the_surfaces_own_no_plus_or_minus_is_shown(rule: str, word: str) -> None:
+    """That of the changes alone would make it look sure: the guarded rule then has no statement, as at the weighing."""
+    said = mass_after(found(rule, None), plan(4.13), has_bands=False)
+    assert said is not None
+    assert (said.mass, said.word, said.is_taken_as_exact) == ("4.13\u00a0kg", word, True)
 
 
 def test_without_a_range_a_mass_or_beside_stepped_limits_nothing_is_compared() -> None:

@@ -19,11 +19,12 @@ NOT_LOOKED_AT = "Limits of the surface's mass, and moment limits that step with 
 
 @dataclass(frozen=True)
 class MassAfter:
-    """The mass that a plan leaves, its limits, and what would be true of it."""
+    """The mass that a plan leaves, its limits, and what would be true of it; with no ± where the surface's has none."""
 
     mass: str
     limits: str
     word: str
+    is_taken_as_exact: bool = False
 
 
 def mass_after(found: Mapping[str, Any], document: Mapping[str, Any], *, has_bands: bool) -> MassAfter | None:
@@ -44,12 +45,15 @@ def mass_after(found: Mapping[str, Any], document: Mapping[str, Any], *, has_ban
     if has_bands or limited is None or after is None:
         return None
     lower, upper = value_of(limited["lower"]), value_of(limited["upper"])
-    expanded = _expanded(value_of(limited.get("expanded_uncertainty")) or 0.0, len(document["changes"]))
+    of_the_surface = value_of(limited.get("expanded_uncertainty"))
+    # That of the changes alone would make the mass look surer than anybody knows it.
+    expanded = None if of_the_surface is None else _expanded(of_the_surface, len(document["changes"]))
     by_rule = guarded(after, expanded, lower, upper) if found.get("rule") == "guarded" else simple(after, lower, upper)
     return MassAfter(
-        mass=format_measured(after, expanded or None, "kg"),
+        mass=format_measured(after, expanded, "kg"),
         limits=format_range(lower, upper, "kg"),
         word=by_rule or "no statement",
+        is_taken_as_exact=expanded is None,
     )
 
 
