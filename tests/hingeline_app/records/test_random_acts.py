@@ -125,7 +125,7 @@ def assert_the_ledger_rebuilds_every_table(shop: Fenholt) -> None:
 
 
 def known_of(row: KeptRow) -> dict[str, Any]:
-    """Note what the ledger can give again: a secret itself is not in it, only its check sum, which the look compares."""
+    """Note what the ledger can give again: the secret itself is not in it; its check sum is compared by the look."""
     values = note_of(row)["values"]
     return values | {name: is_noted_as_set(values[name]) for name in row.secret_fields}
 
