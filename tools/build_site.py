@@ -8,6 +8,7 @@ builder is a fault. Run it with ``.venv-check/bin/python``.
 
 from __future__ import annotations
 
+import argparse
 import pkgutil
 import re
 import shutil
@@ -44,7 +45,9 @@ SECTIONS = {
 
 def main(arguments: list[str]) -> int:
     """Build the site; the builder's status."""
-    target = Path(arguments[0]).resolve() if arguments else ROOT / "build" / "site"
+    asked = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    asked.add_argument("folder", nargs="?", type=Path, default=ROOT / "build" / "site")
+    target = asked.parse_args(arguments).folder.resolve()
     with tempfile.TemporaryDirectory() as folder:
         source = Path(folder) / "docs"
         gathered(source)
