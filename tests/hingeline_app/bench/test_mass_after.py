@@ -52,12 +52,12 @@ def test_its_uncertainty_is_that_of_the_surface_and_of_each_change() -> None:
     assert said.mass == "4.1000 ± 0.0041\u00a0kg"
 
 
-@pytest.mark.parametrize(("rule", "word"), [("simple", "inside"), ("guarded", "no statement")])
-def test_where_nobody_stated_the_surfaces_own_no_plus_or_minus_is_shown(rule: str, word: str) -> None:
-    """That of the changes alone would make it look sure: the guarded rule then has no statement, as at the weighing."""
-    said = mass_after(found(rule, None), plan(4.13), has_bands=False)
+@pytest.mark.parametrize("expanded", [None, 0.0])
+def test_where_nobody_stated_the_surfaces_own_no_plus_or_minus_is_shown(expanded: float | None) -> None:
+    """That of the changes alone would make it look sure; a weighing takes such a mass as exact, and says so."""
+    said = mass_after(found("guarded", expanded), plan(4.13), has_bands=False)
     assert said is not None
-    assert (said.mass, said.word, said.is_taken_as_exact) == ("4.13\u00a0kg", word, True)
+    assert (said.mass, said.word, said.is_taken_as_exact) == ("4.13\u00a0kg", "inside", True)
 
 
 def test_without_a_range_a_mass_or_beside_stepped_limits_nothing_is_compared() -> None:

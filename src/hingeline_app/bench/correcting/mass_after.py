@@ -46,14 +46,14 @@ def mass_after(found: Mapping[str, Any], document: Mapping[str, Any], *, has_ban
         return None
     lower, upper = value_of(limited["lower"]), value_of(limited["upper"])
     of_the_surface = value_of(limited.get("expanded_uncertainty"))
-    # That of the changes alone would make the mass look surer than anybody knows it.
-    expanded = None if of_the_surface is None else _expanded(of_the_surface, len(document["changes"]))
+    expanded = _expanded(of_the_surface or 0.0, len(document["changes"]))
     by_rule = guarded(after, expanded, lower, upper) if found.get("rule") == "guarded" else simple(after, lower, upper)
     return MassAfter(
-        mass=format_measured(after, expanded, "kg"),
+        # The ± of the changes alone would make the mass look surer than anybody knows it.
+        mass=format_measured(after, expanded if of_the_surface else None, "kg"),
         limits=format_range(lower, upper, "kg"),
         word=by_rule or "no statement",
-        is_taken_as_exact=expanded is None,
+        is_taken_as_exact=not of_the_surface,
     )
 
 
