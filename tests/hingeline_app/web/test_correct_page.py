@@ -159,7 +159,10 @@ def test_fitted_is_kept_once_with_its_batch_and_asks_for_a_new_weighing(weighed:
 def test_a_correction_that_changed_since_it_was_seen_is_not_fitted(weighed: Fenholt) -> None:
     seen = context(weighed)["seen"]
     assert entered(weighed, kind="aim", was="null", target="middle")[0] == 200
-    assert entered(weighed, kind="fitted", seen=seen)[0] == 422
+    status, said = entered(weighed, kind="fitted", seen=seen)
+    assert status == 422
+    assert seen not in said["faults"][0]["says"], "sixteen digits are no words"
+    assert "-heavy" in said["faults"][0]["says"]
     assert BallastProposal.objects.count() == 0
 
 

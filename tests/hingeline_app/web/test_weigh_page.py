@@ -385,3 +385,7 @@ def test_a_statement_that_an_entry_overtook_is_told_on_weigh_and_not_on_the_step
     assert answer.redirect_chain[-1][0].endswith("/weigh")
     assert "An entry came between: look at it again." in answer.content.decode()
     assert "1.2188319" not in answer.content.decode()
+    assert "1.219\u00a0N·m\u00a0tail-heavy" in answer.content.decode()
+    # Nearly balanced: its first six characters would read as more than one newton metre.
+    _status, said = entered(fenholt, **asked | {"seen": "-1.2188319152085327e-05"})
+    assert "0.00001219\u00a0N·m\u00a0nose-heavy" in said["faults"][0]["says"]

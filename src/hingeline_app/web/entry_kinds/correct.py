@@ -20,7 +20,7 @@ from hingeline_app.records.legible import legible
 from hingeline_app.records.queries.equipment import material_choices
 from hingeline_app.records.queries.jobs import JobRecord, job_of
 from hingeline_app.records.write_door import AlreadyDone, Command, repeated
-from hingeline_app.web.entry_kinds.rows import was_shown
+from hingeline_app.web.entry_kinds.rows import moment_seen, was_shown
 from hingeline_app.web.entry_kinds.told import Told
 
 QUANTITIES = {
@@ -117,7 +117,7 @@ def fitted(told: Told) -> Any:
     document = document_of(job)
     if repr(document["moment_after"]["value"]) != told.text("seen"):
         raise InputRefused.of(
-            "correction", told.text("seen"), "the one that stands now", "An entry came between: look at it again."
+            "correction", moment_seen(told), "the one that stands now", "An entry came between: look at it again."
         )
     if not document["changes"]:
         raise InputRefused.of("correction", "no change", "a change at a place", "Choose what is fitted.")

@@ -28,7 +28,7 @@ from hingeline_app.records.plain_places import value_at, with_value
 from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord, job_of
 from hingeline_app.records.queries.last_weighing import last_weighing
 from hingeline_app.records.write_door import repeated
-from hingeline_app.web.entry_kinds.rows import was_shown
+from hingeline_app.web.entry_kinds.rows import moment_seen, was_shown
 from hingeline_app.web.entry_kinds.set_by_place import refuse_no_set_up
 from hingeline_app.web.entry_kinds.told import Told
 
@@ -199,7 +199,7 @@ def statement(told: Told) -> Any:
     document = weighed(weighing_text(job, weighing))
     if repr(document["static_moment"]["value"]) != told.text("seen"):
         raise InputRefused.of(
-            "statement", told.text("seen")[:6], "the moment that stands now", "An entry came between: look at it again."
+            "statement", moment_seen(told), "the moment that stands now", "An entry came between: look at it again."
         )
     if weighing.result and not weighing.is_stale and same_document(weighing.result.document, document):
         return None
