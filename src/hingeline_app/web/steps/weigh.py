@@ -24,6 +24,7 @@ from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.equipment import ScaleRecord, scales, stand_choices
 from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord
 from hingeline_app.records.queries.last_weighing import last_weighing
+from hingeline_app.records.queries.limits import RowRecord
 from hingeline_app.records.queries.matter import OPEN
 from hingeline_app.report.pictures import mean_net
 from hingeline_app.web.for_the_viewer import viewer_of
@@ -144,7 +145,7 @@ def _weighing(
         "as_printed": moment_as_printed(job, document),
         "limits_printed": limits_as_printed(job.limit_row),
         "printed_sense": str((job.limit_row.printed or {}).get("positive") or "") if job.limit_row else "",
-        "rule_is_printed": bool(job.limit_row and (job.limit_row.printed or {}).get("rule")),
+        "rule_by": _rule_by(job.limit_row),
         "weigh_elsewhere": is_not_used(weighing),
         "scale_said": scale_said(weighing.scale, record, weighing.begun_on),
         "limits_said": limits_said(job.limit_row),
@@ -162,6 +163,13 @@ def _weighing(
         "goes_to": "arm" if inside else "correct",
         "seen": repr(document["static_moment"]["value"]) if document else "",
     }
+
+
+def _rule_by(row: RowRecord | None) -> str:
+    """Say whether the row of limits names its rule; empty where none is compared with: what it names is not known."""
+    if row is None or row.printed is None or row.is_unsettled:
+        return ""
+    return "the row" if row.printed.get("rule") else "nobody"
 
 
 def _where(weighing: MeasurementRecord) -> list[tuple[str, str]]:
