@@ -27,7 +27,7 @@ from hingeline_app.records.actions.parts import add_part, fit_part, remove_part
 from hingeline_app.records.attachments import attachment_holds
 from hingeline_app.records.canonical import digest_of
 from hingeline_app.records.dates import today
-from hingeline_app.records.models import Attachment, Fitting, PaperRecord
+from hingeline_app.records.models import Attachment, Fitting, PaperRecord, Surface
 from hingeline_app.records.queries.counters import HOURS, LANDINGS, counts, total_on
 from tests.hingeline_app.records.merle import Merle, inspected, merle, weighed
 from tests.hingeline_app.records.workshop import Fenholt
@@ -84,6 +84,12 @@ def test_what_was_typed_wrong_of_an_aircraft_and_a_surface_is_corrected_until_a_
             correct_surface(anna, surface.pk, "again", **told)
     correct_surface(anna, surface.pk, "now read", name=surface.name, serial_number="9",
                     hinge_to_trailing_edge="207 mm")  # fmt: skip
+    # As a table of aircraft had it; a page gives it back in its own spelling, and changes nothing by that.
+    Surface.objects.filter(pk=surface.pk).update(hinge_to_trailing_edge="207,0mm")
+    correct_surface(anna, surface.pk, "plate read", name=surface.name, serial_number="9",
+                    hinge_to_trailing_edge="207.0 mm")  # fmt: skip
+    surface.refresh_from_db()
+    assert surface.hinge_to_trailing_edge == "207,0mm"
 
 
 def test_the_type_of_an_aircraft_stays_while_a_job_has_limits_of_it(job: Merle) -> None:

@@ -121,6 +121,9 @@ def correct_surface(
     with acting(actor, Act.KEEP_AIRCRAFT, "surface corrected", says) as entry:
         kept, jobs = found(signed_in(actor), Surface, surface), Job.objects.filter(surface=surface)
         now = described_surface(kept.aircraft, name, serial_number, hinge_to_trailing_edge, instead_of=kept)
+        if _is_as_deep(now, kept):
+            # A page gives back "270 mm" where a table has "270mm": nothing was changed.
+            now.hinge_to_trailing_edge = kept.hinge_to_trailing_edge
         for field, rest_on in (("name", jobs), ("serial_number", jobs), ("hinge_to_trailing_edge", _open(jobs))):
             was, becomes = getattr(kept, field), getattr(now, field)
             if was != becomes:
@@ -128,6 +131,15 @@ def correct_surface(
                 setattr(kept, field, becomes)
         entry.keep(kept)
     return kept
+
+
+def _is_as_deep(one: Surface, other: Surface) -> bool:
+    depths = (one.hinge_to_trailing_edge, other.hinge_to_trailing_edge)
+    try:
+        first, second = (read(each, "length", page=True) for each in depths)
+    except InputRefused:
+        return False
+    return float(first) == float(second)
 
 
 def _open(jobs: QuerySet[Job]) -> QuerySet[Job]:
