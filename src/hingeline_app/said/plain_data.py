@@ -9,7 +9,8 @@ _WRITTEN = (
     "N·m mN·m N·cm N·mm daN·m lbf·in lbf·ft lb·in in·lb kg·m² kg/m³ kg/m² g/m² kg/m m/s² m/s rad/s N/m N·m/rad "
     "N·m·s/rad 1/s /s fps px mrad rad deg MPa GPa kPa Pa MHz kHz Hz mm² cm² mm³ cm³ mm cm km ml kn mN kN kg lbf lb "
     "dB oz ft ms µm min m² m³ m g N s h K V °C l k U x n p EAS TAS CAS IAS r/min kg/m^3 m^2 m^3 m/rad ¼ ½ ¾ "
-    "rad/s² rad/s^2 rad/(N"
+    "rad/s² rad/s^2 rad/(N in-lb lb-in in-lbf lbf-in ft-lb lb-ft ft-lbf lbf-ft oz-in in-oz ozf-in in-ozf daN kgf kp gf "
+    "ozf mg"
 )
 UNITS = frozenset(_WRITTEN.split())
 SENSES = ("tail-heavy", "nose-heavy", "balanced")

@@ -14,6 +14,8 @@ from hingeline.balance.checks import refuse_unusable
 from hingeline.balance.coating import predict_coating
 from hingeline.errors import InputRefused
 from hingeline.units import read
+from hingeline.units.catalogue import units_of
+from hingeline_app.figures.wording import format_measured
 from hingeline_app.said import reading_in, says
 from tests.hingeline.balance.ballast import test_checks as corrections
 from tests.hingeline.balance.coating import test_refusals as coats
@@ -70,3 +72,13 @@ def test_each_reason_of_a_check_ahead_is_said(language: str) -> None:
     with reading_in(language):
         assert [each for told in TOLD.values() for each in told if says(each) is None] == []
     assert len(TOLD) > 100
+
+
+@pytest.mark.parametrize(("language", "sense"), [("de", "hecklastig"), ("fr", "lourd à l'arrière")])
+@pytest.mark.parametrize("unit", units_of("moment"))
+def test_a_moment_says_its_sense_in_the_readers_language_in_every_unit(unit: str, language: str, sense: str) -> None:
+    """Weigh gives it once more in the unit of the document: in-lb as well as kg cm."""
+    with reading_in(language):
+        said = says(format_measured(10.63, 0.11, unit, sense=True))
+    assert said is not None
+    assert said.endswith(sense)
