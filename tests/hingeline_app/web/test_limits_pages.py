@@ -13,7 +13,7 @@ from pytest_django import DjangoAssertNumQueries
 
 from hingeline_app.records.actions.jobs import choose_limits
 from hingeline_app.records.actions.limits import add_issue
-from hingeline_app.records.models import Job, LimitRow, RowReading
+from hingeline_app.records.models import Job, LimitRow, RowReading, Workshop
 from hingeline_app.records.roles import SECOND_INSPECTOR
 from tests.hingeline_app.web.conftest import Fenholt, _somebody
 
@@ -47,6 +47,24 @@ def test_a_row_is_kept_digit_for_digit_and_an_open_side_says_so(fenholt: Fenholt
     assert (printed["arm"], printed["effectivity"]) == ("255 mm", "from 0031 on")
     assert "chord" not in printed
     assert row.state == "read once"
+
+
+def test_limits_of_an_inch_pound_are_by_the_gravity_of_the_workshop_as_on_weigh(fenholt: Fenholt) -> None:
+    """11.5 in-lb: 0.132494331 kg m (0.45359237 x 0.0254 x 11.5) x 9.8128 m/s^2 = 1.30014 N m; 1.29933 by 9.80665."""
+    client = fenholt.client("jon")
+    row = row_of(
+        fenholt, client, moment_lower="0 in-lb", moment_upper="11.5 in-lb", second_unit_upper="", force_upper=""
+    )
+    Workshop.objects.filter(pk=fenholt.workshop.pk).update(local_gravity="9.8128 m/s^2")
+    for address in ("/limits", f"/limits/{row.pk}"):
+        assert types_of(client, address) == ["0.0000 … 1.3001\u00a0N·m tail-heavy"], address
+
+
+def types_of(client: Client, address: str) -> list[str]:
+    """Give the limits that a page of limits shows of the row, in newton metres."""
+    context = client.get(address).context
+    types = context["types"] if address == "/limits" else [context["type"]]
+    return [each.limits for one in types for each in one.rows if each.row.surface == TYPED["surface"]]
 
 
 def test_the_second_reader_sees_nothing_of_the_first_reading(fenholt: Fenholt) -> None:

@@ -121,7 +121,7 @@ def _page(request: HttpRequest, record: RowOnPage, form: PagePhotographForm) -> 
         "compared": compared(record),
         "sums": sums_of(record),
         "found": found_words(record),
-        "type": types_on_page(same_type)[0],
+        "type": types_on_page(same_type, visit_of(request).actor.workshop.local_gravity)[0],
         "photographs": photographs_of_row(viewer, record.identifier),
         "uses": uses_on_page(viewer, [record.identifier]),
         "may_enter": may_enter(request),

@@ -38,7 +38,7 @@ def limits(request: HttpRequest) -> HttpResponse:
     rows = rows_on_page(viewer)
     standing = [row for row in rows if not row.is_superseded]
     context = {
-        "types": types_on_page(standing),
+        "types": types_on_page(standing, visit_of(request).actor.workshop.local_gravity),
         "superseded": [row for row in rows if row.is_superseded],
         "waiting": sum(row.waits and not row.is_first for row in standing),
         "differing": sum(row.differs for row in standing),
