@@ -169,7 +169,7 @@ def _rule_by(row: RowRecord | None) -> str:
     """Say whether the row of limits names its rule; empty where none is compared with: what it names is not known."""
     if row is None or row.printed is None or row.is_unsettled:
         return ""
-    return "the row" if row.printed.get("rule") else "nobody"
+    return "row" if row.printed.get("rule") else "nobody"
 
 
 def _where(weighing: MeasurementRecord) -> list[tuple[str, str]]:
