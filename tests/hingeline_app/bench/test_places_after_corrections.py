@@ -30,6 +30,17 @@ def test_a_bracket_that_stayed_alone_is_not_fitted_a_second_time() -> None:
     assert (now["present_mass"], now["largest_mass"]) == ("0.0 kg", "0.175 kg")
 
 
+def test_a_bracket_that_stayed_alone_is_still_there_under_the_next_weights() -> None:
+    """All weights off, then 80 g to the bracket of 25 g that the plan was not told of, then 10 g of them off again."""
+    off, on, less = (fitted("A", *each) for each in ((0.1, 0.025), (0.0, 0.08), (0.08, 0.095)))
+    for each, fixed in ((off, 0.025), (on, 0.0), (less, 0.025)):
+        each["places"][0]["fixed_mass"] = {"value": fixed}
+    typed = PLACE | {"present_mass": "100 g"}
+
+    assert place_now(typed, [off, on]) == PLACE | {"present_mass": "0.08 kg"}
+    assert place_now(typed, [off, on, less]) == PLACE | {"present_mass": "0.07 kg"}
+
+
 @pytest.mark.parametrize(("typed", "counts"), [("50 g", "50 g"), ("0 g", "0.1 kg")])
 def test_what_was_typed_after_a_correction_counts(typed: str, counts: str) -> None:
     """What the plan was worked out from is replaced by what was fitted; another number was typed since."""

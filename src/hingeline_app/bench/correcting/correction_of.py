@@ -167,17 +167,32 @@ def place_now(table: Mapping[str, Any], fitted: Sequence[Mapping[str, Any]]) -> 
     A later correction of another place leaves it as it is.
     """
     given = {name: table[name] for name in OF_A_PLACE if table.get(name)}
-    changes = [each for document in fitted for each in document["changes"] if each["place"] == given["name"]]
-    if not changes or _is_typed_since(given, fitted):
-        return given
     bracket = read(given["fixed_mass"], "mass") if "fixed_mass" in given else 0.0
-    carried = changes[-1]["mass_after"]["value"]
+    carried = _carried(given["name"], bracket, fitted)
+    if carried is None or _is_typed_since(given, fitted):
+        return given
     if bracket and abs(carried - bracket) <= NONE_OF_IT:
         # Only bracket and screws are left: they are no change any more, and take their part of what may be there.
         given |= _less(given, bracket)
         del given["fixed_mass"]
-    given["present_mass"] = f"{max(carried - bracket, 0.0)!r} kg"
+    given["present_mass"] = f"{max(round(carried - bracket, 9), 0.0)!r} kg"
     return given
+
+
+def _carried(name: str, bracket: float, fitted: Sequence[Mapping[str, Any]]) -> float | None:
+    """Give what a place carries in all, bracket and screws with it [kg]; None where no correction named it.
+
+    Once they were left alone there, the next plan is not told of them: what it counts in all is without them.
+    """
+    carried, is_alone = None, False
+    for document in fitted:
+        told = next((each for each in document.get("places") or () if each["name"] == name), {})
+        is_untold = is_alone and bool(told) and not value_of(told.get("fixed_mass"))
+        for change in document["changes"]:
+            if change["place"] == name:
+                carried = change["mass_after"]["value"] + (bracket if is_untold else 0.0)
+                is_alone = bool(bracket) and abs(carried - bracket) <= NONE_OF_IT
+    return carried
 
 
 def _is_typed_since(given: Mapping[str, Any], fitted: Sequence[Mapping[str, Any]]) -> bool:
