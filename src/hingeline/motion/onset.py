@@ -43,7 +43,7 @@ APART = 1.02
 """Frequencies of two modes must differ by this factor."""
 SELF_EXCITED: tuple[Statement, ...] = ("growing", "sustained")
 UNDER_A_DECAY = ("a swing grows under the decay", "a swing goes on under the decay")
-"""Grounds of a knock that shows what feeds itself beside what dies out."""
+"""Grounds of a knock that shows what may feed itself beside what dies out."""
 WORST: tuple[Statement, ...] = ("growing", "sustained", "irregular", "cannot tell", "dying out")
 
 
@@ -87,7 +87,7 @@ def onset_of(task: OnsetTask) -> OnsetResult:
         points=points,
         onset_speed=onset,
         refused=refused,
-        stops_between=_stops(points) if task.against == "weight" else None,
+        stops_between=_stops(found, points) if task.against == "weight" else None,
         damping_fell=_fell(points),
         notes=notes_of(task, onset),
         cautions=CAUTIONS,
@@ -198,8 +198,10 @@ def _refused_by_what_was_said(task: OnsetTask) -> str | None:
 
 def _refused(found: list[_Knock], points: tuple[OnsetPoint, ...]) -> str | None:
     """Say why no onset speed may be given; None where one may."""
-    if any(each.fed for each in found):
+    if any(each.statement in SELF_EXCITED for each in found):
         return refused_words("already there")
+    if any(each.fed for each in found):
+        return refused_words("under a decay")
     if len(points) < LEAST_POINTS:
         return refused_words("few speeds", len(points), LEAST_POINTS)
     if min(point.good for point in points) < LEAST_KNOCKS:
@@ -228,11 +230,15 @@ def _interval(found: list[_Knock]) -> tuple[str | None, OnsetRange | None]:
     return None, OnsetRange(low, high if high <= WIDEST * low else None)
 
 
-def _stops(points: tuple[OnsetPoint, ...]) -> StopsBetween | None:
-    """Give the weights between which the motion stops feeding itself: seen, never extrapolated."""
+def _stops(found: list[_Knock], points: tuple[OnsetPoint, ...]) -> StopsBetween | None:
+    """Give the weights between which the motion stops feeding itself: seen, never extrapolated.
+
+    The upper one lies above every weight at which something may feed itself, under a decay as well.
+    """
+    fed = [each.at for each in found if each.fed]
     feeding = [point.at for point in points if point.statement in SELF_EXCITED]
     dying = [point.at for point in points if point.statement == "dying out"]
-    above = [at for at in dying if not feeding or at > max(feeding)]
+    above = [at for at in dying if not fed or at > max(fed)]
     return StopsBetween(max(feeding), min(above)) if feeding and above else None
 
 

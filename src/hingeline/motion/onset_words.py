@@ -19,6 +19,8 @@ _REFUSED = {
     "changed": "Something else changed between the recordings: mass, fuel, balance weight or altitude. Their margins "
     "do not belong to one line.",
     "already there": "A recording grows or is sustained: the onset is already there. Stop, and find the cause.",
+    "under a decay": "Under the decay of a knock a swing grows or goes on: the onset may be there already. "
+    "Stop, and find the cause.",
     "few speeds": "Only {} speeds; {} are needed.",
     "few knocks": "Only {} knocks with two readable modes at {:.4g} m/s; {} are needed at each speed.",
     "no trend": "The margin at the last speed still stands above 80 % of its largest: no trend to read yet. That is no "

@@ -56,10 +56,24 @@ def test_an_even_swing_that_goes_on_takes_it_away_too() -> None:
 
 @pytest.mark.parametrize("rate", [0.45, 0.0])
 def test_no_onset_is_read_from_a_series_in_which_a_knock_shows_it(rate: float) -> None:
-    """One knock under which a swing grows, or goes on: the onset is already there, whatever the others show."""
+    """One knock under which a swing grows, or goes on: no onset, whatever the others show; not said to be there."""
     task = OnsetTask((RecordingAt(20.0, knocked(4, 0.1 if rate else 0.025, rate)),))
 
-    assert "already there" in (onset_of(task).refused or "")
+    assert "the onset may be there already. Stop" in (onset_of(task).refused or "")
+
+
+def test_a_motion_does_not_stop_below_a_weight_at_which_a_swing_grows_under_the_decay() -> None:
+    """Growing without weight, dying out at 200 g, at 300 g a swing grows under it: it stops at 400, not at 200."""
+    dying = knocked(1, 0.1 * np.exp(-4.5), -0.45)
+    times = np.arange(1200) / 120.0
+    noise = np.random.default_rng(1).standard_normal(1200)
+    grows = recording_of(times, {"plunge": 1e-5 * np.exp(0.45 * times) * np.cos(21.0 * times) + 2e-5 * 0.1 * noise})
+    series = [RecordingAt(0.0, grows), RecordingAt(0.2, dying), RecordingAt(0.3, knocked(4, 0.1))]
+
+    assert onset_of(OnsetTask(tuple(series), "weight")).stops_between is None
+    stops = onset_of(OnsetTask((*series, RecordingAt(0.4, dying)), "weight")).stops_between
+    assert stops is not None
+    assert (stops.low, stops.high) == (0.0, 0.4)
 
 
 def test_a_small_swing_that_dies_as_well_leaves_the_statement() -> None:
