@@ -1,4 +1,4 @@
-"""Does a small swing grow, or go on, while the large one of a knock dies out? Then not all is damped."""
+"""Does a small swing grow, or go on, while the large one of a knock dies out? Then not all may be damped."""
 
 from __future__ import annotations
 

@@ -97,7 +97,7 @@ def _grows_under(facts: Facts) -> Iterator[str]:
     if under is not None:
         yield (
             f"The greatest swing dies out, but under it another grows by {under.rise.change:.0f} dB over "
-            f"{under.rise.cycles:.1f} cycles until the end: not all is damped."
+            f"{under.rise.cycles:.1f} cycles until the end: self-excited, a gust, or two damped swings that beat."
         )
         yield "Treat it as self-excited until that is excluded."
 
@@ -107,7 +107,7 @@ def _goes_on(facts: Facts) -> Iterator[str]:
     if under is not None:
         yield (
             f"The greatest swing dies out, but an even one goes on to the end, at {100.0 * under.share:.1f} % of it: a "
-            "drive, or a limit cycle."
+            "drive, a limit cycle, or two damped swings that beat."
         )
         yield "Treat it as self-excited until that is excluded."
 

@@ -79,3 +79,16 @@ def test_a_motion_does_not_stop_below_a_weight_at_which_a_swing_grows_under_the_
 def test_a_small_swing_that_dies_as_well_leaves_the_statement() -> None:
     """The same two swings, both damped: dying out."""
     assert [found(seed, 0.1 * np.exp(-4.5), -0.45).statement for seed in range(2)] == ["dying out"] * 2
+
+
+def test_the_rise_of_a_beat_is_told_as_what_may_be_one() -> None:
+    """4.0 and 4.3 Hz, both damped, rise again after their least: nothing grows, and the words leave room for that."""
+    times = np.arange(1200) / 120.0
+    noise = np.random.default_rng(1).standard_normal((2, 1200))
+    both = np.cos(2.0 * np.pi * 4.0 * times) + 0.9 * np.cos(2.0 * np.pi * 4.3 * times)
+    swing = 0.01 * np.exp(-0.35 * times) * both
+    result = judge(recording_of(times, {"plunge": swing + 2e-5 * noise[0], "pitch": 2.0 * swing + 1e-4 * noise[1]}))
+
+    assert result.ground == "a swing grows under the decay"
+    assert "two damped swings that beat" in result.reasons[0]
+    assert "not all is damped" not in " ".join(result.reasons)
