@@ -15,6 +15,7 @@ from hingeline.balance.notes import CAUTIONS
 from hingeline.balance.terms import hung_terms, part_terms, support_terms
 from hingeline.balance.window import reading_window
 from hingeline.errors import InputRefused
+from hingeline.plain_numbers import plainly
 from hingeline.uncertainty import Budget
 
 SCATTER_LACKING = "Estimate: the scatter of the readings is not in it. Only the weighing decides."
@@ -44,6 +45,7 @@ def plan_weighing(weighing: Weighing) -> WeighingPlan:
     InputRefused
         There is not one support, no moment limit, or none for a surface of this mass.
     """
+    weighing = plainly(weighing)
     refuse_unusable(weighing, before=True)
     applicable = applicable_limits(weighing.limits, weighing.surface.mass)
     _refuse_unplannable(weighing, applicable)

@@ -18,6 +18,7 @@ from hingeline.balance.solve import weigh
 from hingeline.balance.terms import SupportTerm, support_terms
 from hingeline.document import document_format
 from hingeline.fields import NewtonMetre
+from hingeline.plain_numbers import plainly
 from hingeline.surface import aft
 from hingeline.uncertainty import Measured, numerical_tolerance, student_cumulative, type_a, whole_degrees
 from hingeline.uncertainty.monte_carlo import (
@@ -90,6 +91,7 @@ def simulate(
     differ by half a unit of the second significant digit of the standard uncertainty. Where k is stated, the
     drawn interval has the coverage that k stands for with the budget's degrees of freedom (GUM G.3.2).
     """
+    weighing = plainly(weighing)
     refuse_unusable(weighing)
     moment = weigh(weighing).static_moment
     if moment.standard_uncertainty is None or moment.expanded_uncertainty is None:
