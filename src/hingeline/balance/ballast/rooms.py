@@ -63,7 +63,8 @@ def _room_at_a_weight(place: Place, task: BallastTask) -> Room:
     present, least = place.present_mass, _least_change(place)
     smallest = 0.0 if place.smallest_mass is None else max(0.0, place.smallest_mass - place.fixed_mass)
     allowed = math.inf if place.largest_mass is None else place.largest_mass - place.fixed_mass
-    over, bracket_alone = max(0.0, present - allowed), place.largest_mass is None or present <= place.largest_mass
+    over = max(0.0, present - allowed)
+    bracket_alone = place.largest_mass is None or present <= place.largest_mass + SMALLEST_CHANGE
     must_add, must_take = max(0.0, smallest - present), 0.0 if bracket_alone else over
     least_added, least_taken = _up(place, max(least, must_add)), _up(place, max(least, over))
     return Room(

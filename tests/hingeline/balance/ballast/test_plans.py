@@ -226,6 +226,13 @@ def test_a_bracket_alone_takes_nothing_off_but_counts_where_something_comes_off(
     assert (change.mass, change.mass_after) == (pytest.approx(-0.03), pytest.approx(0.62))
 
 
+def test_the_last_bit_of_a_float_makes_no_weight_too_heavy_for_its_place() -> None:
+    """0.1 kg + 0.2 kg is a last bit more than the 0.3 kg allowed: its bracket still asks for nothing."""
+    place = replace(ARM, present_mass=0.1 + 0.2, largest_mass=0.3, fixed_mass=0.05, smallest_step=None)
+    assert place.present_mass > 0.3
+    assert plan_ballast(task_of(place, moment=Measured(1.0, None))).changes == ()
+
+
 def test_a_place_that_nothing_fits_is_refused() -> None:
     """A step that passes over what the place must carry leaves no plan at all."""
     place = Place("horn", 0.1, "forward", present_mass=0.05, smallest_mass=0.06, largest_mass=0.065, smallest_step=0.02)
