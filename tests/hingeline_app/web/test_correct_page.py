@@ -99,6 +99,18 @@ def test_more_and_less_move_by_the_steps_of_a_place_and_stop_at_what_it_allows(w
 
 
 @pytest.mark.slow
+def test_amounts_that_a_place_does_not_allow_leave_a_way_back_to_a_plan(weighed: Fenholt) -> None:
+    """300 g at a place that may carry 200 g more are refused in words; the aims stay, and one of them plans anew."""
+    was = context(weighed)["plan_was"]
+    assert entered(weighed, kind="amounts", was=was, amounts='["300 g", "0 g"]')[0] == 200
+    refused = context(weighed)
+    assert refused["faults"]
+    assert 'name="kind" value="aim"' in shown(weighed)
+    assert entered(weighed, kind="aim", was=refused["plan_was"], target="nearest")[0] == 200
+    assert context(weighed)["correction"].is_any
+
+
+@pytest.mark.slow
 def test_what_was_chosen_by_another_meanwhile_is_not_written_over(weighed: Fenholt) -> None:
     assert entered(weighed, kind="aim", was="null", target="middle")[0] == 200
     assert entered(weighed, kind="aim", was="null", target="nearest")[0] == 409

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import math
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -28,6 +29,7 @@ from hingeline_app.report.quantities import value_of
 
 COMMON_STEP = 0.001  # kg, where a place states none
 NONE_OF_IT = 5e-7  # kg
+ALMOST_WHOLE = 1e-6  # of a step
 
 
 @dataclass(frozen=True)
@@ -125,17 +127,43 @@ def _place(document: Mapping[str, Any], index: int) -> PlaceChosen:
 
 
 def stepped(document: Mapping[str, Any], index: int, way: int) -> tuple[str, ...] | None:
-    """Give the amounts after one step at a place; None where the place does not allow it."""
+    """Give the amounts after one step at a place; None where the place does not allow it.
+
+    Amounts that the place may not carry are passed over: too little in all, or too much where more is there than
+    is allowed. One of them alone would be refused, and with it every further step.
+    """
     place, amounts = document["places"][index], amounts_of(document, document["changes"])
     step = value_of(place["smallest_step"]) or COMMON_STEP
-    present, fixed = value_of(place["present_mass"]) or 0.0, value_of(place["fixed_mass"]) or 0.0
-    after = round(amounts[index] / step + way) * step
-    largest = value_of(place["largest_mass"])
-    bracket = fixed if present > 0.0 or after > 0.0 else 0.0
-    beyond = largest is not None and way > 0 and present + after + bracket > largest + NONE_OF_IT
-    if beyond or present + after < -NONE_OF_IT or (place["pieces"] and after > 0.0):
+    now = round(amounts[index] / step)
+    counts = {now + way, *_ends(place, step)}
+    allowed = [each for each in counts if (each - now) * way > 0 and _may_be_chosen(place, each * step)]
+    if not allowed:
         return None
+    after = min(allowed, key=lambda each: abs(each - now)) * step
     return _written([*amounts[:index], after, *amounts[index + 1 :]])
+
+
+def _ends(place: Mapping[str, Any], step: float) -> Iterator[int]:
+    """Give where what a place may carry begins and ends, in steps from what is there."""
+    present, fixed = value_of(place["present_mass"]) or 0.0, value_of(place["fixed_mass"]) or 0.0
+    largest, smallest = value_of(place["largest_mass"]), value_of(place["smallest_mass"])
+    yield 0
+    yield -math.floor(present / step + ALMOST_WHOLE)
+    if largest is not None:
+        yield math.floor((largest - fixed - present) / step + ALMOST_WHOLE)
+    if smallest is not None:
+        yield math.ceil((smallest - fixed - present) / step - ALMOST_WHOLE)
+
+
+def _may_be_chosen(place: Mapping[str, Any], added: float) -> bool:
+    present, fixed = value_of(place["present_mass"]) or 0.0, value_of(place["fixed_mass"]) or 0.0
+    largest, smallest = value_of(place["largest_mass"]), value_of(place["smallest_mass"])
+    if not added:
+        return largest is None or present <= largest + NONE_OF_IT
+    carried = present + added + (fixed if present > 0.0 or added > 0.0 else 0.0)
+    too_much = largest is not None and carried > largest + NONE_OF_IT
+    too_little = smallest is not None and NONE_OF_IT < carried < smallest - NONE_OF_IT
+    return not (too_much or too_little or present + added < -NONE_OF_IT or (place["pieces"] and added > 0.0))
 
 
 def _allows(place: Mapping[str, Any]) -> str:
