@@ -21,7 +21,7 @@ LAST, STRONGER, LEAST_SAMPLES = 4, 1.5, 32
 NEAR_NYQUIST, LEAST_SEEN, LEFT_OUT, AT_THE_END = 0.4, 6.0, 1.0, 0.85
 """Highest frequency over the rate; cycles in all, cycles left out at the end, and where a rise must reach to."""
 LEAST_CYCLES, MOST_DRIFT = 4.0, 0.3
-TAIL, TAIL_CYCLES, LOUD, EVEN, FALLING = 3, 6.0, 1.5, 0.2, 1.0
+TAIL, TAIL_CYCLES, LOUD, EVEN, FALLING = 3, 6.0, 2.0, 0.2, 1.0
 """Part of the decay at its end that is looked at for an even swing; its cycles, its mean over the floor, its variation,
 its fall from half to half [dB]."""
 
