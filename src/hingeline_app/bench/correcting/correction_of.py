@@ -186,7 +186,7 @@ def _carried(name: str, bracket: float, fitted: Sequence[Mapping[str, Any]]) -> 
     """
     carried, is_alone = None, False
     for document in fitted:
-        told = next((each for each in document.get("places") or () if each["name"] == name), {})
+        told: Mapping[str, Any] = next((each for each in document.get("places") or () if each["name"] == name), {})
         is_untold = is_alone and bool(told) and not value_of(told.get("fixed_mass"))
         for change in document["changes"]:
             if change["place"] == name:
