@@ -20,6 +20,9 @@ NO_VALUES: dict[str, tuple[str, str]] = {
     "UPDATE records_entry SET position = 'x' WHERE position = 12": ("chain", ""),
     "UPDATE records_entry SET workshop_id = x'ff' WHERE position = 12": ("journal", "ahead by"),
     "UPDATE records_entry SET body = x'fffe' WHERE position = 3": ("chain", ""),
+    "UPDATE records_entry SET body = CAST(x'fffe' AS TEXT) WHERE position = 3": ("chain", ""),
+    "UPDATE records_entry SET kind = CAST(x'fffe' AS TEXT) WHERE position = 3": ("chain", ""),
+    "UPDATE records_person SET name = CAST(x'fffe' AS TEXT) WHERE name = 'Bo Lind'": ("row", "cannot be read"),
     'UPDATE records_entry SET body = replace(body, \'"rows":[\', \'"beside":{"digest":1,"position":"x"},"rows":[\')'
     " WHERE position = 3": ("chain", ""),
     'UPDATE records_entry SET body = replace(body, \'"says":{}\', \'"software":"x","attachments":5\')'

@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import islice
 from typing import Any
 from uuid import UUID
 
+from django.db.models import QuerySet
+
 from hingeline_app.records.chain import Break, Link, breaks
+from hingeline_app.records.looking.reading_rows import NO_VALUE
 from hingeline_app.records.models import Entry
 from hingeline_app.records.queries.clock_ahead import TIME_CONFIRMED
 from hingeline_app.records.rows import Note
 
 ROW = ("table", "identifier")
 COLUMNS = ("position", "previous", "digest", "body", "kind", "command_key", "command_digest")
+NOTHING_READ = (None,) * len(COLUMNS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,14 +62,36 @@ def walk(workshop: UUID, chain: str, using: str) -> Walked:
 
 
 def _links(walked: Walked, using: str) -> Iterator[Link]:
-    stored = Entry.objects.using(using).filter(workshop=walked.workshop, chain=walked.chain).order_by("position", "id")
-    for raw in stored.values_list(*COLUMNS).iterator(chunk_size=500):
+    for raw in _stored(walked, using):
         position, (previous, digest, body), columns = _number(raw[0]), map(_text, raw[1:4]), list(raw[4:])
         read = _read(body)
         walked.steps.append(step_of(position, digest, read))
         software = _whole(read.get("software"), {"hingeline"})
         walked.version = str(software["hingeline"]) if software else walked.version
         yield Link(position, previous, digest, body.encode() if _agrees(read, walked, columns) else b"")
+
+
+def _stored(walked: Walked, using: str) -> Iterator[Sequence[Any]]:
+    """Give each entry's columns; of one that cannot be read, nothing: the chain breaks there.
+
+    They are read by the hundreds. Where that fails, what was not given yet is read one by one.
+    """
+    stored = Entry.objects.using(using).filter(workshop=walked.workshop, chain=walked.chain).order_by("position", "id")
+    given = 0
+    try:
+        for raw in stored.values_list(*COLUMNS).iterator(chunk_size=500):
+            yield raw
+            given += 1
+    except NO_VALUE:
+        yield from islice(_one_by_one(stored), given, None)
+
+
+def _one_by_one(stored: QuerySet[Entry]) -> Iterator[Sequence[Any]]:
+    for number in list(stored.values_list("id", flat=True)):
+        try:
+            yield stored.values_list(*COLUMNS).get(id=number)
+        except NO_VALUE:
+            yield NOTHING_READ
 
 
 def _read(body: str) -> dict[str, Any]:
