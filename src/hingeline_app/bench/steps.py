@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from hingeline_app.bench.limits.which_row import Piece, is_for_another
 from hingeline_app.bench.weighing.scale_against import NOT_CERTIFIED, scale_against
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.limits import SUPERSEDED
@@ -14,7 +15,7 @@ from hingeline_app.records.queries.matter import AGAIN, OPEN, RELEASED
 STEPS = ("arrive", "limits", "weigh", "correct", "arm", "refit", "second-inspection", "release")
 # open | done | held | not needed
 OPEN_STEP, DONE, HELD, NOT_NEEDED = "open", "done", "held", "not needed"
-INSIDE = "inside"
+INSIDE, ANOTHERS = "inside", "another"
 
 
 @dataclass(frozen=True)
@@ -73,11 +74,19 @@ def _weigh(job: JobRecord) -> StepState:
 
 
 def _limits(job: JobRecord) -> StepState:
-    """Give the state of the limits: a row of an issue that is superseded is to be chosen anew."""
+    """Give the state of the limits: a row that is superseded, or for another surface, is to be chosen anew."""
     row = job.limit_row
     if row is None:
         return StepState("limits", OPEN_STEP)
-    return StepState("limits", OPEN_STEP, "superseded") if row.state == SUPERSEDED else StepState("limits", DONE)
+    if row.state == SUPERSEDED:
+        return StepState("limits", OPEN_STEP, "superseded")
+    return StepState("limits", OPEN_STEP, ANOTHERS) if has_row_of_another(job) else StepState("limits", DONE)
+
+
+def has_row_of_another(job: JobRecord) -> bool:
+    """Whether the row that was chosen is, after a correction of what was typed wrong, not this surface's."""
+    piece = Piece(job.surface_name, job.aircraft_serial)
+    return job.state == OPEN and job.limit_row is not None and is_for_another(job.limit_row, piece)
 
 
 def _correct(job: JobRecord) -> StepState:

@@ -12,13 +12,14 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 from pytest_django import DjangoAssertNumQueries
 
-from hingeline_app.records.actions.aircraft import add_aircraft, add_surface
+from hingeline_app.records.actions.aircraft import add_aircraft, add_surface, correct_aircraft, correct_surface
 from hingeline_app.records.actions.jobs import choose_limits, set_detail
 from hingeline_app.records.actions.limits import add_issue, enter_limits, read_again
 from hingeline_app.records.actions.measuring import open_measurement
 from hingeline_app.records.models import Account, Aircraft, Attachment, Entry, Job, Surface
 from hingeline_app.records.roles import SECOND_INSPECTOR
 from hingeline_app.records.write_door import Actor
+from hingeline_app.web.steps.release import judged
 from tests.hingeline_app.web.conftest import Fenholt, _somebody
 
 pytestmark = pytest.mark.django_db
@@ -121,6 +122,21 @@ def test_rejected_rows_stand_with_their_reasons(fenholt: Fenholt) -> None:
     assert "for another surface: Rudder" in said
     assert "only with long tail: is it fitted?" in said
     assert "3 rows rejected, and why" in said
+
+
+def test_a_row_that_a_correction_left_for_another_aircraft_or_surface_opens_the_step_again(fenholt: Fenholt) -> None:
+    """Nobody could choose it now: what was typed wrong was corrected after the choice, and a statement rests on it."""
+    mate: Any = fenholt.mate
+    chosen(fenholt, entered(fenholt))
+    assert "Limits is open." not in judged(mate.person, fenholt.job)
+    correct_aircraft(mate, fenholt.aircraft, "misread", registration="D-EFHM", serial_number="T2-27")
+    assert "for serial numbers T2-01 to T2-12; this is T2-27" in page(fenholt, "limits")
+    assert "Limits is open." in judged(mate.person, fenholt.job)
+    correct_aircraft(mate, fenholt.aircraft, "read again", registration="D-EFHM", serial_number="T2-07")
+    correct_surface(mate, fenholt.surface, "typed wrong", name="Elevator, right half")
+    assert "Limits is open." in judged(mate.person, fenholt.job)
+    correct_surface(mate, fenholt.surface, "typed wrong", name="Elevator, left")
+    assert "Limits is open." not in judged(mate.person, fenholt.job)
 
 
 def test_what_the_limits_assume_is_held_against_arrive(fenholt: Fenholt) -> None:

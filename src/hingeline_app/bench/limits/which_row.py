@@ -90,6 +90,16 @@ def judge(row: RowRecord, piece: Piece) -> Judged:
     return Judged(row, ASK if asked else APPLIES, tuple(asked))
 
 
+def is_for_another(row: RowRecord, piece: Piece) -> bool:
+    """Say whether a row is for another surface, or for other serial numbers: so it was not when it was chosen.
+
+    What was typed wrong of a surface or an aircraft can be corrected after the choice (decision 0208).
+    """
+    effectivity = str((row.printed or {}).get("effectivity") or "")
+    covered = covers(effectivity, piece.serial) if effectivity else True
+    return not same_surface(row.surface, piece.surface) or covered is False
+
+
 def covers(effectivity: str, serial: str) -> bool | None:
     """Say whether printed serial numbers cover one; None where either cannot be read as whole numbers.
 

@@ -9,7 +9,7 @@ from hingeline.errors import InputRefused
 from hingeline_app.bench.arm.arm_points import points_against
 from hingeline_app.bench.limits.limits_of import limits_table
 from hingeline_app.bench.releasing.refit_checks import checks_against
-from hingeline_app.bench.steps import HELD, OPEN_STEP, states_of
+from hingeline_app.bench.steps import HELD, OPEN_STEP, has_row_of_another, states_of
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.matter import AGAIN
 
@@ -55,6 +55,8 @@ def _without_empty(table: object) -> object:
 
 
 def _limits(job: JobRecord) -> Iterator[InTheWay]:
+    if has_row_of_another(job):
+        yield InTheWay(STEP_OPEN, "limits")
     if rests_on_other_limits(job):
         yield InTheWay(OTHER_LIMITS, "weigh")
 
