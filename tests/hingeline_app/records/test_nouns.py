@@ -92,6 +92,17 @@ def test_what_was_typed_wrong_of_an_aircraft_and_a_surface_is_corrected_until_a_
     assert surface.hinge_to_trailing_edge == "207,0mm"
 
 
+def test_a_depth_kept_without_its_space_is_no_change_of_it_and_a_serial_number_is_filled_in(job: Merle) -> None:
+    """A file at the beginning may have 207mm; the form gives 207 mm, and a signature rests on the depth."""
+    anna, surface = job.shop.anna, job.surface
+    correct_surface(anna, surface.pk, "as the file has it", name=surface.name, hinge_to_trailing_edge="207mm")
+    weighed(job)
+    inspected(job)
+    told = {"name": surface.name, "serial_number": "9", "hinge_to_trailing_edge": "207 mm"}
+    kept = correct_surface(anna, surface.pk, "now read", **told)
+    assert (kept.serial_number, kept.hinge_to_trailing_edge) == ("9", "207mm")
+
+
 def test_the_type_of_an_aircraft_stays_while_a_job_has_limits_of_it(job: Merle) -> None:
     mark = job.aircraft.registration
     with pytest.raises(InputRefused, match="whose limits a job has"):
