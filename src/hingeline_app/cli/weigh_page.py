@@ -158,7 +158,8 @@ def _friction(friction: Document) -> str:
     if friction["within"] is None:
         return f"{shown}; no allowance is stated"
     word = "within" if friction["within"] else "ABOVE"
-    return f"{shown}, {word} the {of_quantity(friction['allowed'])} allowed"
+    allowed = format_quantity(friction["allowed"]["value"], friction["allowed"]["unit"], toward="down")
+    return f"{shown}, {word} the {allowed} allowed"
 
 
 def _window(page: Page, document: Document) -> None:

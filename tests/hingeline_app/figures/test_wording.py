@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hingeline.units import sense_word
+from hingeline_app.cli.weigh_page import _friction as shown_friction
 from hingeline_app.figures import LimitBar, draw_limit_bar
 from hingeline_app.figures.limit_text import limit_bar_text
 from hingeline_app.figures.wording import (
@@ -186,6 +187,13 @@ def test_limits_of_another_unit_never_read_wider_than_they_are(
     plain = limit_bar_text(LimitBar(None, lower=ends[0], upper=ends[1]))
     for picture in (drawn, plain):
         assert ("1.0169" in picture) == ("1.0169" in expected)
+
+
+def test_a_friction_allowance_of_another_unit_reads_no_larger_than_it_is_in_the_terminal_either() -> None:
+    """0.3 in lbf is 0.033895… N m (as above): 0.03390 to nearest."""
+    allowed = {"value": in_lbf_to_newton_metres(0.3), "unit": "N m"}
+    said = shown_friction({"value": 0.02, "within": True, "allowed": allowed})
+    assert said == f"0.02{NB}N·m, within the 0.03389{NB}N·m allowed"
 
 
 @pytest.mark.parametrize(
