@@ -14,6 +14,7 @@ from hingeline_app.records.looking import NOTHING, Finding, Findings, look_at_th
 from hingeline_app.records.looking import look as looking
 from hingeline_app.records.looking.rows_to_compare import limit_findings, seen_by
 from hingeline_app.records.models import LimitRow, RowReading
+from hingeline_app.records.queries.approved_data import row_on_page
 from hingeline_app.records.queries.limits import rows_of_limits
 from hingeline_app.records.queries.turned_before import says_nose_heavy
 from tests.hingeline_app.records import merle
@@ -107,6 +108,16 @@ def test_what_differs_is_turned_by_two_persons_never_by_the_program(shop: Fenhol
     settled = look_again(shop.anna, old.pk, PRINTED)
     assert (settled.state, settled.agreed) == ("read twice", PRINTED)
     assert not told(old, shop)
+
+
+def test_who_looked_again_after_a_comparison_is_not_said_to_have_read_it_blind(shop: Fenholt, old: LimitRow) -> None:
+    """The one who compares sees no number; the first reader, who looks again then, saw both readings."""
+    anna: Any = shop.anna.person
+    assert row_on_page(anna, old.pk).looked_again == ()
+    compare_again(shop.bo, old.pk, PRINTED)
+    assert row_on_page(anna, old.pk).looked_again == ()
+    look_again(shop.anna, old.pk, PRINTED)
+    assert row_on_page(anna, old.pk).looked_again == (anna.name,)
 
 
 def test_where_the_first_reader_has_left_what_differs_is_read_by_two_who_are_there(

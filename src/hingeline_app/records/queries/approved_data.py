@@ -68,7 +68,7 @@ class RowOnPage:
     found: tuple[Mapping[str, Any], ...]
     # Typed before a word for the sense beside a number was refused: to be compared with its document.
     may_be_turned: bool = False
-    # Who typed it anew after the two blind readings differed, and so after seeing both.
+    # Who typed it anew after the two readings differed, and so after seeing both.
     looked_again: tuple[str, ...] = ()
 
     @property
@@ -239,16 +239,21 @@ def _row(row: LimitRow, readings: Sequence[RowReading], viewer: Person) -> RowOn
 
 
 def _looked_again(row: LimitRow, readings: Sequence[RowReading]) -> tuple[str, ...]:
-    """Name who read once more after the two blind readings differed."""
-    blind = next((each for each in readings if each.read_by_id == row.second_reader_id), None)
-    if blind is None or row.second_reader is None:
+    """Name who read once more while the readings of the two differed, and so after seeing both.
+
+    They may differ at the first reading or later, where one of them compared the row with its document.
+    """
+    if row.second_reader is None:
         return ()
-    before = [each for each in readings if each.read_by_id == row.first_reader_id and each.turn < blind.turn]
-    if not before or not _differ(before[-1], blind):
-        return ()
-    names = {row.first_reader_id: row.first_reader.name, row.second_reader_id: row.second_reader.name}
-    later = [each.read_by_id for each in readings if each.turn > blind.turn]
-    return tuple(dict.fromkeys(names[each] for each in later if each in names))
+    names = {row.first_reader_id: row.first_reader.name, row.second_reader.pk: row.second_reader.name}
+    last: dict[UUID, RowReading] = {}
+    again: dict[str, None] = {}
+    for each in readings:
+        if each.read_by_id in names:
+            if _differ(last.get(row.first_reader_id), last.get(row.second_reader.pk)):
+                again[names[each.read_by_id]] = None
+            last[each.read_by_id] = each
+    return tuple(again)
 
 
 def _differ(first: RowReading | None, second: RowReading | None) -> bool:
