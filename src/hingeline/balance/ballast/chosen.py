@@ -88,7 +88,8 @@ def _at_a_place(field: str, place: Place, mass: float) -> Iterator[Refusal]:
         expected = f"at most {place.present_mass * 1e3:g} g taken off {place.name}"
         yield Refusal(field, shown, expected, "No more is there.")
     if mass and place.largest_mass is not None and carried > place.largest_mass + SMALLEST_CHANGE:
-        yield Refusal(field, shown, f"at most {place.largest_mass * 1e3:g} g in all at {place.name}", "Choose less.")
+        remedy = "Choose less." if mass > 0.0 else "Take more off."
+        yield Refusal(field, shown, f"at most {place.largest_mass * 1e3:g} g in all at {place.name}", remedy)
     if mass and place.smallest_mass is not None and SMALLEST_CHANGE < carried < place.smallest_mass - SMALLEST_CHANGE:
         expected = f"nothing, or at least {place.smallest_mass * 1e3:g} g in all at {place.name}"
         yield Refusal(field, shown, expected, "Choose more, or take all off.")

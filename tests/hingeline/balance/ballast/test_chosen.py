@@ -48,6 +48,14 @@ def test_what_a_place_does_not_allow_is_refused_in_words(masses: list[float], sa
         predict_change(TASK, masses)
 
 
+def test_who_takes_too_little_off_a_weight_that_is_too_heavy_is_told_to_take_more() -> None:
+    """0.6 kg where 0.5 kg is allowed: 50 g off leaves too much, and less of that would be worse."""
+    task = replace(TASK, places=(replace(ARM, largest_mass=0.5), FILLER))
+    with pytest.raises(InputRefused, match=r"at most 500 g in all at Arm weight.*Take more off"):
+        predict_change(task, [-0.05, 0.0])
+    assert predict_change(task, [-0.1, 0.0]).changes[0].mass_after == pytest.approx(0.5)
+
+
 def test_pieces_of_a_stock_are_left_to_the_search_and_the_least_weight_is_kept() -> None:
     stock = Place("Stock", 0.2, pieces=(0.05, 0.1))
     least = Place("Least", 0.2, smallest_mass=0.1)
