@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from hingeline_app.bench.arm.arm_estimate import ASKED, OF_A_CRACK
 from hingeline_app.bench.arm.arm_points import POINTS, point_of
-from hingeline_app.bench.releasing.refit_checks import asked_of, row_of
+from hingeline_app.bench.releasing.refit_checks import row_of, told_in
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord
 
@@ -81,7 +81,7 @@ def _arm(job: JobRecord) -> Iterator[Line]:
 
 
 def _refit(job: JobRecord) -> Iterator[Line]:
-    for each in asked_of(job.surface_name):
+    for each in told_in(job):
         row = row_of(job, each.name) or {}
         by = str(row.get("by") or "")
         yield Line("Refit", each.words, _row(row, ("source", "reason")), by)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from hingeline_app.bench.arriving.as_fitted import OFF
-from hingeline_app.bench.releasing.refit_checks import asked_of, row_of
+from hingeline_app.bench.releasing.refit_checks import row_of, told_in
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.treatment import treated_after
@@ -47,7 +47,7 @@ def _arm(job: JobRecord) -> Iterator[Proposed]:
 
 
 def _refitted(job: JobRecord) -> Iterator[Proposed]:
-    for each in asked_of(job.surface_name):
+    for each in told_in(job):
         row = row_of(job, each.name)
         if row is not None and row.get("finding") != "not needed":
             yield Proposed(each.words, str(row.get("measured") or "right"))

@@ -67,6 +67,22 @@ def row_of(job: JobRecord, name: str) -> Mapping[str, Any] | None:
     return row if isinstance(row, Mapping) else None
 
 
+def told_in(job: JobRecord) -> tuple[Check | Seen, ...]:
+    """Give all that is asked for in a job; what was entered keeps the words that it was entered under."""
+    return tuple(_as_entered(each, row_of(job, each.name) or {}) for each in asked_of(job.surface_name))
+
+
+def _as_entered(asked: Check | Seen, row: Mapping[str, Any]) -> Check | Seen:
+    return asked._replace(words=str(row.get("what") or asked.words))
+
+
+def remarks_of(asked: Check | Seen) -> tuple[str, ...]:
+    """Give the remarks that photographs of a check may carry: by its words in this job, and by those of any surface."""
+    any_surface = [each.words for each in (*CHECKS, *SEEN) if each.name == asked.name]
+    words = {asked.words, OF_A_RUDDER.get(asked.name, asked.words), *any_surface}
+    return tuple(f"refit, {each}" for each in sorted(words))
+
+
 def open_checks(job: JobRecord) -> list[str]:
     """Name in words what nobody has measured or looked at yet."""
     return [each.words for each in asked_of(job.surface_name) if row_of(job, each.name) is None]
@@ -74,6 +90,6 @@ def open_checks(job: JobRecord) -> list[str]:
 
 def checks_against(job: JobRecord) -> list[str]:
     """Name what was found and speaks against a release: outside, too close to tell, without a limit, not right."""
-    asked = asked_of(job.surface_name)
+    asked = told_in(job)
     found = {each.words: str((row_of(job, each.name) or {}).get("finding") or "") for each in asked}
     return [f"{words}: {finding}" for words, finding in found.items() if finding not in ("", INSIDE, RIGHT, NOT_NEEDED)]

@@ -18,9 +18,10 @@ from hingeline_app.bench.releasing.refit_checks import (
     Check,
     Seen,
     checks_against,
-    checks_of,
     open_checks,
+    remarks_of,
     row_of,
+    told_in,
 )
 from hingeline_app.figures import LimitBar
 from hingeline_app.figures.limit_thumbnail import common_axis, draw_limit_thumbnail
@@ -56,7 +57,7 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
     """Gather what the sheet needs beside the job itself."""
     photographs = marked_photographs(request, job, PHOTOGRAPH, "refit")
     return {
-        "checks": [_shown(job, each, photographs) for each in checks_of(job.surface_name)],
+        "checks": [_shown(job, each, photographs) for each in told_in(job) if isinstance(each, Check)],
         "looked": [_shown(job, each, photographs) for each in SEEN],
         "left": open_checks(job),
         "against": checks_against(job),
@@ -65,8 +66,8 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
 
 
 def _shown(job: JobRecord, check: Check | Seen, photographs: Sequence[MarkedPhotograph]) -> Shown:
-    row, remark = row_of(job, check.name), f"refit, {check.words}"
-    return Shown(check, row, _picture(check, row), [each for each in photographs if each.photograph.remark == remark])
+    row, remarks = row_of(job, check.name), remarks_of(check)
+    return Shown(check, row, _picture(check, row), [each for each in photographs if each.photograph.remark in remarks])
 
 
 def _picture(check: Check | Seen, row: Mapping[str, Any] | None) -> SafeString:
