@@ -6,7 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from hingeline_app.bench.arm.arm_points import points_against
 from hingeline_app.bench.limits.which_row import Piece, is_for_another
+from hingeline_app.bench.refit_checks import checks_against
 from hingeline_app.bench.weighing.scale_against import NOT_CERTIFIED, scale_against
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.limits import SUPERSEDED
@@ -16,6 +18,8 @@ STEPS = ("arrive", "limits", "weigh", "correct", "arm", "refit", "second-inspect
 # open | done | held | not needed
 OPEN_STEP, DONE, HELD, NOT_NEEDED = "open", "done", "held", "not needed"
 INSIDE, ANOTHERS = "inside", "another"
+# What was found there and speaks against a release: such a step is not done, whoever closed it before.
+AGAINST = {"arm": points_against, "refit": checks_against}
 
 
 @dataclass(frozen=True)
@@ -98,8 +102,10 @@ def _correct(job: JobRecord) -> StepState:
 
 
 def _told(job: JobRecord, name: str) -> StepState:
-    """Read a step that a person closes: done, held or not needed with a reason."""
+    """Read a step that a person closes: done, held or not needed with a reason; open again by what was found since."""
     told: Any = job.details.get(name)
     table: Mapping[str, Any] = told if isinstance(told, Mapping) else {}
     state = str(table.get("state") or OPEN_STEP)
+    if state == DONE and job.state == OPEN and name in AGAINST and AGAINST[name](job):
+        state = OPEN_STEP
     return StepState(name, state, str(table.get("reason") or ""))

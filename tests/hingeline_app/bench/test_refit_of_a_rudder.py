@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from hingeline_app.bench.on_paper.steps_told import steps_told
-from hingeline_app.bench.releasing.refit_checks import (
+from hingeline_app.bench.refit_checks import (
     CHECKS,
     checks_against,
     checks_of,

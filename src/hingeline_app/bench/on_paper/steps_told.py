@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from hingeline_app.bench.arm.arm_estimate import ASKED, OF_A_CRACK
 from hingeline_app.bench.arm.arm_points import POINTS, point_of
-from hingeline_app.bench.releasing.refit_checks import row_of, told_in
+from hingeline_app.bench.refit_checks import row_of, told_in
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from hingeline_app.bench.arriving.as_fitted import OFF
-from hingeline_app.bench.releasing.refit_checks import row_of, told_in
+from hingeline_app.bench.refit_checks import row_of, told_in
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.treatment import treated_after

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from hingeline.errors import InputRefused
 from hingeline_app.bench.arm.arm_points import points_against
 from hingeline_app.bench.limits.limits_of import limits_table
-from hingeline_app.bench.releasing.refit_checks import checks_against
+from hingeline_app.bench.refit_checks import checks_against
 from hingeline_app.bench.steps import HELD, OPEN_STEP, has_row_of_another, states_of
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.matter import AGAIN

@@ -6,7 +6,7 @@ from typing import Any
 
 from hingeline.errors import InputRefused
 from hingeline_app.bench.compared import compared, limit_words
-from hingeline_app.bench.releasing.refit_checks import NOT_NEEDED, NOT_RIGHT, RIGHT, Check, Seen, asked_of
+from hingeline_app.bench.refit_checks import NOT_NEEDED, NOT_RIGHT, RIGHT, Check, Seen, asked_of
 from hingeline_app.records.queries.jobs import job_of
 from hingeline_app.web.entry_kinds.rows import set_row, short
 from hingeline_app.web.entry_kinds.told import Told

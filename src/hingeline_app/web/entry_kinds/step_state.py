@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from hingeline.errors import InputRefused
+from hingeline_app.bench import refit_checks
 from hingeline_app.bench.arm import arm_points
-from hingeline_app.bench.releasing import refit_checks
-from hingeline_app.bench.steps import DONE, HELD, NOT_NEEDED, OPEN_STEP
+from hingeline_app.bench.steps import AGAINST, DONE, HELD, NOT_NEEDED, OPEN_STEP
 from hingeline_app.records.actions.jobs import DETAIL_SET, set_detail
 from hingeline_app.records.actions.working import Moved, follows_own
 from hingeline_app.records.legible import remark
@@ -51,6 +51,10 @@ def _refuse_lacking(job: JobRecord, name: str) -> None:
     if left:
         remedy = "Look at each, or say that the step is not needed, and why."
         raise InputRefused.of("state", "done", f"these to be entered first: {'; '.join(left)}", remedy)
+    against = AGAINST[name](job) if name in AGAINST else []
+    if against:
+        remedy = "Mend it and enter what it is then, or hold the step, and say why."
+        raise InputRefused.of("state", "done", f"nothing that speaks against it: {'; '.join(against)}", remedy)
 
 
 KINDS = {"step-state": step_state}

@@ -12,7 +12,7 @@ from django.utils.safestring import SafeString, mark_safe
 
 from hingeline.errors import InputRefused
 from hingeline_app.bench.compared import compared
-from hingeline_app.bench.releasing.refit_checks import (
+from hingeline_app.bench.refit_checks import (
     INSIDE,
     SEEN,
     Check,
