@@ -20,6 +20,7 @@ from hingeline_app.figures.wording import (
     inward_ends,
     measured_places,
     outward_ends,
+    value_and_allowed,
 )
 from hingeline_app.report.quantities import written
 
@@ -154,11 +155,10 @@ def _centre(quantity: Document) -> str:
 
 
 def _friction(friction: Document) -> str:
-    shown = format_quantity(friction["value"], "N m")
     if friction["within"] is None:
-        return f"{shown}; no allowance is stated"
+        return f"{format_quantity(friction['value'], 'N m')}; no allowance is stated"
     word = "within" if friction["within"] else "ABOVE"
-    allowed = format_quantity(friction["allowed"]["value"], friction["allowed"]["unit"], toward="down")
+    shown, allowed = value_and_allowed(friction["value"], friction["allowed"]["value"], friction["allowed"]["unit"])
     return f"{shown}, {word} the {allowed} allowed"
 
 

@@ -21,6 +21,7 @@ MINUS = "\u2212"
 NOT_KNOWN = "—"
 FEWEST_PLACES, MOST_PLACES = -12, 12
 MOST_OF_A_LIMIT = 7
+MOST_DIGITS = 13
 Toward = Literal["down", "up"]
 # What a turned unit leaves of a number is no reason to go a whole step further.
 _SAME = Decimal("1e-9")
@@ -109,6 +110,27 @@ def format_quantity(
     if places is None:
         places = shared_places([value], most=max(0, places_for(value, digits)))
     return with_unit(format_number(value, places, toward), unit)
+
+
+def value_and_allowed(value: float, allowed: float, unit: str, digits: int = 4) -> tuple[str, str]:
+    """Write a value and the most that is allowed of it so that the two as written compare as the two do.
+
+    The allowed is rounded down, the value to nearest: 0.0452, where 0.0451 is what 0.04519 is written as. Where the two
+    would then read the other way round, or as one, both get more digits; what is beyond by less than the last of them
+    is written one of its steps beyond.
+    """
+    for most in range(digits, MOST_DIGITS):
+        pair = format_quantity(value, "", digits=most), format_quantity(allowed, "", digits=most, toward="down")
+        if _reads_beyond(*pair) == (value > allowed):
+            return with_unit(pair[0], unit), with_unit(pair[1], unit)
+    places = max(0, places_for(allowed, MOST_DIGITS))
+    least = allowed + 10.0**-places if value > allowed else value
+    return format_quantity(max(value, least), unit, places), format_quantity(allowed, unit, places)
+
+
+def _reads_beyond(value: str, allowed: str) -> bool:
+    read = [Decimal(each.replace(GROUP_SPACE, "").replace(MINUS, "-")) for each in (value, allowed)]
+    return read[0] > read[1]
 
 
 def format_scaled(value: float, unit: str, digits: int = 2, toward: Toward | None = None) -> str:

@@ -18,6 +18,7 @@ from hingeline_app.figures.wording import (
     format_quantity,
     format_range,
     measured_places,
+    value_and_allowed,
     with_unit,
 )
 from hingeline_app.report.quantities import as_typed, expanded_of, signed_arm, unit_of, value_of, written
@@ -103,13 +104,12 @@ def _friction(result: Result) -> str:
     friction = result.get("friction_moment")
     if not friction or value_of(friction) is None:
         return ""
-    text = f"Friction moment {written(friction, 3)}"
-    allowed = friction.get("allowed")
-    if allowed is not None:
-        limit = value_of(allowed) if isinstance(allowed, Mapping) else float(allowed)
-        verdict = "within" if friction.get("within") else "beyond"
-        text += f", {verdict} the {format_quantity(limit or 0.0, 'N m', digits=3, toward='down')} allowed"
-    return text + "."
+    value, allowed = value_of(friction) or 0.0, friction.get("allowed")
+    if allowed is None:
+        return f"Friction moment {written(friction, 3)}."
+    limit = value_of(allowed) if isinstance(allowed, Mapping) else float(allowed)
+    shown, most = value_and_allowed(value, limit or 0.0, "N m", digits=3)
+    return f"Friction moment {shown}, {'within' if friction.get('within') else 'beyond'} the {most} allowed."
 
 
 def _others(result: Result) -> list[Mapping[str, Any]]:

@@ -34,6 +34,7 @@ from hingeline_app.figures.wording import (
     shared_places,
     shorten,
     unit_text,
+    value_and_allowed,
 )
 
 NB = "\u00a0"
@@ -271,3 +272,33 @@ def test_a_cause_is_written_in_the_unit_it_is_spoken_of(size: float, unit: str, 
 def test_what_is_not_certain_never_reads_as_certain() -> None:
     """However near to one or nothing a probability is, it is written as over or under."""
     assert [format_probability(p) for p in (1.0 - 1e-12, 0.5, 1e-12)] == ["over 99.9 %", "50.0 %", "under 0.1 %"]
+
+
+@pytest.mark.parametrize(
+    ("value", "allowed", "digits", "written"),
+    [
+        (0.04516, 0.04519, 3, ("0.04516", "0.04519")),
+        (0.04514, 0.04512, 3, ("0.04514", "0.04512")),
+        (0.0312, 0.04519, 3, ("0.0312", "0.0451")),
+        (0.045, 0.045, 3, ("0.045", "0.045")),
+        (0.1 + 0.2, 0.3, 4, ("0.300000000001", "0.300000000000")),
+    ],
+)
+def test_a_value_and_the_most_allowed_read_as_they_compare(
+    value: float, allowed: float, digits: int, written: tuple[str, str]
+) -> None:
+    """At three digits the first read '0.0452, within the 0.0451 allowed'. Written out by hand."""
+    assert value_and_allowed(value, allowed, "N m", digits) == (f"{written[0]}{NB}N·m", f"{written[1]}{NB}N·m")
+
+
+@given(st.floats(1e-4, 1e3), st.floats(0.0, 2e-3), st.booleans(), st.sampled_from([3, 4]))
+def test_a_value_within_what_is_allowed_never_reads_beyond_it(
+    allowed: float, apart: float, beyond: bool, digits: int
+) -> None:
+    """Near the allowance most of all, by the definition of the words: within is not more than, beyond is more than."""
+    value = allowed * (1.0 + apart) if beyond else allowed * (1.0 - apart)
+    shown, most = (as_number(each.partition(NB)[0]) for each in value_and_allowed(value, allowed, "N m", digits))
+    assert (shown > most) == (value > allowed)
+    said = shown_friction({"value": value, "within": value <= allowed, "allowed": {"value": allowed, "unit": "N m"}})
+    read = [as_number(each.partition(NB)[0]) for each in (said, said.partition(" the ")[2])]
+    assert (read[0] > read[1]) == ("ABOVE" in said)
