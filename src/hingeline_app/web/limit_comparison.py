@@ -13,7 +13,7 @@ from hingeline_app.approved.checking import Found, checked
 from hingeline_app.approved.sums import Sum, sums
 from hingeline_app.files.limits_file import OPEN
 from hingeline_app.records.queries.approved_data import RowOnPage
-from hingeline_app.records.queries.limits import differences
+from hingeline_app.records.queries.two_readings import differences
 from hingeline_app.web.forms.limits import ORDER, PAIRS, RULES, SINGLES, WORDS
 
 EMPTY = "–"

@@ -60,7 +60,7 @@ def _drawn(row: RowOnPage, bar: LimitBar | None, axis: Axis) -> DrawnRow:
 
 
 def _without_bar(row: RowOnPage) -> str:
-    if row.differs:
+    if row.is_unsettled:
         return _("not settled")
     if row.is_hidden:
         return _("hidden until a second person has read it")
@@ -73,7 +73,7 @@ def _without_bar(row: RowOnPage) -> str:
 def bar_of(row: RowOnPage, local_gravity: str) -> LimitBar | None:
     """Give the limits of a row as its bar draws them; None where they are hidden, or no moment is printed."""
     # Of two readings neither is preferred; an end left open would say that the document prints none.
-    if row.differs or row.shown is None:
+    if row.is_unsettled or row.shown is None:
         return None
     try:
         found, by = checked(row.surface, row.shown), _by_gravity(row.shown, local_gravity)
@@ -101,4 +101,4 @@ def _moment_ends(printed: Printed) -> Iterator[str]:
 def state_words(row: RowOnPage) -> Any:
     """Give the word of a row's state."""
     words = {"draft": _("draft"), "read once": _("read once"), "read twice": _("read twice")}
-    return _("differs") if row.differs else words.get(row.state, _("superseded"))
+    return _("differs") if row.is_unsettled else words.get(row.state, _("superseded"))

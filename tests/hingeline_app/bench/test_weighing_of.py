@@ -29,7 +29,8 @@ from hingeline_app.records.actions.measuring import (
     withdraw_reading,
 )
 from hingeline_app.records.queries.jobs import ResultRecord, job_of
-from hingeline_app.records.queries.limits import Difference, RowRecord
+from hingeline_app.records.queries.limits import RowRecord
+from hingeline_app.records.queries.two_readings import Difference
 from tests.hingeline_app.records.merle import Merle, merle
 from tests.hingeline_app.records.workshop import Fenholt, fenholt
 

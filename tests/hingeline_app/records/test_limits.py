@@ -18,9 +18,11 @@ from hingeline_app.records.actions.limits import (
     look_again,
     read_again,
 )
+from hingeline_app.records.actions.people import person_leaves
 from hingeline_app.records.models import Issue, LimitRow, Person
-from hingeline_app.records.queries.approved_data import uses_on_page
-from hingeline_app.records.queries.limits import RowRecord, differences, rows_of_limits
+from hingeline_app.records.queries.approved_data import row_on_page, uses_on_page
+from hingeline_app.records.queries.limits import RowRecord, rows_of_limits
+from hingeline_app.records.queries.two_readings import differences
 from hingeline_app.records.write_door import Actor
 from tests.hingeline_app.records.merle import PRINTED, merle, weighed
 from tests.hingeline_app.records.workshop import PASSWORD, Fenholt, with_role
@@ -91,6 +93,41 @@ def test_both_look_again_until_they_read_the_same(shop: Fenholt, row: LimitRow) 
     settled = look_again(shop.bo, row.pk, PRINTED)
     assert (settled.state, settled.agreed) == ("read twice", PRINTED)
     assert settled.readings.count() == 4
+
+
+def test_one_who_types_what_the_other_read_settles_nothing_alone(shop: Fenholt, row: LimitRow) -> None:
+    """The row would look like read by two, and a slip of ten would carry a release."""
+    slip = PRINTED | {"moment": ["0.00 N m", "21.0 N m"]}
+    read_again(shop.bo, row.pk, slip)
+    agreed = look_again(shop.anna, row.pk, slip)
+    assert (agreed.state, agreed.agreed) == ("read once", None)
+    shown = row_as_seen(shop.bo.person, row.pk)
+    assert shown.differences == ()
+    assert shown.is_unsettled, "no statement rests on it"
+    assert row_on_page(shop.cy.person, row.pk).looks_again == (shop.bo.person.name,)
+    assert look_again(shop.bo, row.pk, PRINTED).state == "read once", "they differ again, the other way round"
+    assert look_again(shop.anna, row.pk, PRINTED).state == "read twice"
+
+
+def test_where_one_of_two_who_differ_has_left_another_takes_the_place(shop: Fenholt, row: LimitRow) -> None:
+    """Nobody would look again, and the row could never be settled."""
+    slip = PRINTED | {"moment": ["0.00 N m", "21.0 N m"]}
+    read_again(shop.bo, row.pk, slip)
+    look_again(shop.bo, row.pk, PRINTED)
+    person_leaves(shop.fred, shop.anna.person.pk)
+    assert row_on_page(shop.cy.person, row.pk).waits_for_another
+    settled = read_again(shop.cy, row.pk, PRINTED)
+    assert (settled.state, settled.first_reader, settled.second_reader) == (
+        "read twice", shop.bo.person, shop.cy.person,
+    )  # fmt: skip
+
+
+def test_where_both_who_differ_have_left_the_row_begins_anew(shop: Fenholt, row: LimitRow) -> None:
+    read_again(shop.bo, row.pk, PRINTED | {"moment": ["0.00 N m", "21.0 N m"]})
+    person_leaves(shop.fred, shop.anna.person.pk)
+    person_leaves(shop.fred, shop.bo.person.pk)
+    again = read_again(shop.cy, row.pk, PRINTED)
+    assert (again.state, again.first_reader, again.second_reader) == ("read once", shop.cy.person, None)
 
 
 def test_nobody_looks_again_before_a_second_person_has_read(shop: Fenholt, row: LimitRow) -> None:

@@ -105,7 +105,8 @@ def test_what_differs_is_turned_by_two_persons_never_by_the_program(shop: Fenhol
     kept = compare_again(shop.bo, old.pk, PRINTED)
     assert (kept.state, kept.agreed) == ("read once", None)
     assert told(old, shop)
-    settled = look_again(shop.anna, old.pk, PRINTED)
+    assert look_again(shop.anna, old.pk, PRINTED).state == "read once", "one alone settles nothing"
+    settled = look_again(shop.bo, old.pk, PRINTED)
     assert (settled.state, settled.agreed) == ("read twice", PRINTED)
     assert not told(old, shop)
 

@@ -90,6 +90,12 @@ def test_readings_that_differ_stand_side_by_side_and_both_look_again(fenholt: Fe
     assert "Against 2.01 N m: 4.5 % apart." in page
     assert reader.post(f"/limits/{row.pk}/read", TYPED).status_code == 302
     row.refresh_from_db()
+    assert row.state == "read once", "one of the two alone settles nothing"
+    page = first.get(f"/limits/{row.pk}").content.decode()
+    assert "The same now, and not settled" in page
+    assert "Look again" in page
+    assert first.post(f"/limits/{row.pk}/read", TYPED).status_code == 302
+    row.refresh_from_db()
     assert row.state == "read twice"
     settled = reader.get(f"/limits/{row.pk}").content.decode()
     assert "Read twice" in settled

@@ -21,11 +21,11 @@ from hingeline_app.records.queries.limits import (
     READ_ONCE,
     READ_TWICE,
     SUPERSEDED,
-    differences,
     last_reading,
     record_of,
 )
 from hingeline_app.records.queries.standing import standing_of
+from hingeline_app.records.queries.two_readings import differences, who_looks_again
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.roles import Act
 from hingeline_app.records.write_door import Actor, Command, OpenEntry, write_door
@@ -128,6 +128,8 @@ def read_again(
 ) -> LimitRow:
     """Type a row again, blind, as the second reader; where both read the same, it is read twice.
 
+    Where one of two who read it differently has left, another person takes that one's place.
+
     Raises
     ------
     NotAllowed
@@ -139,14 +141,19 @@ def read_again(
         require(actor, Act.CONFIRM_LIMITS, _matter(kept))
         _refuse_state(kept)
         if kept.second_reader_id not in (None, person.pk):
-            raise NotAllowed(_("Another person is the second reader of this row."))
-        kept.second_reader = person
-        _read_and_settle(entry, kept, person, printed, contradictions)
+            _take_the_place_of_who_left(kept, person)
+        if kept.first_reader_id == person.pk:
+            _begin_anew(entry, kept, person, printed, contradictions)
+        else:
+            kept.second_reader = person
+            _read_and_settle(entry, kept, person, printed, contradictions)
     return kept
 
 
 def look_again(actor: Actor, row: UUID, printed: Mapping[str, Any], contradictions: Contradictions = ()) -> LimitRow:
-    """Type one's own reading of a row anew, after the two readings differed; both look again, neither is preferred.
+    """Type one's own reading of a row anew, after the two readings differed; neither is preferred.
+
+    It is settled once both have looked again and read the same: one of them alone settles nothing.
 
     Raises
     ------
@@ -192,9 +199,7 @@ def compare_again(
         if kept.state == READ_TWICE:
             kept.state, kept.agreed = READ_ONCE, None
         if kept.state == READ_ONCE and _cannot_be_settled(kept, printed):
-            kept.first_reader, kept.second_reader = person, None
-            entry.keep(_reading(kept, person, _next_turn(kept), printed, contradictions))
-            entry.keep(kept)
+            _begin_anew(entry, kept, person, printed, contradictions)
         else:
             kept.second_reader = person
             _read_and_settle(entry, kept, person, printed, contradictions)
@@ -205,7 +210,29 @@ def _cannot_be_settled(row: LimitRow, printed: Mapping[str, Any]) -> bool:
     """Whether a reading differs from the first reader's, who has left and looks at no page again."""
     first, reader = last_reading(row, row.first_reader_id), row.first_reader
     differs = first is not None and bool(differences(first.printed, plain_data("row", printed)))
-    return differs and standing_of(reader, today(reader.workshop)).has_left
+    return differs and _has_left(reader)
+
+
+def _has_left(person: Person) -> bool:
+    return standing_of(person, today(person.workshop)).has_left
+
+
+def _take_the_place_of_who_left(row: LimitRow, person: Person) -> None:
+    """Make a person the second reader beside the one who is there, or the first where both have left."""
+    readers = [each for each in (row.first_reader, row.second_reader) if each is not None]
+    there = [each for each in readers if not _has_left(each)]
+    if len(there) == len(readers):
+        raise NotAllowed(_("Another person is the second reader of this row."))
+    row.first_reader, row.second_reader = there[0] if there else person, None
+
+
+def _begin_anew(
+    entry: OpenEntry, row: LimitRow, person: Person, printed: Mapping[str, Any], contradictions: Contradictions
+) -> None:
+    """Keep a reading as the first one, which another person reads again, blind."""
+    row.first_reader, row.second_reader = person, None
+    entry.keep(_reading(row, person, _next_turn(row), printed, contradictions))
+    entry.keep(row)
 
 
 def _read_and_settle(
@@ -215,7 +242,8 @@ def _read_and_settle(
     first, second = last_reading(row, row.first_reader_id), last_reading(row, row.second_reader_id)
     assert first is not None, "a row begins with its first reading"
     assert second is not None, "the second reader has just read it, or had before"
-    if row.state != SUPERSEDED and not differences(first.printed, second.printed):
+    waits = who_looks_again(row, list(row.readings.order_by("turn")))
+    if row.state != SUPERSEDED and not waits and not differences(first.printed, second.printed):
         row.state, row.agreed = READ_TWICE, second.printed
     entry.says["differs"] = [name for name, _first, _second in differences(first.printed, second.printed)]
     entry.keep(row)

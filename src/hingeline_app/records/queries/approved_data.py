@@ -10,18 +10,19 @@ from uuid import UUID
 
 from django.db.models import Count
 
+from hingeline_app.records.dates import today
 from hingeline_app.records.models import ApprovedDocument, Attachment, Issue, Job, LimitRow, Person, Result, RowReading
 from hingeline_app.records.queries.limits import (
     DRAFT,
     READ_ONCE,
     READ_TWICE,
     SUPERSEDED,
-    Difference,
-    differences,
     may_be_rested_on,
 )
 from hingeline_app.records.queries.matter import OPEN
+from hingeline_app.records.queries.standing import standing_of
 from hingeline_app.records.queries.turned_before import may_be_turned
+from hingeline_app.records.queries.two_readings import Difference, differ, differences, who_looks_again
 from hingeline_app.records.queries.visible import Nowhere, visible_to
 
 Printed = Mapping[str, Any]
@@ -70,6 +71,9 @@ class RowOnPage:
     may_be_turned: bool = False
     # Who typed it anew after the two readings differed, and so after seeing both.
     looked_again: tuple[str, ...] = ()
+    # Who has not looked again since the two readings differed; and whether one of the two has left.
+    looks_again: tuple[str, ...] = ()
+    one_has_left: bool = False
 
     @property
     def shown(self) -> Printed | None:
@@ -85,6 +89,16 @@ class RowOnPage:
     def differs(self) -> bool:
         """Whether both read it, not the same, and it is not settled."""
         return self.state == READ_ONCE and bool(self.differences)
+
+    @property
+    def is_unsettled(self) -> bool:
+        """Whether the two differ, or read the same now and have not both looked again."""
+        return self.differs or (self.state == READ_ONCE and bool(self.looks_again))
+
+    @property
+    def waits_for_another(self) -> bool:
+        """Whether a third person reads it, since one of two who differ has left and looks at no page again."""
+        return self.is_unsettled and self.one_has_left
 
     @property
     def waits(self) -> bool:
@@ -219,6 +233,7 @@ def _row(row: LimitRow, readings: Sequence[RowReading], viewer: Person) -> RowOn
     first = by.get(row.first_reader_id)
     second = by.get(row.second_reader_id) if row.second_reader_id else None
     counting = second if second and row.agreed is not None else first
+    names = {each.pk: each.name for each in (row.first_reader, row.second_reader) if each is not None}
     return RowOnPage(
         identifier=row.pk,
         issue=_issue(row.issue),
@@ -233,9 +248,16 @@ def _row(row: LimitRow, readings: Sequence[RowReading], viewer: Person) -> RowOn
         second=second.printed if second else None,
         agreed=row.agreed,
         found=tuple(counting.contradictions) if counting else (),
-        may_be_turned=may_be_rested_on(row) and may_be_turned(first, second, differ=_differ(first, second)),
+        may_be_turned=may_be_rested_on(row) and may_be_turned(first, second, differ=differ(first, second)),
         looked_again=_looked_again(row, readings),
+        looks_again=tuple(names[each] for each in who_looks_again(row, readings)),
+        one_has_left=_one_has_left(row) if row.state == READ_ONCE else False,
     )
+
+
+def _one_has_left(row: LimitRow) -> bool:
+    readers = [each for each in (row.first_reader, row.second_reader) if each is not None]
+    return len(readers) > 1 and any(standing_of(each, today(each.workshop)).has_left for each in readers)
 
 
 def _looked_again(row: LimitRow, readings: Sequence[RowReading]) -> tuple[str, ...]:
@@ -250,14 +272,10 @@ def _looked_again(row: LimitRow, readings: Sequence[RowReading]) -> tuple[str, .
     again: dict[str, None] = {}
     for each in readings:
         if each.read_by_id in names:
-            if _differ(last.get(row.first_reader_id), last.get(row.second_reader.pk)):
+            if differ(last.get(row.first_reader_id), last.get(row.second_reader.pk)):
                 again[names[each.read_by_id]] = None
             last[each.read_by_id] = each
     return tuple(again)
-
-
-def _differ(first: RowReading | None, second: RowReading | None) -> bool:
-    return first is not None and second is not None and bool(differences(first.printed, second.printed))
 
 
 def _photograph(row: Attachment) -> PhotographRecord:

@@ -4,22 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import Any
 from uuid import UUID
 
 from hingeline_app.records.models import LimitRow, Person, RowReading
 from hingeline_app.records.queries.turned_before import may_be_turned
+from hingeline_app.records.queries.two_readings import Difference, differences, who_looks_again
 from hingeline_app.records.queries.visible import visible_to
 
 DRAFT, READ_ONCE, READ_TWICE, SUPERSEDED = "draft", "read once", "read twice", "superseded"
-
-
-class Difference(NamedTuple):
-    """A field that two persons read differently; neither is preferred."""
-
-    field: str
-    first: Any
-    second: Any
 
 
 @dataclass(frozen=True)
@@ -40,11 +33,13 @@ class RowRecord:
     differences: tuple[Difference, ...]
     # Typed before a word for the sense beside a number was refused: to be compared with its document.
     may_be_turned: bool = False
+    # Whether one of the two has not looked again since they read it differently.
+    waits_for_a_look: bool = False
 
     @property
     def is_unsettled(self) -> bool:
-        """Whether two persons read it differently and have not looked again: no statement rests on it."""
-        return self.state == READ_ONCE and bool(self.differences)
+        """Whether two persons read it differently and have not both looked again: no statement rests on it."""
+        return self.state == READ_ONCE and (bool(self.differences) or self.waits_for_a_look)
 
 
 def rows_of_limits(viewer: Person, type_name: str | None = None) -> list[RowRecord]:
@@ -62,24 +57,6 @@ def rows_of_limits(viewer: Person, type_name: str | None = None) -> list[RowReco
 def last_reading(row: LimitRow, reader: UUID | None) -> RowReading | None:
     """Give the reading of a person that counts: the last one."""
     return RowReading.objects.filter(row=row, read_by=reader).order_by("-turn").first()
-
-
-def differences(first: Mapping[str, Any], second: Mapping[str, Any]) -> list[Difference]:
-    """Name what two persons read differently. Digits count as printed: 2.1 and 2.10 differ."""
-    names = sorted({*first, *second})
-    each = [Difference(name, first.get(name), second.get(name)) for name in names]
-    return [one for one in each if _as_printed(one.first) != _as_printed(one.second)]
-
-
-def _as_printed(value: Any) -> Any:
-    """Give a value without what print and keyboard do differently: spaces, and the true minus."""
-    if isinstance(value, str):
-        return " ".join(value.replace("\u2212", "-").split()) or None
-    if isinstance(value, Mapping):
-        return {key: _as_printed(each) for key, each in value.items() if each not in (None, "")}
-    if isinstance(value, list):
-        return [_as_printed(each) for each in value]
-    return value
 
 
 def record_of(row: LimitRow, readings: list[RowReading]) -> RowRecord:
@@ -101,6 +78,7 @@ def record_of(row: LimitRow, readings: list[RowReading]) -> RowRecord:
         tuple(shown.contradictions) if shown else (),
         found,
         may_be_rested_on(row) and may_be_turned(first, second, differ=bool(found)),
+        bool(who_looks_again(row, readings)),
     )
 
 

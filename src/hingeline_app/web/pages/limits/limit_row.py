@@ -137,6 +137,10 @@ def _own_reading(record: RowOnPage) -> Any:
     return record.first if record.is_first else record.second if record.is_second else None
 
 
+def _is_reader(record: RowOnPage) -> bool:
+    return record.is_first or record.is_second
+
+
 def _reads(request: HttpRequest, record: RowOnPage) -> Any:
     """Say whether this person may read the row now."""
     viewer = viewer_of(request)
@@ -148,8 +152,7 @@ def _reads(request: HttpRequest, record: RowOnPage) -> Any:
 def _refuse_who_may_not_read(request: HttpRequest, record: RowOnPage) -> None:
     turn = (record.is_draft and record.is_first) or (record.waits and not record.is_first)
     turn = turn or (record.waits_to_be_compared and not record.is_first)
-    again = record.differs and (record.is_first or record.is_second)
-    if not (turn or again):
+    if not (turn or (record.is_unsettled and (_is_reader(record) or record.waits_for_another))):
         raise PermissionDenied(_("This row does not wait for you to read it."))
     answer = _reads(request, record)
     if not answer.allowed:
@@ -161,7 +164,7 @@ def _read(request: HttpRequest, record: RowOnPage, form: PrintedRowForm) -> Any:
     found = form.check.plain() if form.check else []
     if record.is_draft:
         return finish_draft(actor, record.identifier, printed, found)
-    if record.differs:
+    if record.is_unsettled and _is_reader(record):
         return look_again(actor, record.identifier, printed, found)
     act = compare_again if record.waits_to_be_compared else read_again
     return act(actor, record.identifier, printed, found, command=command_of(form))

@@ -41,7 +41,7 @@ def limits(request: HttpRequest) -> HttpResponse:
         "types": types_on_page(standing, visit_of(request).actor.workshop.local_gravity),
         "superseded": [row for row in rows if row.is_superseded],
         "waiting": sum(row.waits and not row.is_first for row in standing),
-        "differing": sum(row.differs for row in standing),
+        "differing": sum(row.is_unsettled for row in standing),
         "issues": [issue for issue in issues_of(viewer) if not issue.is_superseded],
         "bare": documents_without_issue(viewer),
         "may_enter": may_enter(request),
