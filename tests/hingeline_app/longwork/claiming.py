@@ -13,6 +13,7 @@ from contextlib import ExitStack
 from datetime import timedelta
 from pathlib import Path
 from typing import Any
+from unittest.mock import patch
 
 from hingeline_app.records.opening import open_records
 
@@ -23,6 +24,7 @@ def main(data: Path, count: int, workers: int) -> None:
 
     call_command("migrate", verbosity=0, interactive=False)
     told = {"claimed": raced(data, count, workers), "held": held_by_the_dead(data), "many": many_held(data)}
+    told |= {"clocks": clocks_differ(data)}
     print(json.dumps(told | {"left": pruned(data)}))
 
 
@@ -126,6 +128,29 @@ def many_held(data: Path) -> dict[str, Any]:
         take(1)
     told = {"order": order, "said": len(said), "none left": none_left}
     return told | {"first": first, "again": again}
+
+
+def clocks_differ(data: Path) -> list[str]:
+    """Let two workers take in turns what is held, the clock of one a minute ahead; give what each found, by name."""
+    from django.utils import timezone
+    from django_tasks_db.models import DBTaskResult
+
+    from hingeline_app.longwork import queue, worker
+    from hingeline_app.longwork.folder import held
+
+    DBTaskResult.objects.all().delete()
+    worker.HELD_SECONDS = 0.1
+    folder, found, own = data / "following" / "between", [], timezone.now
+    at_work = worker.Worker(threading.Event(), lambda _words: None)
+    with held(folder, "between"):
+        queue.Workers().take_on(folder, 0)
+        for ahead in (0, 60, 0, 60):
+            with patch.object(timezone, "now", lambda ahead=ahead: own() + timedelta(seconds=ahead)):
+                row = queue.claim(f"{ahead} s ahead")
+                found.append("nothing" if row is None else queue.folder_of(row).name)
+                if row is not None:
+                    at_work.work(row)
+    return found
 
 
 def pruned(data: Path) -> list[str]:

@@ -31,6 +31,7 @@ def test_workers_that_race_get_each_row_once_and_old_rows_go(postgresql: Server,
     What the process of a dead worker still has waits for it, and is not counted as tried: three tries give it up.
     While it waits, what came later is taken: it does not stand in front of the others. Seven such pieces keep no worker
     busy either: each goes to the end of the line, and is only glanced at when its turn comes again.
+    Two workers whose clocks differ by a minute do not take it in turns: its while goes by the database's clock.
     What is done goes after 14 days and what failed after 60; what waits or is worked stays however old it is.
     """
     surroundings = os.environ | {"PYTHONPATH": str(ROOT / "src"), "HINGELINE_DATABASE": postgresql.create("racing")}
@@ -46,6 +47,7 @@ def test_workers_that_race_get_each_row_once_and_old_rows_go(postgresql: Server,
     later = [f"later-{each}" for each in range(4)]
     assert told["held"] == {"status": "READY", "tries": 0, "between": later, "said": 1}
     _in_turn(told["many"])
+    assert told["clocks"] == ["between", "nothing", "nothing", "nothing"]
     assert told["left"] == ["FAILED 59", "READY 99", "RUNNING 99", "SUCCESSFUL 13"]
 
 
