@@ -7,7 +7,7 @@ answer     from a file or from followed marks to the answer
 marks_text marks as somebody placed them, as a marks file
 runs       a video that is followed by a process of its own: started, looked at, stopped, gone on with
 runner     that process
-again      what differs when something is worked out again
+changed_rules  which rule changed since a finding was kept
 words      what an answer says, in sentences
 strip      its picture, which stands alone
 series     several kept recordings at several speeds or weights, put together

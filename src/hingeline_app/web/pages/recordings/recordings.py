@@ -14,6 +14,7 @@ from django.views.decorators.http import require_POST, require_safe
 from hingeline.errors import InputRefused
 from hingeline_app.evidence.answer import answer_of_file, answer_of_kept, read_tracks
 from hingeline_app.evidence.asked import asked_of
+from hingeline_app.evidence.changed_rules import ChangedRule, changed_rule
 from hingeline_app.evidence.series_words import onset_headline
 from hingeline_app.evidence.views import (
     CAUTION,
@@ -95,13 +96,16 @@ def recording_again(request: HttpRequest, number: int) -> HttpResponse:
     finding = finding_of(request, kept)
     if finding is None:
         raise Http404("nothing was worked out yet")
+    rule: ChangedRule = ""
     try:
         again = answer_of_kept(kept.file, finding.tracks, asked_of(finding.asked), kept.name).document
         # Compared in the one spelling in which it was kept: there 1.0 is written 1.
-        differences = list(differing("", dict(finding.document), json.loads(canonical(again))))
+        now = json.loads(canonical(again))
+        differences = list(differing("", dict(finding.document), now))
+        rule = changed_rule(finding.document, now)
     except (InputRefused, OSError) as fault:
         differences = [{"field": "recording", "kept": "worked out", "again": str(fault)[:300]}]
-    return page_of(request, kept, again=differences[:MOST_DIFFERENCES], worked_again=True)
+    return page_of(request, kept, again=differences[:MOST_DIFFERENCES], worked_again=True, changed_rule=rule)
 
 
 @open_to(Who.SIGNED_IN)
