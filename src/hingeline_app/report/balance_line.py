@@ -10,6 +10,7 @@ from hingeline.balance.aircraft_line import AircraftLine, MassChange, aircraft_l
 from hingeline_app.figures.wording import MINUS, format_number, with_unit
 from hingeline_app.report.explanation import Part, make_explanation
 from hingeline_app.report.fonts import breakable, printable
+from hingeline_app.report.sheet import made_words
 from hingeline_app.report.worksheet import Paper
 
 TITLE = "Line for the weight-and-balance record"
@@ -63,7 +64,7 @@ def make_balance_line(line: BalanceLine, made_at: datetime, version: str, paper:
     return make_explanation(
         TITLE, _words(f"{line.aircraft}. {line.surface}."), list(_parts(line, said)), made_at,
         foot=_words(f"Record {line.record or 'without a number'} · Hingeline {version} · "
-                    f"made {made_at:%Y-%m-%d %H:%M}"),
+                    f"made {made_words(made_at)}"),
         aside="Prepared for the keeper of the aircraft's record", paper=paper,
     )  # fmt: skip
 

@@ -16,7 +16,7 @@ from hingeline_app.report.job_worksheet import set_sides
 from hingeline_app.report.quantities import arm_text
 from hingeline_app.report.readings import gravity_words
 from hingeline_app.report.record import INPUT_NAME
-from hingeline_app.report.sheet import SheetDetails
+from hingeline_app.report.sheet import SheetDetails, made_words
 from hingeline_app.report.worksheet import Paper
 
 TITLE = "Blank worksheet"
@@ -114,7 +114,7 @@ def blank_view(
         "readings": {**view["readings"], "heading": _heading(plan), "boxes": _rows(weighing), "table": [], "hand": []},
         "withdrawn_words": "",
         "by_hand_lines": [list(line) for line in _hand_lines(weighing)],
-        "foot": f"Blank · Hingeline {version} · made {made_at:%Y-%m-%d %H:%M}",
+        "foot": f"Blank · Hingeline {version} · made {made_words(made_at)}",
         "back": {**view["back"], **emptied},
         "attached": {INPUT_NAME: weighing_text},
     }  # fmt: skip

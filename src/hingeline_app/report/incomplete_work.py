@@ -9,6 +9,7 @@ from datetime import datetime
 from hingeline_app.report.explanation import Part, make_explanation
 from hingeline_app.report.fonts import breakable, printable
 from hingeline_app.report.release_wording import SIGNED_BY_HAND
+from hingeline_app.report.sheet import made_words
 from hingeline_app.report.worksheet import Paper
 from hingeline_app.said import AsTyped
 
@@ -39,7 +40,7 @@ def make_incomplete_paper(
     numbers = ", ".join(each.number for each in jobs)
     return make_explanation(
         TITLE, _words(f"{workshop}. {jobs[0].aircraft}. Job {numbers}."), list(_parts(jobs)), made_at,
-        foot=_words(f"Incomplete work, job {numbers} · Hingeline {version} · made {made_at:%Y-%m-%d %H:%M}"),
+        foot=_words(f"Incomplete work, job {numbers} · Hingeline {version} · made {made_words(made_at)}"),
         aside="Not a release", paper=paper,
     )  # fmt: skip
 

@@ -13,6 +13,7 @@ from hingeline.errors import InputRefused
 from hingeline_app.figures.wording import format_quantity, shorten
 from hingeline_app.report.fonts import breakable, printable
 from hingeline_app.report.said_sheet import said_sheet
+from hingeline_app.report.sheet import made_words
 from hingeline_app.report.square_code import square_code
 from hingeline_app.report.typesetting import typeset
 from hingeline_app.report.worksheet import ARCHIVAL, PAPERS, Paper, joined
@@ -84,7 +85,7 @@ def labels_inputs(labels: Sequence[Label], made_at: datetime, version: str, pape
         "mass_words": mass_words(labels),
         "paper": PAPERS[paper],
         "made": [made_at.year, made_at.month, made_at.day, made_at.hour, made_at.minute, made_at.second],
-        "foot": f"Hingeline {version} · made {made_at:%Y-%m-%d %H:%M}",
+        "foot": f"Hingeline {version} · made {made_words(made_at)}",
         "width": WIDTH,
         "height": HEIGHT,
         "labels": [_shown(label) for label in labels],

@@ -18,6 +18,7 @@ from hingeline_app.report.job_record import RELEASE, JobRecord
 from hingeline_app.report.job_view import is_released
 from hingeline_app.report.owner_words import ENGLISH, OwnersWords
 from hingeline_app.report.pictures import WIDTH, limit_bar
+from hingeline_app.report.sheet import made_words
 from hingeline_app.report.words import statement_lines
 from hingeline_app.report.worksheet import Paper
 from hingeline_app.said import reading_in, say
@@ -99,7 +100,7 @@ def make_owner_sheet(
     sheet, words = record.sheet, OwnersWords(language)
     with reading_in(language):
         foot = words.write(FOOT, t1=shorten(sheet.workshop, 40), t2=record.number or words.write("without a number"),
-                           t3=version, t4=words.days(f"{made_at:%Y-%m-%d %H:%M}"))  # fmt: skip
+                           t3=version, t4=words.days(made_words(made_at)))  # fmt: skip
         return make_explanation(
             words.write(TITLE), _words(f"{shorten(sheet.aircraft, 60)}. {shorten(surface_name(record, words), 80)}."),
             list(parts_of(record, due, words)), made_at, foot=_words(foot),

@@ -13,6 +13,7 @@ from hingeline_app.report.job_record import JobRecord
 from hingeline_app.report.job_view import is_released, state_words
 from hingeline_app.report.owner_sheet import done_sentences, surface_name
 from hingeline_app.report.owner_words import OwnersWords
+from hingeline_app.report.sheet import made_words
 from hingeline_app.report.words import limits_words, statement_lines
 from hingeline_app.report.worksheet import Paper
 from hingeline_app.said import say, the_readers_language
@@ -114,7 +115,7 @@ def make_release_wording(
         TITLE, _words(f"Prepared for the licensed person. State in the records: {state_words(record).lower()}."),
         list(_parts(record, filled(wording, record, workshop))), made_at,
         foot=_words(f"Record {record.number or 'without a number'} · Hingeline {version} · "
-                    f"made {made_at:%Y-%m-%d %H:%M}"),
+                    f"made {made_words(made_at)}"),
         aside="Not a release", paper=paper,
     )  # fmt: skip
 

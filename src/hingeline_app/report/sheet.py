@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from datetime import datetime
 
 from hingeline_app.said import AsTyped
 
@@ -41,3 +42,8 @@ class SheetDetails:
         """Give the approved data of the limits: what the sheet names, else what the result was stated with."""
         named = self.document or str(stated or "")
         return named if AS_THE_RECORDS_NAME_IT.search(named) else AsTyped(named)
+
+
+def made_words(made_at: datetime) -> str:
+    """Write when a sheet was made, with the zone: 2027-03-12 09:41 UTC; without one where none is known."""
+    return f"{made_at:%Y-%m-%d %H:%M}" + (f"\u00a0{made_at.tzname()}" if made_at.tzname() else "")

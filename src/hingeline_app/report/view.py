@@ -16,7 +16,7 @@ from hingeline_app.report.pictures import beam_picture, drawn, limit_bar
 from hingeline_app.report.quantities import written
 from hingeline_app.report.readings import readings_view, scale_words
 from hingeline_app.report.record import Result, record_digest, spaced_digest
-from hingeline_app.report.sheet import SheetDetails
+from hingeline_app.report.sheet import SheetDetails, made_words
 from hingeline_app.report.words import (
     budget_rows,
     has_limits,
@@ -132,12 +132,8 @@ def foot(result: Result, weighing_text: str, sheet: SheetDetails, made_at: datet
     record = "-".join(part for part in (sheet.job, sheet.weighing) if part)
     parts = [f"Record {shorten(record, 24)}"] if record else []
     digest = spaced_digest(record_digest(weighing_text, result))
-    parts += [f"Hingeline {version}", f"check sum {digest}", f"made {made_at:%Y-%m-%d %H:%M}{_zone(made_at)}"]
+    parts += [f"Hingeline {version}", f"check sum {digest}", f"made {made_words(made_at)}"]
     return " · ".join(parts)
-
-
-def _zone(made_at: datetime) -> str:
-    return f" {made_at.tzname()}" if made_at.tzname() else ""
 
 
 def breakable_all(value: Any) -> Any:

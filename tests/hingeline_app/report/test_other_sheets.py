@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
-from datetime import date
+from datetime import UTC, date, datetime
 from typing import Any
 
 import cv2
@@ -13,11 +14,13 @@ import typst
 
 from hingeline.errors import InputRefused
 from hingeline_app.report.balance_line import BalanceLine, PlaceChange, line_sentences, make_balance_line
+from hingeline_app.report.incomplete_work import IncompleteJob, make_incomplete_paper
 from hingeline_app.report.job_record import JobRecord
 from hingeline_app.report.labels import MOST, Label, labels_inputs, make_labels, template
 from hingeline_app.report.owner_sheet import DueAgain, make_owner_sheet
 from hingeline_app.report.release_wording import DEFAULT, NAMES, check_wording, filled, make_release_wording
 from hingeline_app.report.typesetting import fonts
+from hingeline_app.said import reading_in
 from tests.hingeline_app.report.demo import MADE_AT, demo_result, moment, quantity
 from tests.hingeline_app.report.job_demo import DONE_JOB, ENDED_JOB, OPEN_JOB, german
 from tests.hingeline_app.report.test_worksheet import opened, text_of
@@ -33,6 +36,8 @@ LINE = BalanceLine(
     (PlaceChange("forward tube", 0.145, -0.18), PlaceChange("tab bracket", -0.02, 0.2)),
     4.5,
 )
+
+LEFT = IncompleteJob("0007", "Merle T2 · T2-07", "Rudder", "No bearings to be had.", "stated by Mara Tarrow")
 
 
 def owner(record: JobRecord, paper: Any = "a4", due: tuple[DueAgain, ...] = (), language: str = "en") -> bytes:
@@ -188,3 +193,32 @@ def test_labels_without_a_surface_claim_no_moment() -> None:
 def test_no_labels_or_too_many_are_refused(count: int) -> None:
     with pytest.raises(InputRefused, match="Choose what is to be labelled"):
         make_labels([label()] * count, MADE_AT, "0.1.0")
+
+
+@pytest.mark.parametrize(
+    "made",
+    [
+        lambda at: make_owner_sheet(DONE_JOB, (), at, "0.1.0", "a4", "en"),
+        lambda at: make_release_wording(DONE_JOB, DEFAULT, {}, at, "0.1.0"),
+        lambda at: make_balance_line(LINE, at, "0.1.0"),
+        lambda at: make_incomplete_paper([LEFT], "Fenholt workshop", at, "0.1.0"),
+    ],
+    ids=["owner", "release", "balance line", "incomplete"],
+)
+def test_each_sheet_names_the_zone_of_the_time_at_its_foot(made: Callable[[datetime], bytes]) -> None:
+    """A time without a zone is local by ISO 8601; these are of UTC."""
+    assert "2027-03-12 09:41 UTC" in text_of(made(datetime(2027, 3, 12, 9, 41, tzinfo=UTC))).replace("\xa0", " ")
+
+
+@pytest.mark.parametrize(
+    ("language", "stand"), [("de", "Stand in den Nachweisen: "), ("fr", "État dans les dossiers : ")]
+)
+@pytest.mark.parametrize("record", JOBS.values(), ids=JOBS)
+def test_the_wording_of_a_release_says_how_the_job_stands_in_the_readers_language(
+    record: JobRecord, language: str, stand: str
+) -> None:
+    """What has no phrase of its own is printed in English. By the project's own rule: no sheet mixes languages."""
+    with reading_in(language):
+        text = text_of(make_release_wording(record, "Work.", {}, MADE_AT, "0.1.0")).replace("\xa0", " ")
+    assert stand in text
+    assert "State in the records" not in text
