@@ -65,7 +65,19 @@ def travel_angle(distance: float, hinge_to_edge: float, way: Way = "straight") -
 
 
 def swept_by(arm: float, angle: float) -> float:
-    """Give how far the end of an arm goes square to where it was, L sin θ [m].
+    """Give how far the end of an arm goes square to where it was, L sin θ.
+
+    Parameters
+    ----------
+    arm : float
+        Hinge line to the end, positive [m].
+    angle : float
+        Turned through, either way, up to half a turn [rad].
+
+    Returns
+    -------
+    float
+        [m]
 
     Raises
     ------

@@ -44,6 +44,15 @@ def plan_weighing(weighing: Weighing) -> WeighingPlan:
     ------
     InputRefused
         There is not one support, no moment limit, or none for a surface of this mass.
+
+    Examples
+    --------
+    >>> from hingeline.balance import Limits, Stated, StatedUncertainty, Support, Surface, Weighing, plan_weighing
+    >>> causes, limits = StatedUncertainty(arm=Stated(0.002, "m")), Limits(0.0, 2.10, source="data sheet 7")
+    >>> plan = plan_weighing(Weighing(Surface("elevator"), (Support(arm=0.255),), uncertainty=causes, limits=limits))
+    >>> window = plan.reading_window
+    >>> f"{window.at_upper.value:.3f} kg, guarded {window.at_guarded_upper.value:.3f} kg"
+    '0.840 kg, guarded 0.832 kg'
     """
     weighing = plainly(weighing)
     refuse_unusable(weighing, before=True)

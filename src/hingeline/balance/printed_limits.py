@@ -186,6 +186,16 @@ def check_rows(rows: tuple[LimitRow, ...], local_gravity: float = STANDARD_GRAVI
     Notes
     -----
     Common practice, no source; the rows that it was tried on are named in docs/validation.md.
+
+    Examples
+    --------
+    A row that prints 2.10 N m, and beside it 6.4 N at 0.255 m, which makes 1.632 N m.
+
+    >>> from hingeline.balance import LimitRow, PrintedRange, check_rows
+    >>> row = LimitRow("elevator", PrintedRange(0.0, 2.10), force=PrintedRange(0.0, 6.4), arm=0.255)
+    >>> (found,) = check_rows((row,)).rows
+    >>> [(one.stated, round(one.computed, 3), round(one.difference_percent)) for one in found.contradictions]
+    [(2.1, 1.632, -22)]
     """
     _refuse_unusable(rows, local_gravity)
     results = tuple(_row(row, local_gravity) for row in rows)

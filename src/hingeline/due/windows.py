@@ -75,6 +75,16 @@ def falls_together(result: DueResult, *, hours: Decimal = Decimal(10), days: int
     -----
     What is overdue, due or unknown is expected at once. Each task is in one visit at most: the groups are taken
     from the front. Ours, no source. A visit takes tasks early; it never moves one later.
+
+    Examples
+    --------
+    >>> from hingeline.due import Aircraft, Done, Interval, Task, what_is_due
+    >>> done = (Done(Date(2026, 11, 2), Decimal(500)),)
+    >>> tasks = [Task(name, "T2-03", source="manual", every=Interval(hours=Decimal(every)), counts_from="done",
+    ...     done=done) for name, every in (("arm", 120), ("hinges", 125), ("cables", 200))]
+    >>> result = what_is_due([Aircraft("T2-03", Decimal(613))], [], tasks, Date(2027, 3, 12))
+    >>> [visit.tasks for visit in falls_together(result)]
+    [('arm', 'hinges')]
     """
     faults = [fault(name, value, "0 or more", "Give how far apart.")
               for name, value in (("hours", hours), ("days", days)) if value < 0]  # fmt: skip

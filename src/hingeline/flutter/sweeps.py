@@ -115,6 +115,17 @@ def two_way_map(
         A variant cannot be computed.
     RoutesDisagree
         The first variant of a part, found again three ways, has another onset.
+
+    Examples
+    --------
+    >>> from hingeline.flutter.model import Air, Section
+    >>> strip = Section(("plunge", "pitch"), 0.3, -0.4, 12.0, pitch_static_moment=0.55, pitch_inertia=0.33,
+    ...                 plunge_stiffness=12800.0, pitch_stiffness=1300.0)
+    >>> given = FlutterTask(Air(density=1.225), (2.0, 100.0), section=strip)
+    >>> fields = ("section.pitch_static_moment", "section.pitch_stiffness")
+    >>> points = two_way_map(given, fields, [0.5, -0.5], [1300.0, 1500.0])
+    >>> [(point.values, point.speed is not None) for point in points]
+    [((0.5, 1300.0), True), ((0.5, 1500.0), True), ((-0.5, 1300.0), False), ((-0.5, 1500.0), False)]
     """
     return _swept(task, fields, [(one, other) for one in first for other in second], progress, run)
 

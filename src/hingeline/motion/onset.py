@@ -70,6 +70,19 @@ def onset_of(task: OnsetTask) -> OnsetResult:
     Two modes of each knock by damped swings; their flutter margin, linear and quadratic in dynamic pressure;
     knocks drawn again 200 times from a fixed seed; both kinds of zero pooled, 5 to 95 of 100, then widened by
     4 % below and 10 % above, because the scatter alone misses the bias.
+
+    Examples
+    --------
+    One knock at one speed says nothing of an onset, and that is the answer.
+
+    >>> from hingeline.motion import OnsetTask, RecordingAt, onset_of, recording_of
+    >>> times = np.arange(1200) / 120.0
+    >>> swing = 0.01 * np.exp(-0.6 * times) * np.cos(2.0 * np.pi * 4.0 * times)
+    >>> noise = 1e-4 * np.random.default_rng(1).standard_normal(1200)
+    >>> knock = RecordingAt(30.0, recording_of(times, {"plunge": swing + noise}))
+    >>> result = onset_of(OnsetTask((knock,)))
+    >>> result.onset_speed is None, result.refused is not None
+    (True, True)
     """
     _refuse(task)
     found = [_read(recording.at, facts_of(recording.recording)) for recording in task.recordings]

@@ -75,10 +75,29 @@ class Trace:
 def trace_of(recording: Recording) -> Trace:
     """Give what a picture of a recording shows.
 
+    Parameters
+    ----------
+    recording : Recording
+
+    Returns
+    -------
+    Trace
+        Of its best channel.
+
     Raises
     ------
     InputRefused
         With one refusal for every fault of the recording.
+
+    Examples
+    --------
+    >>> from hingeline.motion import recording_of, trace_of
+    >>> times = np.arange(1200) / 120.0
+    >>> swing = 0.01 * np.exp(-0.6 * times) * np.cos(2.0 * np.pi * 4.0 * times)
+    >>> noise = 1e-4 * np.random.default_rng(1).standard_normal(1200)
+    >>> trace = trace_of(recording_of(times, {"plunge": swing + noise}))
+    >>> trace.quantity, trace.unit, round(trace.peak)
+    ('plunge', 'm', 4)
     """
     refuse_unusable(recording)
     facts = facts_of(recording)

@@ -1,6 +1,11 @@
 """Decision rules: whether a value with its uncertainty is inside its limits, outside, or too close to tell.
 
 A missing limit is None. Where both are missing there is nothing to state, and the answer is None.
+
+>>> from hingeline.uncertainty import Statement, guarded
+>>> said: Statement | None = guarded(2.106, 0.044, 0.0, 2.10)
+>>> said
+'too close to tell'
 """
 
 from __future__ import annotations
@@ -12,6 +17,7 @@ from hingeline.errors import InputRefused
 from hingeline.uncertainty.checks import require_finite, require_not_negative
 
 Statement = Literal["inside", "outside", "too close to tell"]
+"""What can be said of a value: in words, never as a sign or a colour alone."""
 
 INSIDE: Literal["inside"] = "inside"
 OUTSIDE: Literal["outside"] = "outside"

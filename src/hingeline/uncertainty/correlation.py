@@ -1,4 +1,11 @@
-"""Correlation between inputs: given by pairs, checked as a whole."""
+"""Correlation between inputs: given by pairs, checked as a whole.
+
+>>> from hingeline.uncertainty import Contribution, combine
+>>> one, other = Contribution("one", 3.0, "g", 1.0), Contribution("other", 4.0, "g", 1.0)
+>>> together: Correlation = {(0, 1): 1.0}
+>>> combine([one, other]).standard_uncertainty, combine([one, other], correlation=together).standard_uncertainty
+(5.0, 7.0)
+"""
 
 from __future__ import annotations
 
@@ -9,7 +16,7 @@ from hingeline.errors import InputRefused
 from hingeline.uncertainty.measured import type_a
 
 Correlation = Mapping[tuple[int, int], float]
-"""Correlation coefficients by pairs of positions; pairs left out are 0."""
+"""Correlation coefficients by pairs of positions, counted from 0, from -1 to 1 [1]; pairs left out are 0."""
 
 Matrix = tuple[tuple[float, ...], ...]
 

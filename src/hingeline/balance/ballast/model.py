@@ -36,7 +36,8 @@ class Place:
     largest_mass : float, optional
         Allowed there in all: what is present, what is added, bracket and screws [kg].
     smallest_mass : float, optional
-        The weight's own lower limit: what is there in all must not be less, if anything is [kg].
+        The weight's own lower limit: what is there in all must not be less, if anything is [kg]. A plan never
+        takes a weight that is present below it, nor off: whether it may be left out, the approved data says.
     smallest_step : float, optional
         Mass is added and taken off in whole steps of this [kg]; without it, in any amount.
     fixed_mass : float
