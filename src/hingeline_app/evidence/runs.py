@@ -36,6 +36,8 @@ class Run:
     asked : Asked
     refusals : tuple of mapping
         Field, value, expected, remedy; only of what was refused.
+    is_stopping : bool
+        It was asked to stop, and has not said its last word yet.
     """
 
     word: Word
@@ -43,6 +45,7 @@ class Run:
     expected: int
     asked: Asked
     refusals: tuple[Mapping[str, str], ...] = ()
+    is_stopping: bool = False
 
     @property
     def goes_on(self) -> bool:
@@ -79,7 +82,9 @@ def look(data: Path, key: str, way: Way = at_once) -> Run | None:
     """Say how far the run of a recording is; None where there is none."""
     folder = _folder(data, key)
     far = kept.look(folder, lambda: way.has(folder))
-    return Run(far.word, far.done, far.of, asked_of(far.task["asked"]), far.refusals) if far else None
+    if far is None:
+        return None
+    return Run(far.word, far.done, far.of, asked_of(far.task["asked"]), far.refusals, far.is_stopping)
 
 
 def stop(data: Path, key: str) -> None:

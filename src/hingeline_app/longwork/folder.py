@@ -41,6 +41,8 @@ class Far:
         What was asked.
     refusals : tuple of mapping
         Field, value, expected, remedy; only of what was refused.
+    is_stopping : bool
+        It was asked to stop, and has not said its last word yet.
     """
 
     word: Word
@@ -48,6 +50,7 @@ class Far:
     of: int
     task: Mapping[str, Any]
     refusals: tuple[Mapping[str, str], ...] = ()
+    is_stopping: bool = False
 
     @property
     def goes_on(self) -> bool:
@@ -127,7 +130,8 @@ def look(folder: Path, waits: Any = lambda: False) -> Far | None:
     if word not in FINAL and not (alive and word in UNDER_WAY):
         # Somebody has it, and has said nothing yet; or somebody will have it; or nobody.
         word = "waits" if alive or waits() else "interrupted"
-    return Far(word, said.get("done", 0), said.get("of", 0), task, tuple(said.get("refusals", ())))
+    is_stopping = word in UNDER_WAY and (folder / STOP).exists()
+    return Far(word, said.get("done", 0), said.get("of", 0), task, tuple(said.get("refusals", ())), is_stopping)
 
 
 def state(folder: Path) -> dict[str, Any]:

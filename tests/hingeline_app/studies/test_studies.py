@@ -12,7 +12,7 @@ import pytest
 from hingeline.errors import InputRefused
 from hingeline.flutter.scatter import ChunkOutcome
 from hingeline_app.cli.main import main
-from hingeline_app.longwork.folder import Far
+from hingeline_app.longwork.folder import Far, ask, look
 from hingeline_app.studies import runs
 from hingeline_app.studies.resumed import resumed
 from hingeline_app.studies.runs import Study
@@ -73,3 +73,20 @@ def test_a_model_without_uncertain_numbers_is_refused(tmp_path: Path) -> None:
     plain = STRIP.with_name("02-elevator-tab-rod-broken.toml").read_bytes()
     with pytest.raises(InputRefused, match=r"\[scatter\]"):
         runs.start(tmp_path, STUDY, plain)
+
+
+def test_a_study_that_waits_and_was_asked_to_stop_says_so(tmp_path: Path) -> None:
+    """Until its last word it is being stopped: not one that waits for what was asked for before it."""
+    folder = STUDY.folder(tmp_path)
+    folder.mkdir(parents=True)
+    ask(folder, {"name": STUDY.name, "draws": STUDY.draws, "seed": STUDY.seed})
+    waiting = look(folder, lambda: True)
+    runs.stop(tmp_path, STUDY)
+    asked = look(folder, lambda: True)
+    assert waiting is not None
+    assert asked is not None
+    assert (waiting.word, waiting.is_stopping, asked.word, asked.is_stopping) == ("waits", False, "waits", True)
+    (folder / "state.json").write_text('{"word": "stopped"}')
+    ended = look(folder)
+    assert ended is not None
+    assert (ended.word, ended.is_stopping) == ("stopped", False)

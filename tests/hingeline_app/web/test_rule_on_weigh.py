@@ -15,7 +15,7 @@ from tests.hingeline_app.web.test_weigh_page import READINGS, begun, page, read
 pytestmark = pytest.mark.django_db
 
 ASKS = "approved data asks: guarded rule"
-NONE = "the approved data names no rule: the simple rule is used"
+NONE = "approved data names no rule: simple rule used"
 
 
 def chooses(fenholt: Fenholt, rule: str) -> None:

@@ -15,6 +15,7 @@ from hingeline_app.bench.limits.limits_of import limits_table
 from hingeline_app.files.toml_text import toml_text
 from hingeline_app.files.weighing_file import FORMAT, WeighingJob, read_weighing
 from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord, ReadingRecord
+from hingeline_app.records.queries.matter import OPEN
 
 _UNIT = re.compile(r"[^\d.,\s]*$")
 OF_A_SUPPORT = ("arm", "side", "pushes", "tare", "arm_uncertainty", "tare_uncertainty")
@@ -61,6 +62,23 @@ def weighing_text(job: JobRecord, weighing: MeasurementRecord) -> str:
         As :func:`weighing_tables` does.
     """
     return toml_text(weighing_tables(job, weighing))
+
+
+def text_as_it_stands(job: JobRecord, weighing: MeasurementRecord) -> str:
+    """Give the weighing file; an earlier weighing, and one of a closed job, keeps the surface and gravity of its day.
+
+    What is corrected later of the surface or of the workshop says nothing of a result that was recorded before.
+
+    Raises
+    ------
+    InputRefused
+        As :func:`weighing_tables` does.
+    """
+    tables, kept = weighing_tables(job, weighing), weighing.result
+    is_last = job.weighing is not None and job.weighing.identifier == weighing.identifier
+    if kept and not weighing.is_stale and not (is_last and job.state == OPEN):
+        tables |= {name: kept.asked[name] for name in ("surface", "local_gravity") if name in kept.asked}
+    return toml_text(tables)
 
 
 def weighed(text: str) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from typing import Any
 from hingeline.document import to_document
 from hingeline.errors import InputRefused
 from hingeline_app.bench.weighing.statement_shown import StatementShown, no_statement, statement_shown
-from hingeline_app.bench.weighing.weighing_of import planned, weighed, weighing_text
+from hingeline_app.bench.weighing.weighing_of import planned, text_as_it_stands, weighed
 from hingeline_app.figures import draw_beam, draw_limit_bar
 from hingeline_app.figures.beam_model import BeamPicture
 from hingeline_app.figures.wording import format_percent, format_scaled
@@ -62,7 +62,7 @@ def weighing_shown(job: JobRecord, weighing: MeasurementRecord) -> WeighingShown
     text = ""
     recorded = weighing.result.document if weighing.result else None
     try:
-        text = weighing_text(job, weighing)
+        text = text_as_it_stands(job, weighing)
         document = weighed(text)
     except InputRefused as refused:
         before = statement_shown(recorded) if recorded else None

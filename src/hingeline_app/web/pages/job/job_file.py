@@ -9,7 +9,7 @@ from django.views.decorators.http import require_safe
 from hingeline.errors import InputRefused
 from hingeline_app.bench.arm.arm_estimate import arm_text, estimate_of
 from hingeline_app.bench.correcting.correction_of import correction_text
-from hingeline_app.bench.weighing.weighing_of import weighed, weighing_text
+from hingeline_app.bench.weighing.weighing_of import text_as_it_stands, weighed
 from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.pages.job.job import the_job
@@ -21,7 +21,7 @@ def weighing_file(request: HttpRequest, number: int, weighing: int) -> HttpRespo
     """Give the weighing file."""
     job = the_job(request, number)
     try:
-        return _file(weighing_text(job, _weighing(job, weighing)), f"weighing-{number:04d}-{weighing}.toml")
+        return _file(text_as_it_stands(job, _weighing(job, weighing)), f"weighing-{number:04d}-{weighing}.toml")
     except InputRefused as refused:
         return _no_file(request, job, refused)
 
@@ -33,7 +33,7 @@ def correction_file(request: HttpRequest, number: int, weighing: int) -> HttpRes
     job = the_job(request, number)
     row = _weighing(job, weighing)
     try:
-        found = weighed(weighing_text(job, row))
+        found = weighed(text_as_it_stands(job, row))
     except InputRefused as refused:
         return _no_file(request, job, refused)
     return _file(correction_text(job, row, found), f"correction-{number:04d}-{weighing}.toml")

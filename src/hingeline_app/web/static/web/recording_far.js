@@ -12,6 +12,7 @@
     if (!answer.ok || answer.redirected) { clearInterval(timer); location.reload(); return; }
     const said = await answer.json();
     if (said.word === "follows") {
+      if ("stopping" in far.dataset) return;
       words.textContent = far.dataset.counted.replace("{done}", said.followed).replace("{all}", said.expected);
       bar.value = said.percent;
     } else if (said.word !== "waits") { clearInterval(timer); location.reload(); }
