@@ -14,13 +14,16 @@ from typing import Any
 import numpy as np
 
 from hingeline.arm import gap_under_load, swept_by, travel_angle
-from hingeline.balance import Weighing
+from hingeline.balance import Weighing, weigh
 from hingeline.balance.aircraft_line import MassChange
 from hingeline.balance.drift import Drift, MomentOnDay, look_for_drift
 from hingeline.due import falls_together, judge_entry, sign_off, what_is_due
+from hingeline.errors import InputRefused
+from hingeline.fields import Shown
 from hingeline.flutter.stick import at_the_stick
 from hingeline.flutter.stick_model import StickTask
 from hingeline.motion import OnsetTask, Recording, RecordingAt, fit_tones, recording_of
+from hingeline.units import read
 
 
 @dataclass(frozen=True)
@@ -155,14 +158,36 @@ def added_up(asked: Line, found: Any) -> None:
 
 
 def shown_by_the_scale(asked: Weighing, found: Any) -> None:
-    """What the scale may show at the limits stands in their order, the guarded window within the simple one."""
-    window = found.reading_window
+    """What the scale may show at the limits stands in their order, the guarded window within the simple one.
+
+    And a surface that shows just that is weighed to just that limit: the way back, from reading to moment.
+    """
+    window, limits = found.reading_window, found.limits
     ends = (window.at_lower, window.at_guarded_lower, window.at_guarded_upper, window.at_upper)
     shown = [each.value for each in ends if each is not None]
-    if None not in ends and found.limits.guarded_lower <= found.limits.guarded_upper:
+    if None not in ends and limits.guarded_lower <= limits.guarded_upper:
         ordered = shown if window.rises_with_moment else shown[::-1]
         size = 1e-9 * max(map(abs, shown))
         assert all(one <= other + size for one, other in pairwise(ordered)), ends
+    for limit, reading in ((limits.lower, window.at_lower), (limits.upper, window.at_upper)):
+        if limit is not None and reading is not None:
+            weighed_at(asked, reading, limit)
+
+
+def weighed_at(asked: Weighing, shown: Shown, limit: float) -> None:
+    """Weigh the surface at a reading, where a scale can show it: the moment is the limit."""
+    (support,) = asked.supports
+    reading = read(
+        f"{shown.value!r} {shown.unit}", "mass" if support.reading_unit == "kg" else "force", field="reading"
+    )
+    try:
+        at = weigh(replace(asked, supports=(replace(support, readings=(reading,), rising=(), falling=()),)))
+    except InputRefused:
+        return
+    # What the scale shows and its tare may cancel: their rounding is as large as they are, not as their difference.
+    size = abs(limit) + sum(abs(each.moment) for each in at.terms)
+    size += 10.0 * (abs(reading) + abs(support.tare)) * support.arm
+    assert math.isclose(at.static_moment.value, limit, rel_tol=1e-9, abs_tol=1e-9 * size), (at.static_moment, limit)
 
 
 def twice_as_large(asked: Samples, found: Any) -> None:

@@ -146,6 +146,9 @@ OTHERWISE: dict[str, Callable[[Any], Any]] = {
     "arm": lambda task: replace(task, weight=replace(task.weight, mass=1.01 * task.weight.mass)),
     "flutter": lambda task: replace(task, section=replace(task.section, pitch_inertia=0.41)),
     "motion": lambda recording: replace(recording, times=tuple(1.01 * each for each in recording.times)),
+    "before": lambda weighing: replace(
+        weighing, supports=(replace(weighing.supports[0], arm=1.001 * weighing.supports[0].arm),)
+    ),
     "stick": lambda task: replace(task, stick_travel=1.001 * task.stick_travel),
     "drift": lambda series: replace(
         series, weighings=tuple(replace(w, moment=w.moment + 1.0) for w in series.weighings)
