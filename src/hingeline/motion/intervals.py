@@ -61,8 +61,8 @@ class Estimates:
     modes : tuple of (Estimate, Estimate)
         Frequency and damping ratio of every swing that was fitted, strongest first.
     ran_away : bool
-        Whether damped swings were fitted and came to rest where none are: beyond the clock, or on the other side of
-        nought than what was seen, with nought well within their interval.
+        Whether damped swings were fitted and came to rest where none are: beyond the clock, at a frequency whose
+        interval holds nought, or on the other side of nought than what was seen.
     """
 
     frequency: Estimate
@@ -106,7 +106,7 @@ def of_damped_swings(
         _widened(read(fit, 0), [read(each, _nearest(each, fit)) for each in shorter if each.usable], widening)
         for read in (_frequency, _damping, _growth)
     )
-    if not 0.0 < frequency[0] < rate / 2.0 or _tells_nothing(growth, grows=grows):
+    if _is_nowhere(*frequency, rate / 2.0) or _contradicts(growth[0], grows=grows):
         return Estimates(Estimate(facts.frequency), ran_away=True)
     return Estimates(
         _interval(*frequency, facts.frequency),
@@ -116,10 +116,17 @@ def of_damped_swings(
     )
 
 
-def _tells_nothing(growth: tuple[float, float], *, grows: bool) -> bool:
-    """Whether a rate lies on the other side of nought than what was seen, and its interval on both: then it is none."""
-    value, uncertainty = growth
-    return (value <= 0.0 if grows else value >= 0.0) and abs(value) <= NORMAL_95 * uncertainty
+def _is_nowhere(frequency: float, uncertainty: float, highest: float) -> bool:
+    """Whether a frequency lies beyond the clock, or the samples tell none: its interval holds nought."""
+    return not 0.0 < frequency < highest or NORMAL_95 * uncertainty >= frequency
+
+
+def _contradicts(growth_rate: float, *, grows: bool) -> bool:
+    """Whether a rate lies on the other side of nought than what was seen.
+
+    Also where its interval is narrow: a burst of one sample is fitted surely, and says nothing of the motion.
+    """
+    return growth_rate <= 0.0 if grows else growth_rate >= 0.0
 
 
 def _frequency(fit: DampedFit, index: int) -> tuple[float, float]:

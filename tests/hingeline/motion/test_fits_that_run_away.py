@@ -9,6 +9,8 @@ import pytest
 from hingeline.motion import Recording, judge
 from tests.faults.fuzzing.rooms import recordings
 
+PLUNGE, PITCH = 0, 1
+
 
 def with_time(recording: Recording, index: int, time: float) -> Recording:
     """Mistype one time."""
@@ -17,12 +19,13 @@ def with_time(recording: Recording, index: int, time: float) -> Recording:
     return replace(recording, times=tuple(times))
 
 
-def with_plunge(recording: Recording, index: int, value: float) -> Recording:
-    """Mistype one value of the first channel."""
-    values = list(recording.channels[0].values)
+def with_value(recording: Recording, channel: int, index: int, value: float) -> Recording:
+    """Mistype one value."""
+    channels = list(recording.channels)
+    values = list(channels[channel].values)
     values[index] = value
-    first = replace(recording.channels[0], values=tuple(values))
-    return replace(recording, channels=(first, *recording.channels[1:]))
+    channels[channel] = replace(channels[channel], values=tuple(values))
+    return replace(recording, channels=tuple(channels))
 
 
 def test_a_slipped_point_in_one_value_is_no_decay() -> None:
@@ -30,7 +33,7 @@ def test_a_slipped_point_in_one_value_is_no_decay() -> None:
 
     The recording of the examples is of a steady shaking.
     """
-    spoiled = with_plunge(recordings()[1], 0, 0.19)
+    spoiled = with_value(recordings()[1], PLUNGE, 0, 0.19)
     found = judge(spoiled)
     assert found.statement == "cannot tell"
     assert found.frequency is not None
@@ -38,6 +41,33 @@ def test_a_slipped_point_in_one_value_is_no_decay() -> None:
     assert found.cycles > 0.0
     assert found.damping_ratio is None
     assert found.ground == "the level changes"
+
+
+@pytest.mark.parametrize(
+    ("piece", "slipped"),
+    [
+        (102, [(PLUNGE, 3, 0.3), (PLUNGE, 39, 1e-9), (PITCH, 13, -5.916666164260778)]),
+        (3, [(PLUNGE, 12, 1e-300), (PITCH, 3, -1.0)]),
+    ],
+)
+def test_slipped_points_are_no_decay_however_surely_their_burst_is_fitted(
+    piece: int, slipped: list[tuple[int, int, float]]
+) -> None:
+    """Two or three wrong values in a piece of a steady shaking: a fit went through their burst, on the wrong side.
+
+    They were called dying out with a growth rate above nought: 3757 1/s told to eight digits at 60 ± 47,754 Hz, and
+    6.8 ± 5.8 1/s.
+    """
+    spoiled = recordings()[piece]
+    for channel, index, value in slipped:
+        spoiled = with_value(spoiled, channel, index, value)
+    found = judge(spoiled)
+    assert found.statement == "cannot tell"
+    assert found.ground == "the level changes"
+    assert found.growth_rate is None
+    assert found.damping_ratio is None
+    assert found.frequency is not None
+    assert (found.frequency.low, found.frequency.high) == (None, None)
 
 
 def test_growth_that_is_seen_keeps_its_statement_without_a_rate_that_says_the_opposite() -> None:
