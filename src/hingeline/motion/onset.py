@@ -29,6 +29,7 @@ from hingeline.motion.onset_words import CAUTIONS, notes_of, refused_words
 from hingeline.motion.results import Interval
 from hingeline.motion.rules import verdict_of
 from hingeline.motion.solve import decay_stretch, estimates_of
+from hingeline.motion.under_a_decay import goes_on_under, grows_under
 from hingeline.motion.verdict import Statement, Verdict
 
 Array = NDArray[np.float64]
@@ -150,8 +151,18 @@ def _refuse(task: OnsetTask) -> None:
 
 def _read(at: float, facts: Facts) -> _Knock:
     verdict = verdict_of(facts)
-    fed = verdict.statement in SELF_EXCITED or verdict.ground in UNDER_A_DECAY
-    return _Knock(at, _seen(facts, verdict), two_poles(facts), fed=fed)
+    return _Knock(at, _seen(facts, verdict), two_poles(facts), fed=_may_feed_itself(facts, verdict))
+
+
+def _may_feed_itself(facts: Facts, verdict: Verdict) -> bool:
+    """Tell whether something in a knock may feed itself, also where a larger ground speaks before it.
+
+    An even swing of a tenth of the knock makes the level change, and that rule comes first; it is no less a limit
+    cycle than one of a fortieth, which is a ground of its own.
+    """
+    if verdict.statement in SELF_EXCITED or verdict.ground in UNDER_A_DECAY:
+        return True
+    return verdict.statement != "dying out" and (goes_on_under(facts) or grows_under(facts)) is not None
 
 
 def _seen(facts: Facts, verdict: Verdict) -> SeenDamping:
