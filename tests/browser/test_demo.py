@@ -137,6 +137,18 @@ def looked_at(page: Page, address: str, *, full: bool) -> list[str]:
     return faults
 
 
+@pytest.mark.parametrize("language", ["de", "fr"])
+def test_longer_labels_fit_a_phone(browser: Browser, demo: str, language: str) -> None:
+    """The bench section's table went over the edge under German and French labels."""
+    context = signed_in(browser, demo, "Mara Tarrow", PHONE)
+    context.add_cookies([{"name": "language", "value": language, "url": demo}])
+    page = context.new_page()
+    page.goto("/why-balance/bench")
+    assert page.locator(".rows.stack tbody tr").count() > 3
+    assert page.evaluate(OVERFLOW) == 0
+    context.close()
+
+
 @pytest.mark.parametrize("name", PICTURES)
 def test_the_pictures_of_the_readme_show_what_is_there(browser: Browser, demo: str, name: str) -> None:
     """Each page of the pictures is there and fits a tablet; where it is asked for, the picture is kept."""

@@ -77,7 +77,7 @@ def test_hours_are_typed_on_the_pad_and_their_meaning_follows(browser: Browser, 
     """The line changes while it is typed; what is out of the usual is asked about before it is kept."""
     with page_of(browser, demo, PHONE) as page:
         page.goto("/fleet/hours")
-        page.get_by_role("link", name="Enter, T2-11").click()
+        page.get_by_role("link", name="Enter hours: T2-11").click()
         pad = page.get_by_role("group", name="Number pad")
         for key in "1703.0":
             pad.get_by_role("button", name=key, exact=True).click()
@@ -105,7 +105,7 @@ def test_the_hangar_without_scripts(browser: Browser, demo: str) -> None:
     page.get_by_role("button", name="Find").click()
     expect(page.locator(".checks li")).to_have_count(1)
     page.goto("/fleet/hours")
-    page.get_by_role("link", name="Enter, T2-07").click()
+    page.get_by_role("link", name="Enter hours: T2-07").click()
     page.get_by_label("The hour meter shows").fill("2436,9")
     page.get_by_label("Landings, in all").fill("5179")
     page.get_by_role("button", name="Enter", exact=True).click()
@@ -130,6 +130,6 @@ def test_every_page_is_usable_in_every_light(browser: Browser, demo: str, size: 
         addresses = ["/fleet", "/fleet?q=crack", "/fleet?print", "/fleet/hours", "/fleet/calendar", "/fleet/take-in",
                      "/fleet/task/add", *[each.get_attribute("href") or "" for each in links.all()]]  # fmt: skip
         page.goto("/fleet/hours")
-        hours = page.get_by_role("link", name="Enter, T2-03").get_attribute("href") or ""
+        hours = page.get_by_role("link", name="Enter hours: T2-03").get_attribute("href") or ""
         faults = {at: found for at in [*addresses, hours, f"{hours}/meter"] if (found := _faults(page, at))}
     assert faults == {}

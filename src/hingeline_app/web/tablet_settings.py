@@ -36,7 +36,7 @@ PAD = Setting("pad", _("Typing numbers"), {
     "own": _("the pad of these pages; the tablet's keyboard stays away from the picture"),
     "keyboard": _("the tablet's own keyboard")})  # fmt: skip
 KEYS = Setting("keys", _("Keys of a keyboard that do something by themselves"), {
-    "on": _("on: press ? to see them"), "off": _("off")})  # fmt: skip
+    "on": _("on: press ? to see them"), "off": _("off: they do nothing by themselves")})  # fmt: skip
 DECIMAL = Setting("decimal", _("Decimal sign on the pad"), {
     "": _("as the workshop's language writes it"), "point": _("point: 0.840"), "comma": _("comma: 0,840")})  # fmt: skip
 # The first is what most scales are set to (common practice, no source).
