@@ -215,5 +215,6 @@ def _run_together(names: list[str]) -> tuple[str, str]:
 def _as_force(name: str, local_gravity: Fraction) -> Fraction | None:
     if name in _FORCE:
         return _FORCE[name]
-    gravitational = {**_MASS, **_WEIGHT_FORCE}
-    return gravitational[name] * local_gravity if name in gravitational else None
+    if name in _WEIGHT_FORCE:
+        return _WEIGHT_FORCE[name] * _STANDARD_GRAVITY
+    return _MASS[name] * local_gravity if name in _MASS else None

@@ -52,10 +52,10 @@ def read(
 ) -> Typed:
     """Read a quantity: a number, then its unit.
 
-    A moment in kg cm, in-lb and the like means a weight times an arm, whether kg or kgf,
-    lb or lbf is written: it becomes N m with the local gravity, the same that turns mass
-    readings into forces, so that gravity cancels between a reading and a limit. Moments
-    in newtons do not depend on it. As plain forces, kgf, kp, lbf and ozf are exact
+    A moment in kg cm, in-lb and the like means the weight of a mass times an arm: it becomes
+    N m with the local gravity, the same that turns mass readings into forces, so that gravity
+    cancels between a reading and a limit. Units of force are the same everywhere: newtons, and
+    kgf, kp, gf, lbf and ozf, alone or times an arm (kgf cm, lbf in), which are exact
     multiples of the newton (standard gravity). A moment may end in a word for its sense,
     such as "nose-heavy", which makes it negative.
 

@@ -187,7 +187,7 @@ def test_nothing_nose_heavy_is_plain_zero():
         assert str(float(read(text, "moment"))) == "0.0"
 
 
-@pytest.mark.parametrize("unit", ["kg cm", "kgf cm", "kp cm", "g cm", "kg mm", "in-lb", "lbf in", "ft-lb", "oz-in"])
+@pytest.mark.parametrize("unit", ["kg cm", "g cm", "kg mm", "in-lb", "lb in", "ft-lb", "oz-in"])
 def test_a_weight_times_an_arm_takes_the_local_gravity(unit):
     """Mass units in a moment mean force, with the gravity that mass readings get too."""
     standard, moon = read(f"1 {unit}", "moment"), read(f"1 {unit}", "moment", local_gravity=1.62)
@@ -201,6 +201,31 @@ def test_newtons_and_plain_forces_do_not_take_the_local_gravity(text, dimension)
     here, moon = read(text, dimension), read(text, dimension, local_gravity=1.62)
     assert here == moon
     assert moon.local_gravity is None
+
+
+@pytest.mark.parametrize(
+    ("unit", "newton_metres"),
+    [
+        ("kgf m", 9.80665),
+        *[("kgf cm", 0.0980665), ("kp cm", 0.0980665), ("gf cm", 9.80665e-5)],
+        *[("lbf in", 0.1129848290276167), ("lbf ft", 1.3558179483314004), ("ozf-in", 0.00706155181422604)],
+    ],
+)
+def test_a_unit_of_force_times_an_arm_is_the_same_everywhere(unit, newton_metres):
+    """By definition kgf and lbf are newtons; NIST SP 811 (2008), B.8, prints kgf m, lbf in, lbf ft and ozf in.
+
+    9.80665, 0.1129848, 1.355818 and 0.007061552 N m. More digits: 0.45359237 kg, 0.0254 m and 9.80665 m/s², exact.
+    """
+    here, moon = read(f"1 {unit}", "moment"), read(f"1 {unit}", "moment", local_gravity=1.62)
+    assert here == moon == pytest.approx(newton_metres, rel=1e-14)
+    assert moon.local_gravity is None
+
+
+def test_a_force_at_an_arm_is_its_own_moment_anywhere():
+    """5 kgf at 10 cm are 50 kgf cm, and 5 kg at 10 cm weigh 50 kg cm, at a gravity that is not the standard one."""
+    gravity = 9.78
+    assert read("5 kgf", "force") * 0.1 == pytest.approx(read("50 kgf cm", "moment", local_gravity=gravity), rel=1e-14)
+    assert 5.0 * gravity * 0.1 == pytest.approx(read("50 kg cm", "moment", local_gravity=gravity), rel=1e-14)
 
 
 @pytest.mark.parametrize("gravity", [0.0, -9.8, float("nan"), float("inf")])
