@@ -88,8 +88,55 @@ def test_a_lock_comes_back_to_the_view_that_was_left(fenholt: Fenholt, clock: Ca
     assert b'name="next" value="/bench?of=7&amp;x=a%20b"' in client.get(view).content
     clock(6 * 60)
     lock = client.get(view)["Location"]
-    assert lock == f"/lock?{urlencode({'next': view})}"
+    whose = fenholt.administrator.person.pk  # type: ignore[union-attr]
+    assert lock == f"/lock?{urlencode({'next': f'{whose}:{view}'})}"
     assert client.post(lock, {"proof_password": PASSWORD})["Location"] == view
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("name", "opened"), [("mara", "/bench?of=7&x=a%20b"), ("jon", "/bench")])
+def test_what_was_typed_into_an_address_comes_back_to_its_person_only(
+    fenholt: Fenholt, clock: Callable[[float], None], name: str, opened: str
+) -> None:
+    """After a session that is over, and one that was locked before, the next person's sign-in opens the page alone."""
+    view, locked, left_open = "/bench?of=7&x=a%20b", fenholt.client("mara"), fenholt.client("mara")
+    clock(6 * 60)
+    lock = locked.get(view)["Location"]
+    clock(13 * 3600)
+    for client, asked in ((locked, lock), (left_open, view)):
+        door = client.get(asked)["Location"].replace("/sign-in", "/sign-in/password", 1)
+        assert client.post(door, {"sign_in_name": name, "password": PASSWORD})["Location"] == opened
+    unknown = Client().get(view)["Location"]
+    assert unknown == f"/sign-in?{urlencode({'next': '/bench'})}", "nobody knows who typed it"
+
+
+def test_who_came_in_by_another_tab_opens_no_address_of_the_one_before(fenholt: Fenholt) -> None:
+    """A page of Mara's that locks itself, or waits at the door, while Jon is in: the page, without what she typed."""
+    hers = f"{fenholt.administrator.person.pk}:/bench?of=7#there"  # type: ignore[union-attr]
+    for name, opened in (("jon", "/bench"), ("mara", "/bench?of=7#there")):
+        for door in ("/lock", "/sign-in"):
+            assert fenholt.client(name).get(f"{door}?{urlencode({'next': hers})}")["Location"] == opened
+    assert fenholt.client("jon").get(f"/lock?{urlencode({'next': '/bench?of=7'})}")["Location"] == "/bench"
+
+
+def test_what_a_page_sends_by_itself_is_not_taken_from_another_person(fenholt: Fenholt) -> None:
+    """Its draft, its lock, its live parts: each names whose page it is, and Jon's visit answers none of them."""
+    jon, hers = fenholt.client("jon"), {"X-Entry-Person": str(fenholt.administrator.person.pk)}  # type: ignore[union-attr]
+    for answer in (
+        jon.post("/draft", {"draft_page": "/bench", "remark": "hers"}, headers=hers),
+        jon.post("/lock/now", headers=hers),
+        jon.get("/bench", headers={**hers, "X-Live": "1"}),
+    ):
+        assert answer.status_code == 401
+        assert answer.json() == {"state": "other"}
+    assert jon.get("/bench").status_code == 200
+
+
+@pytest.mark.parametrize("wanted", ["https://elsewhere.example/?a=1", "//elsewhere.example/", "javascript:alert(1)"])
+def test_a_mark_of_a_person_leads_to_no_other_site(fenholt: Fenholt, wanted: str) -> None:
+    marked = f"{fenholt.administrator.person.pk}:{wanted}"  # type: ignore[union-attr]
+    answer = Client().post("/sign-in/password", {"sign_in_name": "mara", "password": PASSWORD, "next": marked})
+    assert answer["Location"] == "/"
 
 
 def test_two_accounts_of_one_person_are_one_person_to_the_counter(fenholt: Fenholt) -> None:

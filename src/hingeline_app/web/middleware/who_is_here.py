@@ -32,6 +32,7 @@ from hingeline_app.web.access import Who, who_may_come
 from hingeline_app.web.drafts import fields_worth_keeping
 from hingeline_app.web.requests import Visit
 from hingeline_app.web.tablet_settings import LANGUAGE
+from hingeline_app.web.way_back import asked_back, marked
 
 BEGAN, SEEN, HOW, PROVED, LOCKED = "began", "seen", "how", "proved", "locked"
 # Between two notes of "seen": a page view is no reason to write each time.
@@ -102,6 +103,7 @@ def _visit(request: HttpRequest) -> Visit | None:
         return None
     if time.time() - request.session.get(BEGAN, 0.0) > float(settings.HARD_END_SECONDS):
         auth.logout(request)
+        request.left_by = account.person  # type: ignore[attr-defined]
         return None
     return _visit_of_account(request, account)
 
@@ -175,9 +177,17 @@ def _to(name: str, request: HttpRequest) -> HttpResponseBase:
     """Send to a door, and remember where to come back to; an entry of the tablet's queue is told to wait."""
     if request.headers.get("X-Entry"):
         return _waits({"sign-in": "nobody", "lock": "locked"}.get(name, name))
-    back = "" if request.path == "/" else request.get_full_path()
-    query = f"?{urlencode({'next': back})}" if back else ""
+    query = f"?{urlencode({'next': _back(request)})}" if request.path != "/" else ""
     return redirect(reverse(name) + query)
+
+
+def _back(request: HttpRequest) -> str:
+    """Give the way back to what was asked for; a lock that came too late has its own, of the page that it covered."""
+    if request.path == reverse("lock"):
+        return asked_back(request)
+    visit: Visit | None = request.visit  # type: ignore[attr-defined]
+    whose = visit.actor.person if visit else getattr(request, "left_by", None)
+    return marked(request.get_full_path(), whose)
 
 
 def _is_anothers(request: HttpRequest, visit: Visit) -> bool:

@@ -20,9 +20,10 @@ from hingeline_app.web.drafts import fields_worth_keeping
 from hingeline_app.web.forms.sign_in import PinForm, ProofForm
 from hingeline_app.web.frame import LIGHT_COOKIE, LIGHTS
 from hingeline_app.web.middleware.who_is_here import lock_session, prove_in_session, unlock_session
-from hingeline_app.web.pages.entrance.sign_in import turn_away, where_next
+from hingeline_app.web.pages.entrance.sign_in import turn_away
 from hingeline_app.web.proof import ProofRefused, fresh_proof
 from hingeline_app.web.requests import sent, visit_of
+from hingeline_app.web.way_back import asked_back, marked, same_page, way_back
 
 A_YEAR = 365 * 24 * 60 * 60
 
@@ -33,7 +34,8 @@ def lock_now(request: HttpRequest) -> HttpResponse:
     """Lock the page."""
     lock_session(request)
     note_security(visit_of(request).actor, LOCKED)
-    return redirect(f"{reverse('lock')}?{urlencode({'next': where_next(request)})}")
+    back = marked(asked_back(request), visit_of(request).actor.person)
+    return redirect(f"{reverse('lock')}?{urlencode({'next': back})}")
 
 
 @open_to(Who.LOCKED_TOO)
@@ -42,7 +44,7 @@ def lock(request: HttpRequest) -> HttpResponse:
     """Unlock for the same person; another one switches."""
     visit = visit_of(request)
     if not visit.locked:
-        return redirect(where_next(request))
+        return redirect(way_back(request, visit.actor.person))
     account: Any = visit.actor.account
     by_pin = bool(request.tablet and account.pin)  # type: ignore[attr-defined]
     pin, proof = PinForm(prefix=None), ProofForm()
@@ -51,9 +53,9 @@ def lock(request: HttpRequest) -> HttpResponse:
         if opened:
             note_security(visit.actor, UNLOCKED, {"how": opened})
             unlock_session(request, opened)
-            return redirect(where_next(request))
+            return redirect(way_back(request, visit.actor.person))
     status = 422 if pin.errors or proof.errors else 200
-    context = {"pin": pin if by_pin else None, "proof": proof, "next": where_next(request)}
+    context = {"pin": pin if by_pin else None, "proof": proof, "next": asked_back(request)}
     return render(request, "web/lock.html", context, status=status)
 
 
@@ -69,8 +71,8 @@ def prove(request: HttpRequest) -> HttpResponse:
             form.add_error("proof_password", str(refused))
         else:
             prove_in_session(request)
-            return redirect(where_next(request))
-    context = {"form": form, "next": where_next(request)}
+            return redirect(way_back(request, visit_of(request).actor.person))
+    context = {"form": form, "next": asked_back(request)}
     return render(request, "web/prove.html", context, status=422 if form.errors else 200)
 
 
@@ -91,7 +93,7 @@ def light(request: HttpRequest) -> HttpResponse:
     """Change the light: day, night, sun; by hand, never by clock."""
     now = request.POST.get("light_now") or request.COOKIES.get(LIGHT_COOKIE, LIGHTS[0])
     following = LIGHTS[(LIGHTS.index(now) + 1) % len(LIGHTS)] if now in LIGHTS else LIGHTS[0]
-    response = redirect(where_next(request))
+    response = redirect(same_page(request))
     response.set_cookie(LIGHT_COOKIE, following, max_age=A_YEAR, samesite="Strict", secure=request.is_secure())
     return response
 

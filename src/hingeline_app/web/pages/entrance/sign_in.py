@@ -10,7 +10,6 @@ from django.contrib import auth
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
-from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -26,6 +25,7 @@ from hingeline_app.web.middleware.who_is_here import begin_session
 from hingeline_app.web.pages.entrance.tablet_cookie import remember_tablet
 from hingeline_app.web.passkey_talk import answer_in
 from hingeline_app.web.requests import sent, visit_of
+from hingeline_app.web.way_back import asked_back, way_back
 
 
 @open_to(Who.ANYBODY)
@@ -33,11 +33,11 @@ from hingeline_app.web.requests import sent, visit_of
 def sign_in(request: HttpRequest) -> HttpResponse:
     """Show the people of an enrolled tablet; elsewhere ask for a name and a password."""
     if _is_in(request):
-        return redirect(where_next(request))
+        return redirect(_way_of_who_is_in(request))
     tablet: Any = request.tablet  # type: ignore[attr-defined]
     if tablet is None:
         return redirect(f"{reverse('sign-in-password')}?{request.GET.urlencode()}")
-    return render(request, "web/sign_in.html", {"tiles": tiles(tablet), "next": where_next(request)})
+    return render(request, "web/sign_in.html", {"tiles": tiles(tablet), "next": asked_back(request)})
 
 
 @open_to(Who.ANYBODY)
@@ -55,7 +55,7 @@ def sign_in_pin(request: HttpRequest, account: UUID) -> HttpResponse:
             return let_in(request, found, PIN)
         turn_away(request, form, whose.sign_in_name, "pin", _("This is not the PIN of %(name)s.") % {
             "name": whose.person.name})  # fmt: skip
-    context = {"form": form, "whose": whose.person, "next": where_next(request)}
+    context = {"form": form, "whose": whose.person, "next": asked_back(request)}
     return render(request, "web/sign_in_pin.html", context, status=422 if form.errors else 200)
 
 
@@ -64,7 +64,7 @@ def sign_in_pin(request: HttpRequest, account: UUID) -> HttpResponse:
 def sign_in_password(request: HttpRequest) -> HttpResponse:
     """Ask for a sign-in name and a password, or a passkey."""
     if _is_in(request):
-        return redirect(where_next(request))
+        return redirect(_way_of_who_is_in(request))
     form = PasswordForm(sent(request))
     if request.method == "POST" and request.POST.get("proof_assertion"):
         return _by_passkey(request)
@@ -74,7 +74,7 @@ def sign_in_password(request: HttpRequest) -> HttpResponse:
         if found:
             return let_in(request, found, PASSWORD)
         turn_away(request, form, said["sign_in_name"], "password", _("Sign-in name and password do not go together."))
-    context = {"form": form, "next": where_next(request)}
+    context = {"form": form, "next": asked_back(request)}
     return render(request, "web/sign_in_password.html", context, status=422 if form.errors else 200)
 
 
@@ -103,7 +103,7 @@ def let_in(request: HttpRequest, account: Any, how: str) -> HttpResponse:
     begin_session(request, account, how)
     tablet: Any = request.tablet  # type: ignore[attr-defined]
     note_security(Actor(account.person.workshop, account.person, account, tablet), SIGNED_IN, {"how": how})
-    response = redirect(where_next(request))
+    response = redirect(way_back(request, account.person))
     if tablet:
         remember_tablet(response, request.COOKIES[settings.TABLET_COOKIE_NAME])
     return response
@@ -115,13 +115,6 @@ def turn_away(request: HttpRequest, form: Any, name: str, field: str, words: str
     _note_turned_away(request, name, field)
 
 
-def where_next(request: HttpRequest) -> str:
-    """Give where to go on, if it is a page of ours."""
-    wanted = request.POST.get("next") or request.GET.get("next") or ""
-    ours = url_has_allowed_host_and_scheme(wanted, {request.get_host()}, require_https=request.is_secure())
-    return wanted if ours and wanted.startswith("/") else reverse("home")
-
-
 def _by_passkey(request: HttpRequest) -> HttpResponse:
     answer = answer_in(request)
     name = answer.passkey.account.sign_in_name if answer else "a passkey"
@@ -130,13 +123,17 @@ def _by_passkey(request: HttpRequest) -> HttpResponse:
         note_passkey_use(answer)
         return let_in(request, found, PASSKEY)
     _note_turned_away(request, name, PASSKEY)
-    context = {"form": PasswordForm(), "next": where_next(request), "fault": _("This passkey is not known here.")}
+    context = {"form": PasswordForm(), "next": asked_back(request), "fault": _("This passkey is not known here.")}
     return render(request, "web/sign_in_password.html", context, status=422)
 
 
 def _note_turned_away(request: HttpRequest, name: str, how: str) -> None:
     if not getattr(request, "axes_locked_out", False):
         note_at_the_door(request, TURNED_AWAY, {"name": name[:60], "by": how})
+
+
+def _way_of_who_is_in(request: HttpRequest) -> str:
+    return way_back(request, visit_of(request).actor.person)
 
 
 def _is_in(request: HttpRequest) -> bool:

@@ -58,7 +58,9 @@ async function show() {
 // Live parts of the page are taken anew, but not from under somebody's hands.
 async function refresh() {
   let answer;
-  try { answer = await fetch(location.href, { headers: { "X-Live": "1" } }); } catch { return; }
+  try { answer = await fetch(location.href, { headers: { "X-Live": "1", "X-Entry-Person": me } }); } catch { return; }
+  // Another person is here: what is theirs does not come into this page.
+  if (answer.status === 401) { hold("other"); await show(); return; }
   if (!answer.ok || answer.redirected) return;
   const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
   token = fresh.querySelector("input[name=csrfmiddlewaretoken]")?.value ?? token;
@@ -82,7 +84,7 @@ async function now() {
 
 function hold(why) {
   state.held = why;
-  const back = encodeURIComponent(location.pathname + location.search + location.hash);
+  const back = encodeURIComponent(`${me}:${location.pathname}${location.search}${location.hash}`);
   state.way = why === "locked" ? `/lock?next=${back}` : `/sign-in?next=${back}`;
   return "stop";
 }

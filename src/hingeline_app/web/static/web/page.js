@@ -3,6 +3,8 @@
 (() => {
   const body = document.body;
   const token = () => document.querySelector("input[name=csrfmiddlewaretoken]")?.value ?? "";
+  // As its person only: where another has come in by another tab, the server takes nothing of this page.
+  const mine = () => ({ "X-CSRFToken": token(), "X-Entry-Person": body.dataset.person });
   const secret = (name) => /password|pin|proof|code|csrfmiddlewaretoken|assertion|command_key/i.test(name);
 
   function draftOf(form) {
@@ -16,7 +18,7 @@
 
   async function leaveDraft(form) {
     await fetch(body.dataset.draft, {
-      method: "POST", body: draftOf(form), headers: { "X-CSRFToken": token() }, keepalive: true,
+      method: "POST", body: draftOf(form), headers: mine(), keepalive: true,
     }).catch(() => undefined);
   }
 
@@ -38,10 +40,11 @@
       if (Date.now() - last < 1000 * Number(body.dataset.idle)) return;
       last = Infinity;
       if (kept && touched) await leaveDraft(kept);
-      await fetch("/lock/now", { method: "POST", headers: { "X-CSRFToken": token() } }).catch(() => undefined);
+      await fetch("/lock/now", { method: "POST", headers: mine() }).catch(() => undefined);
       // A page that must not be left, since something is on its way from it, asks for the PIN where it stands.
       if (!document.dispatchEvent(new CustomEvent("page:locked", { cancelable: true }))) return;
-      location.assign(`${body.dataset.lock}?next=${encodeURIComponent(location.pathname + location.search + location.hash)}`);
+      // What stands in the address was typed by the person of this page: nobody else goes back to it.
+      location.assign(`${body.dataset.lock}?next=${encodeURIComponent(`${body.dataset.person}:${location.pathname}${location.search}${location.hash}`)}`);
     }, 1000);
   }
 

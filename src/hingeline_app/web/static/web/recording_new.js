@@ -9,7 +9,10 @@
   const bar = box.querySelector("progress");
   const stop = box.querySelector("button");
   const begin = document.querySelector("button[form=the-form]");
-  const token = form.querySelector("input[name=csrfmiddlewaretoken]").value;
+  const me = document.body.dataset.person;
+  let token = form.querySelector("input[name=csrfmiddlewaretoken]").value;
+  // What goes from this page goes as its person: the server takes none of it where another person has come in.
+  const mine = (more = {}) => ({ "X-CSRFToken": token, "X-Entry-Person": me, ...more });
   // A digest needs the whole file in memory: a larger one is told apart by its size and its last field only.
   const LARGEST_HASHED = 300e6;
   // How long it is tried again after a cut before the person is asked [s].
@@ -84,6 +87,26 @@
     const at = new Date(Date.now() + 1000 * seconds).toLocaleTimeString(document.documentElement.lang, { hour: "2-digit", minute: "2-digit" });
     return filled(dialog.dataset.waits, { minutes: Math.ceil(seconds / 60), at });
   }
+  // Who is here by now, another tab may have changed it; its own person who signed in anew goes on by the new token.
+  async function whoIsHere() {
+    const is = await fetch("/tablet/now").then((answer) => answer.json()).catch(() => null);
+    if (is?.person !== me) return is;
+    token = is.token;
+    for (const each of document.querySelectorAll("input[name=csrfmiddlewaretoken]")) each.value = token;
+    return is;
+  }
+  const isAnothers = (is) => Boolean(is?.person) && is.person !== me;
+  function anothers() {
+    document.getElementById("locked-other").hidden = false;
+    return dialog.dataset.other;
+  }
+  // Nothing of this page is taken: covered, where it is another who is here; else sent once more with the new token.
+  async function turnedAway() {
+    if (isAnothers(await whoIsHere())) {
+      cover();
+      document.getElementById("locked-fault").textContent = anothers();
+    }
+  }
   function cover() {
     unlocked ??= new Promise((done) => { unlock = done; });
     document.getElementById("locked-far").textContent = words.textContent;
@@ -99,14 +122,19 @@
     event.stopImmediatePropagation();
     const proof = document.getElementById("locked-proof"), fault = document.getElementById("locked-fault");
     const assertion = event.target.elements.proof_assertion, by = assertion.value ? assertion : proof;
-    const body = new URLSearchParams({ [by.name]: by.value, next: dialog.dataset.then }), headers = { "X-CSRFToken": token };
+    const body = new URLSearchParams({ [by.name]: by.value, next: dialog.dataset.then });
     proof.value = assertion.value = "";
     // What is still on its way names the visit of before: answered after the unlocking, it would sign its person out.
     onItsWay?.abort();
+    const told = (words) => { fault.hidden = false; fault.textContent = words; proof.focus(); };
+    document.getElementById("locked-other").hidden = true;
+    // It opens to the person whose page it is: another's PIN does not go to the server from here.
+    if (isAnothers(await whoIsHere())) { told(anothers()); return; }
+    const headers = mine();
     // Where there was no connection to lock the server by, it is locked now: else whatever is typed would open it.
     const locked = await fetch("/lock/now", { method: "POST", headers }).catch(() => null);
     const answer = locked?.ok ? await fetch(dialog.dataset.lock, { method: "POST", body, headers }).catch(() => null) : locked;
-    if (!opened(answer)) { fault.hidden = false; fault.textContent = whyNot(answer); proof.focus(); return; }
+    if (!opened(answer)) { told(answer?.status === 401 ? anothers() : whyNot(answer)); return; }
     fault.textContent = "";
     dialog.close();
     document.dispatchEvent(new CustomEvent("page:unlocked"));
@@ -114,16 +142,19 @@
     unlocked = null;
   });
 
+  const isTurnedAway = (answer) => answer?.status === 401 || answer?.status === 403;
+
   // Asks until there is an answer; a cut is waited out, and so is a lock.
   async function asked(address, options) {
     let until = Date.now() + 1000 * PATIENCE;
-    for (let pause = 1; ; pause = Math.min(30, 2 * pause)) {
+    for (let pause = 1, turned = 0; ; pause = Math.min(30, 2 * pause)) {
       if (unlocked) { await unlocked; goesOn(); until = Date.now() + 1000 * PATIENCE; }
-      const headers = { "X-CSRFToken": token, ...options.headers };
+      const headers = mine(options.headers);
       const answer = await fetch(address, { ...options, headers, signal: sending.signal }).catch(() => null);
       goesOn();
       // Locked by another tab, or answered before this page heard of its own lock.
       if (answer?.redirected && isLock(answer.url)) cover();
+      if (isTurnedAway(answer) && turned < 2) { turned = unlocked ? 0 : turned + 1; await turnedAway(); continue; }
       if (answer?.redirected && unlocked) continue;
       if (answer?.redirected) throw new Error(said.out);
       if (answer && answer.status !== 502 && answer.status !== 503) return answer;
@@ -142,7 +173,7 @@
       const request = new XMLHttpRequest();
       onItsWay = request;
       request.open(method, address);
-      for (const [name, value] of Object.entries(headers)) request.setRequestHeader(name, value);
+      for (const [name, value] of Object.entries(mine(headers))) request.setRequestHeader(name, value);
       request.upload.addEventListener("progress", (event) => { if (event.lengthComputable) far(event.loaded, event.total); });
       for (const end of ["load", "error", "abort"]) request.addEventListener(end, () => done(request.status ? request : null));
       sending.signal.addEventListener("abort", () => request.abort(), { once: true });
@@ -153,14 +184,14 @@
   // A piece that was cut off arrived in part, perhaps: where to go on is asked, never guessed.
   async function pieceSent(address, chosen, from) {
     const piece = chosen.slice(from, from + Number(form.dataset.piece));
-    const headers = { "X-CSRFToken": token, "Upload-Offset": from, "Content-Type": "application/offset+octet-stream" };
+    const headers = { "Upload-Offset": from, "Content-Type": "application/offset+octet-stream" };
     const request = await sent("PATCH", address, piece, headers, (loaded) => {
       // All of it is there when the server says so.
       sayPart(Math.min(from + loaded, 0.99 * chosen.size), chosen.size);
     });
     goesOn();
     const here = request && new URL(request.responseURL, location.href).pathname === new URL(address, location.href).pathname;
-    if (!here || request.status === 502 || request.status === 503) return asked(address, { method: "HEAD" });
+    if (!here || isTurnedAway(request) || request.status === 502 || request.status === 503) return asked(address, { method: "HEAD" });
     const there = request.getResponseHeader("Upload-Offset") ?? "";
     return new Response(request.responseText, { status: request.status, headers: { "Upload-Offset": there } });
   }
@@ -182,10 +213,13 @@
 
   async function sendForm(fields) {
     const far = fields.get("arrived") ? () => {} : sayPart;
-    let request = await sent("POST", location.href, fields, {}, far);
-    // Locked before it was all there: the same once more, which is kept once.
+    const posted = async () => { if (unlocked) await unlocked; fields.set("csrfmiddlewaretoken", token); return sent("POST", location.href, fields, {}, far); };
+    let request = await posted();
+    // Locked before it was all there, or another person came in: the same once more, which is kept once.
     if (isLock(request?.responseURL)) cover();
-    if (unlocked && (!request || isLock(request.responseURL))) request = await sent("POST", location.href, fields, {}, far);
+    const turned = isTurnedAway(request);
+    if (turned) await turnedAway();
+    if (turned || (unlocked && (!request || isLock(request.responseURL)))) request = await posted();
     goesOn();
     if (!request) throw new Error(fields.get("arrived") ? said.cut : said.lost);
     if (request.responseURL && request.responseURL !== location.href && request.status < 400) location.assign(request.responseURL);

@@ -1,0 +1,81 @@
+"""One tablet, two tabs, two persons: a page stays the page of the person who opened it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.conftest import TABLET, free_port
+from tests.browser.demonstration import PINS, demonstration
+from tests.browser.test_recordings import sends_and_holds_the_second_piece
+
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """Serve the invented workshop, and give its address."""
+    with demonstration(tmp_path_factory.mktemp("demo") / "records", free_port()) as address:
+        yield address
+
+
+@pytest.fixture
+def page(browser: Browser, demo: str) -> Iterator[Page]:
+    """A tablet that Mara Tarrow holds."""
+    context = browser.new_context(viewport=TABLET, base_url=demo)
+    page = context.new_page()
+    page.goto("/demo")
+    comes_in(page, "Mara Tarrow")
+    yield page
+    context.close()
+
+
+def comes_in(page: Page, name: str) -> None:
+    page.get_by_role("link", name=name).click()
+    page.locator("input[name=pin]").fill(PINS[name])
+    page.get_by_role("button", name="Sign in").click()
+    page.wait_for_url(lambda address: "/sign-in" not in address)
+
+
+def in_another_tab(page: Page, name: str) -> Page:
+    """Let another person take the tablet, in another tab."""
+    another = page.context.new_page()
+    another.goto("/bench")
+    another.get_by_role("button", name="Switch person").first.click()
+    another.wait_for_url("**/sign-in")
+    comes_in(another, name)
+    return another
+
+
+def test_a_cover_opens_to_the_person_whose_page_it_is_and_to_nobody_else(page: Page) -> None:
+    """Another's PIN, who was switched to in another tab, opens nothing and sends nothing of what stands under it."""
+    held = sends_and_holds_the_second_piece(page)
+    page.evaluate("document.body.dataset.idle = '0.1'")
+    cover = page.get_by_role("dialog", name="Locked")
+    expect(cover).to_be_visible()
+    another = in_another_tab(page, "Jon Ashby")
+    held[0].continue_()
+    taken: list[str] = []
+    page.on("requestfinished", lambda each: taken.append(each.url) if each.method in ("PATCH", "POST") else None)
+
+    def types(name: str) -> None:
+        page.get_by_label("Your PIN").fill(PINS[name])
+        page.get_by_role("button", name="Unlock").click()
+
+    types("Jon Ashby")
+    expect(cover).to_contain_text("This page is of Mara Tarrow")
+    expect(page.get_by_label("Your PIN")).to_be_focused()
+    expect(page.get_by_label("Your PIN")).to_have_value("")
+    assert not [each for each in taken if "/lock" in each or "/recordings/" in each], "nothing went as Jon Ashby"
+    own = page.get_by_role("link", name="Open an own page").get_attribute("href")
+    another.goto(str(own))
+    expect(another.locator("body")).to_have_attribute("data-person-name", "Jon Ashby")
+    another.goto("/bench")
+    another.get_by_role("button", name="Switch person").first.click()
+    comes_in(another, "Mara Tarrow")
+    types("Mara Tarrow")
+    page.wait_for_url(re.compile(r"/recordings/\d+$"))
+    expect(page.locator("body")).to_contain_text("Mara Tarrow")
