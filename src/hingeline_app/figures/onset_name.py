@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import pairwise
 
 from hingeline_app.figures.lettering import Box, Ground, Label, text_width
@@ -21,7 +22,7 @@ def name_chosen(
 ) -> None:
     """Write number, speed and band beside the point, on the side and at the height where they hide least."""
     (x, y), (heads, words) = where(place.sample, frame), _lines(place.sample, curve.unit, frame)
-    side, role = _side_and_size(x, words, frame) or (-1.0, "measure")
+    side, role = _side_and_size(x, words, frame, _grounds_of_growth(place.sample, curve, frame)) or (-1.0, "measure")
     roles = [role] * heads + [""] * (len(words) - heads)
     at = [_named_at((x + side * (BALLOON + 10.0), height), side, roles, words, colour) for height in _heights(y, frame)]
     free = [each for each in at if _stands_alone(written, *each)] or at
@@ -43,16 +44,34 @@ def _lines(sample: OnsetSample, unit: str, frame: Frame) -> tuple[int, tuple[str
     return 2, (first[:middle], first[middle + 1 :], *rest)
 
 
-def _side_and_size(x: float, words: tuple[str, ...], frame: Frame) -> tuple[float, str] | None:
-    """Choose the side of a point that has room for its words, and smaller words where neither has; none for neither."""
+def _side_and_size(
+    x: float, words: tuple[str, ...], frame: Frame, growth: tuple[float, ...] = ()
+) -> tuple[float, str] | None:
+    """Choose the side of a point that has room for its words, and smaller words where neither has; none for neither.
+
+    Where growth was found is only written over by "no growth found" where no side and no size is clear of it.
+    """
+    sides = list(_sides_with_room(x, words, frame))
+    clear = ((side, role) for side, role, reach in sides if not any(0.0 < side * (each - x) < reach for each in growth))
+    return next(clear, sides[0][:2] if sides else None)
+
+
+def _sides_with_room(x: float, words: tuple[str, ...], frame: Frame) -> Iterator[tuple[float, str, float]]:
+    """Give side, size and reach of the words that find room, large ones first and the right side first."""
     for role in ("headline", "measure"):
         wide = max(text_width(words[0], role), *(text_width(each) for each in words[1:]), 0.0)
         reach = BALLOON + 24.0 + 1.12 * wide
         if x + reach < frame.x.right:
-            return 1.0, role
+            yield 1.0, role, reach
         if x - reach + 0.12 * wide > frame.x.left:
-            return -1.0, role
-    return None
+            yield -1.0, role, reach
+
+
+def _grounds_of_growth(sample: OnsetSample, curve: OnsetCurve, frame: Frame) -> tuple[float, ...]:
+    """Give where growth was found, of a place at which none was: there nobody may read that none was found."""
+    if sample.speed is not None or sample.from_the_start:
+        return ()
+    return tuple(frame.x.x(each.x) for each in curve.samples if each.speed is not None or each.from_the_start)
 
 
 def _heights(y: float, frame: Frame) -> list[float]:
@@ -98,7 +117,7 @@ def chosen_words(sample: OnsetSample, unit: str = "kn") -> tuple[str, ...]:
     if sample.from_the_start:
         return ("grows at every speed",)
     if sample.speed is None:
-        return ("no growth found", "not proof")
+        return ("no growth found", "here only, not proof")
     named = f"{speed_number(sample.speed, unit)} {unit}"
     if sample.low is None:
         return (named,)

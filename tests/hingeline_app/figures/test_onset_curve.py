@@ -148,3 +148,13 @@ def test_a_second_scale_may_run_the_other_way() -> None:
         text.text: number(text, "x") for text in root.iter() if text.tag.endswith("text") and number(text, "y") == 66.0
     }
     assert top["8"] < top["2"]
+
+
+@pytest.mark.parametrize("width", [1180, 760, 348])
+def test_no_growth_found_is_not_written_where_growth_was_found(width: int) -> None:
+    """Growth right of 3.5, none left of it and at it: "no growth found" stands left and says: here only."""
+    samples = tuple(OnsetSample(step / 10, None if step < 36 else 100.0) for step in range(51))
+    chosen = ChosenPlace(OnsetSample(3.5, None), 1, True)
+    root = parsed(draw_onset_curve(replace(CURVE, samples=samples, searched=622.0, places=(chosen,)), width))
+    for words in ("no growth found", "here only, not proof"):
+        assert next(each for each in labels(root) if each.words == words).anchor == "end"
