@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 from collections.abc import Iterator
 from contextlib import contextmanager
 
@@ -11,6 +12,9 @@ from hingeline_app.records.locking import Busy
 
 HELD = ("locked", "lock timeout")
 REFUSED = ("full", "disk i/o", "readonly", "read-only", "unable to open", "no space", "could not write")
+
+REFUSING = (errno.ENOSPC, errno.EDQUOT, errno.EROFS, errno.EIO)
+"""What the operating system says of a disk that is full, used up by quota, not to be written, or failing."""
 
 
 class NotAcknowledged(RuntimeError):
@@ -31,11 +35,25 @@ def in_plain_words() -> Iterator[None]:
     try:
         yield
     except OperationalError as fault:
-        said = str(fault).lower()
-        if any(word in said for word in HELD):
-            raise Busy("another program holds the database; nothing was written, try again") from fault
-        if any(word in said for word in REFUSED):
-            raise NotAcknowledged(f"not saved: {fault}") from fault
-        raise
+        known = of_the_disk(fault)
+        if known is None:
+            raise
+        raise known from fault
     except OSError as fault:
         raise NotAcknowledged(f"not saved in both places: {fault.strerror or fault}") from fault
+
+
+def of_the_disk(fault: BaseException) -> Busy | NotAcknowledged | None:
+    """Give what a fault is where it is a held database or a disk that refuses, wherever it was met; else None.
+
+    A file of an entry is written before the door opens, and a session beside it.
+    """
+    if isinstance(fault, OperationalError):
+        said = str(fault).lower()
+        if any(word in said for word in HELD):
+            return Busy("another program holds the database; nothing was written, try again")
+        if any(word in said for word in REFUSED):
+            return NotAcknowledged(f"not saved: {fault}")
+    if isinstance(fault, OSError) and fault.errno in REFUSING:
+        return NotAcknowledged(f"not saved: {fault.strerror}")
+    return None

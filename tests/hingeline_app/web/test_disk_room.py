@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+import errno
+import io
+import os
 import shutil
 from pathlib import Path
 from typing import Any
 
 import pytest
+from django.conf import settings
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.db import OperationalError
+from PIL import Image
 
 from hingeline_app.records.models import Attachment, Entry
 from hingeline_app.settings import room_on_disk
@@ -98,3 +104,44 @@ def test_the_fullest_of_the_disks_counts(tmp_path: Path, monkeypatch: pytest.Mon
     assert room_on_disk.least_free([tmp_path / "not made"]) == room_on_disk.WARN_BELOW
     monkeypatch.setattr("hingeline_app.settings.room_on_disk.shutil.disk_usage", there.__getitem__)
     assert room_on_disk.least_free([tmp_path, tmp_path.parent]) == 3
+
+
+@pytest.mark.parametrize("number", [errno.ENOSPC, errno.EDQUOT, errno.EIO])
+def test_a_photograph_that_finds_no_room_is_told_as_not_saved(
+    fenholt: Fenholt, monkeypatch: pytest.MonkeyPatch, number: int
+) -> None:
+    """Its bytes are written before the door opens; on a disk that was full it was told as a fault of the program."""
+    client, kept = fenholt.client("jon"), Attachment.objects.count()
+
+    def refuses(_number: int) -> None:
+        raise OSError(number, os.strerror(number))
+
+    monkeypatch.setattr("hingeline_app.records.attachments.os.fsync", refuses)
+    answer = client.post(f"/job/{fenholt.job}/entry", a_real_photograph())
+    assert answer.status_code == 507
+    assert b"The disk of the server is full or does not write" in answer.content
+    assert Attachment.objects.count() == kept
+    assert not list(Path(settings.DATA_FOLDER).rglob("*.part"))
+    monkeypatch.undo()
+    assert client.post(f"/job/{fenholt.job}/entry", a_real_photograph()).status_code in (200, 302)
+    assert Attachment.objects.count() == kept + 1
+
+
+def a_real_photograph() -> dict[str, Any]:
+    """Give the fields of a photograph that is one."""
+    written = io.BytesIO()
+    Image.new("RGB", (40, 30), "white").save(written, "PNG")
+    file = SimpleUploadedFile("place.png", written.getvalue(), "image/png")
+    return {"kind": "photo", "step": "arrive", "command_key": "one that is a picture", "photograph": file}
+
+
+def test_a_session_that_finds_no_room_is_told_as_not_saved(fenholt: Fenholt, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Sessions are saved after the page, beside the door."""
+
+    def full(*_arguments: Any, **_options: Any) -> None:
+        raise OperationalError("database or disk is full")
+
+    client = fenholt.client("mara")
+    client.raise_request_exception = False
+    monkeypatch.setattr("hingeline_app.records.sessions.SessionStore.save", full)
+    assert client.post("/own/passkey/options").status_code == 507

@@ -16,7 +16,7 @@ from django.utils.translation import ngettext
 
 from hingeline_app.records.actions.at_the_door import note_at_the_door
 from hingeline_app.records.attempts import seconds_to_wait
-from hingeline_app.records.disk import NotAcknowledged
+from hingeline_app.records.disk import NotAcknowledged, of_the_disk
 from hingeline_app.records.locking import Busy
 from hingeline_app.records.second_place import OlderCopy
 from hingeline_app.records.write_door import OtherBody
@@ -43,6 +43,7 @@ class WhenItFails:
 
 def page_of(request: HttpRequest, fault: Exception) -> HttpResponse:
     """Give the page of a fault: what is known by name, else our own fault with a number."""
+    fault = of_the_disk(fault) or fault
     for kind, answer in KNOWN:
         if isinstance(fault, kind):
             return answer(request, fault)
