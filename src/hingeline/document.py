@@ -245,7 +245,7 @@ def _of_kind(value: Any, kind: Any) -> Any:
     return value
 
 
-def _typed(quantity: Mapping[str, Any]) -> Typed:
+def _typed(quantity: Mapping[str, Any]) -> float:
     """Read the typed text again; a document whose text and value differ was edited."""
     gravity = float(quantity.get("local_gravity", STANDARD_GRAVITY))
     text, dimension = str(quantity["typed"]), _DIMENSIONS[str(quantity["unit"])]
@@ -253,10 +253,20 @@ def _typed(quantity: Mapping[str, Any]) -> Typed:
         typed = read(text, dimension, local_gravity=gravity)
     except InputRefused:
         typed = read(text, dimension, local_gravity=gravity, page=True)
+    if typed != quantity["value"] and _was_by_local_gravity(typed, gravity, quantity):
+        # The number of its day, without its text: that says another number today.
+        return _float(quantity["value"])
     if typed != quantity["value"]:
         shown = f"{text} beside {quantity['value']} {quantity['unit']}"
         raise InputRefused.of("typed", shown, f"{float(typed)}", "The document was edited: use the original.")
     return typed
+
+
+def _was_by_local_gravity(typed: Typed, gravity: float, quantity: Mapping[str, Any]) -> bool:
+    """Whether a moment in a unit of force was converted by the local gravity, as version 1.0.0 did (decision 0216)."""
+    if typed.local_gravity is not None or typed.dimension != "moment" or "local_gravity" not in quantity:
+        return False
+    return math.isclose(typed * gravity / STANDARD_GRAVITY, quantity["value"], rel_tol=1e-15)
 
 
 def _without_none(hint: Any) -> Any:

@@ -109,6 +109,20 @@ def test_what_was_typed_on_a_page_comes_back() -> None:
     assert getattr(back.surface.mass, "text", "") == "4,10 kg"
 
 
+@pytest.mark.parametrize("gravity", [9.81, 9.80665])
+def test_a_document_of_before_keeps_the_moment_that_a_unit_of_force_had_then(gravity: float) -> None:
+    """Version 1.0.0 took the local gravity for kgf cm; the document was called an edited one.
+
+    50 kgf cm are 0.5 m times a kilogram's weight at the place: by hand.
+    """
+    older = written()
+    was = 0.5 * gravity
+    older["limits"]["upper"] |= {"typed": "50 kgf cm", "value": was, "local_gravity": gravity}
+    assert float(from_document(older, Weighing).limits.upper or 0.0) == pytest.approx(was, rel=1e-15)
+    older["limits"]["upper"]["value"] = 1.0001 * was
+    assert refused(older).remedy == "The document was edited: use the original."
+
+
 def test_fields_that_an_older_document_lacked_take_their_defaults() -> None:
     """A field with a default may be missing: it was not known when the document was written."""
     older = written()

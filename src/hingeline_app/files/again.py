@@ -31,6 +31,8 @@ def differing(place: str, kept: Any, again: Any) -> Iterator[dict[str, str]]:
     """Go through everything that differs between two documents, to the last digit."""
     if isinstance(kept, Mapping) and isinstance(again, Mapping):
         for name in dict.fromkeys((*kept, *again)):
+            if name == "local_gravity" and _is_told_by_the_value(kept, again):
+                continue
             below = f"{place}.{name}".lstrip(".")
             yield from differing(below, kept.get(name, "(not there)"), again.get(name, "(not there)"))
     elif isinstance(kept, list) and isinstance(again, list) and len(kept) == len(again):
@@ -38,3 +40,12 @@ def differing(place: str, kept: Any, again: Any) -> Iterator[dict[str, str]]:
             yield from differing(f"{place}[{index}]", one, other)
     elif kept != again or type(kept) is not type(again):
         yield {"field": place, "kept": repr(kept), "again": repr(again)}
+
+
+def _is_told_by_the_value(kept: Mapping[str, Any], again: Mapping[str, Any]) -> bool:
+    """Whether a gravity beside a typed value is no longer noted, and the value is the same.
+
+    Version 1.0.0 noted one beside kgf cm and lbf in too, which are newtons whatever the gravity (decision 0216).
+    """
+    is_typed = "typed" in kept and kept["typed"] == again.get("typed")
+    return is_typed and "local_gravity" not in again and kept.get("value") == again.get("value")

@@ -18,7 +18,7 @@ from hingeline_app.bench.limits.limits_of import limits_table
 from hingeline_app.bench.on_paper.incomplete_of import incomplete_of
 from hingeline_app.bench.on_paper.record_of import DIFFERS, text_and_result
 from hingeline_app.bench.releasing.in_the_way import rests_on_other_limits
-from hingeline_app.bench.weighing.weighing_of import weighed, weighing_text
+from hingeline_app.bench.weighing.weighing_of import weighed, weighing_tables, weighing_text
 from hingeline_app.bench.weighing.weighing_shown import weighing_shown
 from hingeline_app.records.actions.jobs import set_detail
 from hingeline_app.records.actions.measuring import (
@@ -151,3 +151,32 @@ def test_a_last_digit_and_a_sentence_of_before_are_no_result_that_differs(job: M
         _text, shown, remarks = text_and_result(after, after.weighing)
         assert shown["static_moment"]["value"] == was, "the recorded one is printed"
         assert (DIFFERS in remarks) is differs
+
+
+@pytest.mark.parametrize(("gravity", "is_same"), [(9.80665, True), (9.81, False)])
+def test_a_limit_in_a_unit_of_force_kept_before_differs_where_its_number_does(
+    job: Merle, gravity: float, is_same: bool
+) -> None:
+    """Version 1.0.0 converted it by the local gravity, and noted that beside it.
+
+    By standard gravity the number is the same, and nothing differs: not on the page, not on paper, not for a release.
+    By another one a release waits until the statement is recorded anew.
+    """
+    anna, number = job.shop.anna, job.job.number
+    assert anna.person is not None
+    in_force = replace(
+        row(positive="tail-heavy", moment=["0.00 N m", "30 kgf cm"]), surface="Elevator, left half", state="read twice"
+    )
+    record = replace(job_of(anna.person, number), limit_row=in_force, local_gravity=f"{gravity!r} m/s^2")
+    assert record.weighing is not None
+    asked = json.loads(json.dumps(weighing_tables(record, record.weighing)))
+    kept = json.loads(json.dumps(weighed(weighing_text(record, record.weighing))))
+    kept["limits"]["upper"]["value"] *= gravity / 9.80665
+    kept["limits"]["upper"]["local_gravity"] = gravity
+    record_result(anna, job.job.pk, kept, measurement=record.weighing.identifier, asked=asked)
+    after = replace(job_of(anna.person, number), limit_row=in_force, local_gravity=record.local_gravity)
+    assert after.weighing is not None
+    _text, _shown, remarks = text_and_result(after, after.weighing)
+    assert (DIFFERS not in remarks) is is_same
+    assert (weighing_shown(after, after.weighing).state == "recorded") is is_same
+    assert rests_on_other_limits(after) is not is_same

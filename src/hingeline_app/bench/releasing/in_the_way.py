@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
 from typing import NamedTuple
 
 from hingeline.errors import InputRefused
+from hingeline.units import read
 from hingeline_app.bench.arm.arm_points import points_against
 from hingeline_app.bench.limits.limits_of import limits_table
 from hingeline_app.bench.refit_checks import checks_against
@@ -33,15 +35,30 @@ def in_the_way(job: JobRecord) -> list[InTheWay]:
 
 
 def rests_on_other_limits(job: JobRecord) -> bool:
-    """Whether the last result was worked out from limits that are not those of the chosen row, as it is read now."""
+    """Whether the last result was worked out from limits that are not those of the chosen row, as it is read now.
+
+    Also where the row says the same, and its unit another number: kgf cm and lbf in once took the local gravity.
+    """
     last = job.weighing
     if last is None or last.result is None or job.limit_row is None:
         return False
     asked = last.result.asked.get("limits")
     try:
-        return _without_empty(asked) != _without_empty(limits_table(job.limit_row))
+        is_other = _without_empty(asked) != _without_empty(limits_table(job.limit_row))
     except InputRefused:
         return True
+    return is_other or any(map(_is_converted_otherwise, (last.result.document.get("limits") or {}).values()))
+
+
+def _is_converted_otherwise(end: object) -> bool:
+    """Whether an end of the limits, as it was typed, says another moment today (decision 0216)."""
+    if not isinstance(end, dict) or "typed" not in end or "local_gravity" not in end:
+        return False
+    for page in (False, True):
+        with suppress(InputRefused):
+            typed = read(end["typed"], "moment", local_gravity=end["local_gravity"], page=page)
+            return typed.local_gravity is None and typed != end["value"]
+    return False
 
 
 def _without_empty(table: object) -> object:
