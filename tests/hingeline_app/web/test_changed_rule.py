@@ -16,13 +16,22 @@ def test_the_rule_that_changed_is_known_by_its_ground(ground: str, rule: str) ->
     from hingeline.motion.onset import UNDER_A_DECAY
 
     assert ground in UNDER_A_DECAY
-    assert changed_rule(KEPT, {"statement": "cannot tell", "ground": ground}) == rule
+    assert changed_rule(KEPT, {"statement": "cannot tell", "ground": ground}, "1.0.0") == rule
+
+
+@pytest.mark.parametrize(("kept", "software"), [({}, "1.1.0"), ({"source": "another.csv"}, "1.0.0")])
+def test_no_rule_explains_what_a_later_version_kept_or_what_no_rule_changes(
+    kept: dict[str, object], software: str
+) -> None:
+    """A finding that was altered would pass for one by the rule of before, and its difference for no fault."""
+    now = {"statement": "cannot tell", "ground": GROWS}
+    assert changed_rule(KEPT | kept, now, software) == ""
 
 
 def test_any_other_difference_is_no_change_of_a_rule() -> None:
-    assert changed_rule(KEPT, {"statement": "cannot tell", "ground": "too short"}) == ""
-    assert changed_rule(KEPT | {"statement": "growing"}, {"statement": "cannot tell", "ground": GROWS}) == ""
-    assert changed_rule(KEPT, KEPT | {"cycles": 4}) == ""
+    assert changed_rule(KEPT, {"statement": "cannot tell", "ground": "too short"}, "1.0.0") == ""
+    assert changed_rule(KEPT | {"statement": "growing"}, {"statement": "cannot tell", "ground": GROWS}, "1.0.0") == ""
+    assert changed_rule(KEPT, KEPT | {"cycles": 4}, "1.0.0") == ""
 
 
 def test_the_page_says_what_changed_since_which_version_and_what_it_is_now() -> None:

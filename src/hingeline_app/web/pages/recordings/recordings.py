@@ -102,7 +102,7 @@ def recording_again(request: HttpRequest, number: int) -> HttpResponse:
         # Compared in the one spelling in which it was kept: there 1.0 is written 1.
         now = json.loads(canonical(again))
         differences = list(differing("", dict(finding.document), now))
-        rule = changed_rule(finding.document, now)
+        rule = changed_rule(finding.document, now, finding.software)
     except (InputRefused, OSError) as fault:
         differences = [{"field": "recording", "kept": "worked out", "again": str(fault)[:300]}]
     return page_of(request, kept, again=differences[:MOST_DIFFERENCES], worked_again=True, changed_rule=rule)
