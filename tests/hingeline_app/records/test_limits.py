@@ -19,10 +19,12 @@ from hingeline_app.records.actions.limits import (
     read_again,
 )
 from hingeline_app.records.actions.people import person_leaves
-from hingeline_app.records.models import Issue, LimitRow, Person
+from hingeline_app.records.actions.rights import end_right, give_right
+from hingeline_app.records.models import Issue, LimitRow, Person, Right
 from hingeline_app.records.queries.approved_data import row_on_page, uses_on_page
 from hingeline_app.records.queries.limits import RowRecord, rows_of_limits
 from hingeline_app.records.queries.two_readings import differences
+from hingeline_app.records.roles import ENGINEER
 from hingeline_app.records.write_door import Actor
 from tests.hingeline_app.records.merle import PRINTED, merle, weighed
 from tests.hingeline_app.records.workshop import PASSWORD, Fenholt, with_role
@@ -120,6 +122,29 @@ def test_where_one_of_two_who_differ_has_left_another_takes_the_place(shop: Fenh
     assert (settled.state, settled.first_reader, settled.second_reader) == (
         "read twice", shop.bo.person, shop.cy.person,
     )  # fmt: skip
+
+
+def test_who_is_the_first_since_another_left_looks_again_too(shop: Fenholt, row: LimitRow) -> None:
+    """A second inspector enters no rows: nobody could have settled what a third read otherwise."""
+    slip = PRINTED | {"moment": ["0.00 N m", "21.0 N m"]}
+    read_again(shop.bo, row.pk, slip)
+    person_leaves(shop.fred, shop.anna.person.pk)
+    assert read_again(shop.cy, row.pk, PRINTED).state == "read once"
+    assert look_again(shop.bo, row.pk, PRINTED).state == "read once"
+    assert look_again(shop.cy, row.pk, PRINTED).state == "read twice"
+
+
+def test_where_one_of_two_who_differ_may_read_no_more_another_takes_the_place(shop: Fenholt, row: LimitRow) -> None:
+    """An inspector who is an engineer now: nobody could look again, and nobody take the place."""
+    read_again(shop.bo, row.pk, PRINTED | {"moment": ["0.00 N m", "21.0 N m"]})
+    assert shop.bo.person is not None
+    as_inspector = Right.objects.get(person=shop.bo.person).pk
+    give_right(shop.fred, shop.bo.person.pk, ENGINEER)
+    end_right(shop.fred, as_inspector, "took other work")
+    with pytest.raises(NotAllowed):
+        look_again(shop.bo, row.pk, PRINTED)
+    assert row_on_page(shop.cy.person, row.pk).waits_for_another
+    assert read_again(shop.cy, row.pk, PRINTED).state == "read twice"
 
 
 def test_where_both_who_differ_have_left_the_row_begins_anew(shop: Fenholt, row: LimitRow) -> None:

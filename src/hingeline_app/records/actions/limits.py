@@ -25,7 +25,7 @@ from hingeline_app.records.queries.limits import (
     record_of,
 )
 from hingeline_app.records.queries.standing import standing_of
-from hingeline_app.records.queries.two_readings import differences, who_looks_again
+from hingeline_app.records.queries.two_readings import differences, right_to_look_again, still_reading, who_looks_again
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.roles import Act
 from hingeline_app.records.write_door import Actor, Command, OpenEntry, write_door
@@ -128,7 +128,7 @@ def read_again(
 ) -> LimitRow:
     """Type a row again, blind, as the second reader; where both read the same, it is read twice.
 
-    Where one of two who read it differently has left, another person takes that one's place.
+    Where one of two who read it differently has left, or may not read limits by now, another takes that one's place.
 
     Raises
     ------
@@ -141,7 +141,7 @@ def read_again(
         require(actor, Act.CONFIRM_LIMITS, _matter(kept))
         _refuse_state(kept)
         if kept.second_reader_id not in (None, person.pk):
-            _take_the_place_of_who_left(kept, person)
+            _take_the_place_of_who_is_gone(kept, person)
         if kept.first_reader_id == person.pk:
             _begin_anew(entry, kept, person, printed, contradictions)
         else:
@@ -163,9 +163,7 @@ def look_again(actor: Actor, row: UUID, printed: Mapping[str, Any], contradictio
     with write_door(actor, "limits looked at again") as entry:
         person = signed_in(actor)
         kept = found(person, LimitRow, row)
-        is_first = person.pk == kept.first_reader_id
-        act = Act.ENTER_LIMITS if is_first else Act.CONFIRM_LIMITS
-        require(actor, act, _matter(kept))
+        require(actor, right_to_look_again(person, is_first=person.pk == kept.first_reader_id))
         _refuse_state(kept)
         if kept.second_reader_id is None or person.pk not in (kept.first_reader_id, kept.second_reader_id):
             raise NotAllowed(_("Only the two who read this row look at it again, once their readings differ."))
@@ -217,11 +215,10 @@ def _has_left(person: Person) -> bool:
     return standing_of(person, today(person.workshop)).has_left
 
 
-def _take_the_place_of_who_left(row: LimitRow, person: Person) -> None:
-    """Make a person the second reader beside the one who is there, or the first where both have left."""
-    readers = [each for each in (row.first_reader, row.second_reader) if each is not None]
-    there = [each for each in readers if not _has_left(each)]
-    if len(there) == len(readers):
+def _take_the_place_of_who_is_gone(row: LimitRow, person: Person) -> None:
+    """Make a person the second reader beside the one who still reads, or the first where both are gone."""
+    there = still_reading(row)
+    if len(there) == 2:
         raise NotAllowed(_("Another person is the second reader of this row."))
     row.first_reader, row.second_reader = there[0] if there else person, None
 

@@ -10,7 +10,6 @@ from uuid import UUID
 
 from django.db.models import Count
 
-from hingeline_app.records.dates import today
 from hingeline_app.records.models import ApprovedDocument, Attachment, Issue, Job, LimitRow, Person, Result, RowReading
 from hingeline_app.records.queries.limits import (
     DRAFT,
@@ -20,9 +19,8 @@ from hingeline_app.records.queries.limits import (
     may_be_rested_on,
 )
 from hingeline_app.records.queries.matter import OPEN
-from hingeline_app.records.queries.standing import standing_of
 from hingeline_app.records.queries.turned_before import may_be_turned
-from hingeline_app.records.queries.two_readings import Difference, differ, differences, who_looks_again
+from hingeline_app.records.queries.two_readings import Difference, differ, differences, still_reading, who_looks_again
 from hingeline_app.records.queries.visible import Nowhere, visible_to
 
 Printed = Mapping[str, Any]
@@ -71,9 +69,9 @@ class RowOnPage:
     may_be_turned: bool = False
     # Who typed it anew after the two readings differed, and so after seeing both.
     looked_again: tuple[str, ...] = ()
-    # Who has not looked again since the two readings differed; and whether one of the two has left.
+    # Who has not looked again since the two readings differed; and whether one of the two has left, or may not by now.
     looks_again: tuple[str, ...] = ()
-    one_has_left: bool = False
+    one_is_gone: bool = False
 
     @property
     def shown(self) -> Printed | None:
@@ -97,8 +95,8 @@ class RowOnPage:
 
     @property
     def waits_for_another(self) -> bool:
-        """Whether a third person reads it, since one of two who differ has left and looks at no page again."""
-        return self.is_unsettled and self.one_has_left
+        """Whether a third person reads it, since one of two who differ looks at no page again."""
+        return self.is_unsettled and self.one_is_gone
 
     @property
     def waits(self) -> bool:
@@ -251,13 +249,12 @@ def _row(row: LimitRow, readings: Sequence[RowReading], viewer: Person) -> RowOn
         may_be_turned=may_be_rested_on(row) and may_be_turned(first, second, differ=differ(first, second)),
         looked_again=_looked_again(row, readings),
         looks_again=tuple(names[each] for each in who_looks_again(row, readings)),
-        one_has_left=_one_has_left(row) if row.state == READ_ONCE else False,
+        one_is_gone=_one_is_gone(row) if row.state == READ_ONCE else False,
     )
 
 
-def _one_has_left(row: LimitRow) -> bool:
-    readers = [each for each in (row.first_reader, row.second_reader) if each is not None]
-    return len(readers) > 1 and any(standing_of(each, today(each.workshop)).has_left for each in readers)
+def _one_is_gone(row: LimitRow) -> bool:
+    return row.second_reader_id is not None and len(still_reading(row)) < 2
 
 
 def _looked_again(row: LimitRow, readings: Sequence[RowReading]) -> tuple[str, ...]:

@@ -1,7 +1,7 @@
 """Who still looks at the printed page again, after two persons read a row differently.
 
 One of the two alone could type what the other had read, and the row would look like read by two. So a difference is
-settled once both have looked again since, and read the same; or a third reads it in the place of one who has left.
+settled once both have looked again since, and read the same; or a third reads it in the place of one who no longer may.
 """
 
 from __future__ import annotations
@@ -10,7 +10,9 @@ from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 from uuid import UUID
 
-from hingeline_app.records.models import LimitRow, RowReading
+from hingeline_app.records.models import LimitRow, Person, RowReading
+from hingeline_app.records.queries.standing import may
+from hingeline_app.records.roles import Act
 
 
 class Difference(NamedTuple):
@@ -59,6 +61,22 @@ def who_looks_again(row: LimitRow, readings: Sequence[RowReading]) -> tuple[UUID
             waited_for = set(pair)
         is_settled = not they_differ and not waited_for
     return tuple(reader for reader in pair if reader in waited_for)
+
+
+def right_to_look_again(reader: Person, *, is_first: bool) -> Act:
+    """Give the right by which one of a row's two readers looks at it again.
+
+    The first has either: where one has left, the other is the first from then on, and may only confirm rows.
+    """
+    enters = is_first and may(reader, Act.ENTER_LIMITS).allowed
+    return Act.ENTER_LIMITS if enters else Act.CONFIRM_LIMITS
+
+
+def still_reading(row: LimitRow) -> list[Person]:
+    """Give those of a row's readers who may look at it again: neither left, nor without the right by now."""
+    readers = [each for each in (row.first_reader, row.second_reader) if each is not None]
+    rights = [right_to_look_again(each, is_first=each.pk == row.first_reader_id) for each in readers]
+    return [each for each, right in zip(readers, rights, strict=True) if may(each, right).allowed]
 
 
 def _as_printed(value: Any) -> Any:

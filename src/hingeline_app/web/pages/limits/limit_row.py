@@ -23,6 +23,7 @@ from hingeline_app.records.queries.approved_data import (
     uses_on_page,
 )
 from hingeline_app.records.queries.standing import may
+from hingeline_app.records.queries.two_readings import right_to_look_again
 from hingeline_app.records.roles import Act
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.for_the_viewer import or_no_page, refuse_who_may_not, viewer_of
@@ -144,6 +145,8 @@ def _is_reader(record: RowOnPage) -> bool:
 def _reads(request: HttpRequest, record: RowOnPage) -> Any:
     """Say whether this person may read the row now."""
     viewer = viewer_of(request)
+    if record.is_unsettled and record.is_first:
+        return may(viewer, right_to_look_again(viewer, is_first=True))
     if record.is_first:
         return may(viewer, Act.ENTER_LIMITS)
     return may(viewer, Act.CONFIRM_LIMITS, Matter(workshop=viewer.workshop_id))
