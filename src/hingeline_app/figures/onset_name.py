@@ -22,7 +22,8 @@ def name_chosen(
 ) -> None:
     """Write number, speed and band beside the point, on the side and at the height where they hide least."""
     (x, y), (heads, words) = where(place.sample, frame), _lines(place.sample, curve.unit, frame)
-    side, role = _side_and_size(x, words, frame, _grounds_of_growth(place.sample, curve, frame)) or (-1.0, "measure")
+    found = _side_and_size(x, words, frame, _grounds_of_growth(place.sample, curve, frame))
+    side, role = found or (_wider_side(x, frame), "measure")
     roles = [role] * heads + [""] * (len(words) - heads)
     at = [_named_at((x + side * (BALLOON + 10.0), height), side, roles, words, colour) for height in _heights(y, frame)]
     free = [each for each in at if _stands_alone(written, *each)] or at
@@ -35,13 +36,26 @@ def name_chosen(
 
 
 def _lines(sample: OnsetSample, unit: str, frame: Frame) -> tuple[int, tuple[str, ...]]:
-    """Give the lines of a name, said, and how many of them are large: two where one finds no room on either side."""
+    """Give the lines of a name, said, and how many of them are large: halves where one finds no room on either side."""
     first, *rest = (say(each) for each in chosen_words(sample, unit))
-    if _side_and_size(where(sample, frame)[0], (first, *rest), frame) or " " not in first or sample.speed is not None:
+    if sample.speed is not None or _side_and_size(where(sample, frame)[0], (first, *rest), frame):
         return 1, (first, *rest)
-    places = [at for at, sign in enumerate(first) if sign == " "]
-    middle = min(places, key=lambda at: abs(at - len(first) / 2))
-    return 2, (first[:middle], first[middle + 1 :], *rest)
+    heads = _halves(first)
+    return len(heads), (*heads, *(half for each in rest for half in _halves(each)))
+
+
+def _halves(words: str) -> tuple[str, ...]:
+    """Break a line at the space next to its middle."""
+    places = [at for at, sign in enumerate(words) if sign == " "]
+    if not places:
+        return (words,)
+    middle = min(places, key=lambda at: abs(at - len(words) / 2))
+    return words[:middle], words[middle + 1 :]
+
+
+def _wider_side(x: float, frame: Frame) -> float:
+    """Choose the side of which less is lost, where neither has the room that words want."""
+    return 1.0 if frame.x.right - x > x - frame.x.left else -1.0
 
 
 def _side_and_size(

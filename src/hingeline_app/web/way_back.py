@@ -2,6 +2,7 @@
 
 What stands behind ``?`` or ``#`` of an address may be what a person typed. On its way through a door it is marked with
 whose it is, ``PERSON:/page?what=was-typed``; to anybody else, and where nobody knows whose it is, only the page opens.
+A link that came to a browser from elsewhere was typed by nobody there: it is marked so, and whoever signs in opens it.
 """
 
 from __future__ import annotations
@@ -16,6 +17,8 @@ from django.utils.http import url_has_allowed_host_and_scheme
 MARKED = re.compile(r"([0-9a-f-]{36}):(/.*)", re.S)
 # From here on an address is no longer the place of a page.
 BEHIND_THE_PLACE = re.compile(r"[?#].*", re.S)
+# In the place of a person, for what nobody typed here.
+FROM_A_LINK = "00000000-0000-0000-0000-000000000000"
 
 
 def marked(address: str, person: Any) -> str:
@@ -23,6 +26,20 @@ def marked(address: str, person: Any) -> str:
     if not BEHIND_THE_PLACE.search(address) or MARKED.fullmatch(address):
         return address
     return f"{person.pk}:{address}" if person else BEHIND_THE_PLACE.sub("", address)
+
+
+def came_by_a_link(request: HttpRequest) -> bool:
+    """Whether an address came from elsewhere: a browser sends no cookie of ours along, not even of a form.
+
+    Ours are SameSite=Strict, so a link on another site brings none; and the one of a form stays a year, whoever signs
+    out, so that a browser in which somebody typed into our pages has it.
+    """
+    return not request.COOKIES
+
+
+def marked_as_a_link(address: str) -> str:
+    """Mark an address that nobody typed here; a mere place needs no mark."""
+    return f"{FROM_A_LINK}:{address}" if BEHIND_THE_PLACE.search(address) else address
 
 
 def asked_back(request: HttpRequest) -> str:
@@ -39,10 +56,10 @@ def same_page(request: HttpRequest) -> str:
 
 
 def way_back(request: HttpRequest, person: Any) -> str:
-    """Give where a person goes on: the page, with what was typed into its address if that was this person."""
+    """Give where a person goes on: the page, with what stands behind it if this person typed that, or nobody here."""
     wanted = asked_back(request)
     found = MARKED.fullmatch(wanted)
-    if found and found.group(1) == str(person.pk):
+    if found and found.group(1) in (FROM_A_LINK, str(person.pk)):
         return found.group(2)
     return BEHIND_THE_PLACE.sub("", found.group(2) if found else wanted)
 

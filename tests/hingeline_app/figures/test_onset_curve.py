@@ -158,3 +158,15 @@ def test_no_growth_found_is_not_written_where_growth_was_found(width: int) -> No
     root = parsed(draw_onset_curve(replace(CURVE, samples=samples, searched=622.0, places=(chosen,)), width))
     for words in ("no growth found", "here only, not proof"):
         assert next(each for each in labels(root) if each.words == words).anchor == "end"
+
+
+@pytest.mark.parametrize("language", ["en", "de", "fr"])
+@pytest.mark.parametrize("place", [0.0, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0])
+def test_no_growth_found_stays_inside_a_phone_in_every_language(language: str, place: float) -> None:
+    """French says it a third longer: "ici seulement, pas une preuve" began 113 pixels left of the picture."""
+    samples = tuple(OnsetSample(step / 10, None) for step in range(51))
+    chosen = ChosenPlace(OnsetSample(place, None), 1, True)
+    with reading_in(language):
+        root = parsed(draw_onset_curve(replace(CURVE, samples=samples, searched=622.0, places=(chosen,)), 348))
+    assert outside(root) == []
+    assert overlapping(root) == []

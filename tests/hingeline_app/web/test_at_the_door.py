@@ -106,8 +106,23 @@ def test_what_was_typed_into_an_address_comes_back_to_its_person_only(
     for client, asked in ((locked, lock), (left_open, view)):
         door = client.get(asked)["Location"].replace("/sign-in", "/sign-in/password", 1)
         assert client.post(door, {"sign_in_name": name, "password": PASSWORD})["Location"] == opened
-    unknown = Client().get(view)["Location"]
+    somebody_was_here = Client()
+    somebody_was_here.cookies["__Host-form"] = "of a form"
+    unknown = somebody_was_here.get(view)["Location"]
     assert unknown == f"/sign-in?{urlencode({'next': '/bench'})}", "nobody knows who typed it"
+
+
+def test_a_link_opened_where_nobody_of_us_ever_was_keeps_all_of_it(fenholt: Fenholt) -> None:
+    """`?weighing=1` is another page than the last weighing. Once somebody signed in here, it may have been typed."""
+    link, browser = "/bench?of=7&x=a%20b", Client()
+    door = browser.get(link)["Location"].replace("/sign-in", "/sign-in/password", 1)
+    assert browser.post(door, {"sign_in_name": "mara", "password": PASSWORD})["Location"] == link
+    browser.post("/switch")
+    # A browser drops a cookie that is over; this one keeps it, emptied.
+    del browser.cookies["__Host-session"]
+    assert browser.cookies, "what says that somebody was here outlives a session"
+    assert all(int(each["max-age"]) > 3e7 for each in browser.cookies.values())
+    assert browser.get(link)["Location"] == f"/sign-in?{urlencode({'next': '/bench'})}"
 
 
 def test_who_came_in_by_another_tab_opens_no_address_of_the_one_before(fenholt: Fenholt) -> None:

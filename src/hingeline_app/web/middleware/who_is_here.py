@@ -32,7 +32,7 @@ from hingeline_app.web.access import Who, who_may_come
 from hingeline_app.web.drafts import fields_worth_keeping
 from hingeline_app.web.requests import Visit
 from hingeline_app.web.tablet_settings import LANGUAGE
-from hingeline_app.web.way_back import asked_back, marked
+from hingeline_app.web.way_back import asked_back, came_by_a_link, marked, marked_as_a_link
 
 BEGAN, SEEN, HOW, PROVED, LOCKED = "began", "seen", "how", "proved", "locked"
 # Between two notes of "seen": a page view is no reason to write each time.
@@ -185,6 +185,8 @@ def _back(request: HttpRequest) -> str:
     """Give the way back to what was asked for; a lock that came too late has its own, of the page that it covered."""
     if request.path == reverse("lock"):
         return asked_back(request)
+    if came_by_a_link(request):
+        return marked_as_a_link(request.get_full_path())
     visit: Visit | None = request.visit  # type: ignore[attr-defined]
     whose = visit.actor.person if visit else getattr(request, "left_by", None)
     return marked(request.get_full_path(), whose)
