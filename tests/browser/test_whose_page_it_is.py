@@ -6,11 +6,11 @@ import re
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, Route, expect
 
 from tests.browser.conftest import TABLET, free_port
 from tests.browser.demonstration import PINS, demonstration
-from tests.browser.test_recordings import sends_and_holds_the_second_piece
+from tests.browser.test_recordings import GROWING, sends_and_holds_the_second_piece
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
@@ -80,3 +80,47 @@ def test_a_cover_opens_to_the_person_whose_page_it_is_and_to_nobody_else(page: P
     types("Mara Tarrow")
     page.wait_for_url(re.compile(r"/recordings/\d+$"))
     expect(page.locator("body")).to_contain_text("Mara Tarrow")
+
+
+def test_a_form_that_is_still_turned_away_keeps_what_was_typed(page: Page) -> None:
+    """The answer of the server had been written over the page, as data, and the form was gone."""
+    page.goto("/recordings/new")
+    turned_away = {"status": 401, "json": {"state": "other"}}
+    page.route(
+        "**/recordings/new",
+        lambda route: route.fulfill(**turned_away) if route.request.method == "POST" else route.continue_(),
+    )
+    page.locator("input[type=file]").set_input_files(GROWING)
+    page.locator("#the-form [name=remark]").fill("on the second stand")
+    page.get_by_role("button", name="Take it in").click()
+    expect(page.locator("#sending-words")).to_contain_text("This page is of Mara Tarrow")
+    expect(page.locator("#the-form [name=remark]")).to_have_value("on the second stand")
+
+
+def test_a_page_that_was_held_for_another_finds_the_server_again(page: Page) -> None:
+    """While it was another's, and the server gone since, it had stopped asking: "No connection" stood for ever."""
+    page.goto("/bench")
+    another = in_another_tab(page, "Jon Ashby")
+    strip = page.locator("#waiting")
+
+    def says(event: str) -> None:
+        page.evaluate(f"dispatchEvent(new Event('{event}'))")
+
+    says("offline")
+    expect(strip).to_contain_text("No connection")
+    says("online")
+    expect(strip).to_be_hidden()
+    another.get_by_role("button", name="Switch person").first.click()
+    comes_in(another, "Mara Tarrow")
+    cut: list[Route] = []
+
+    def cut_once(route: Route) -> None:
+        route.continue_() if cut else route.abort()
+        cut.append(route)
+
+    page.route("**/tablet/now", cut_once)
+    says("offline")
+    says("online")
+    expect(strip).to_contain_text("No connection")
+    expect(strip).to_be_hidden(timeout=20_000)
+    assert len(cut) > 1

@@ -62,6 +62,8 @@ async function refresh() {
   // Another person is here: what is theirs does not come into this page.
   if (answer.status === 401) { hold("other"); await show(); return; }
   if (!answer.ok || answer.redirected) return;
+  // Its own person is here again: what was held goes on.
+  if (state.held) { state.held = ""; later(); }
   const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
   token = fresh.querySelector("input[name=csrfmiddlewaretoken]")?.value ?? token;
   for (const part of document.querySelectorAll("[data-live][id]")) {
@@ -190,7 +192,8 @@ async function drain() {
 
 function later() {
   clearTimeout(timer);
-  if (state.held) return;
+  // Held, nothing is sent; where the server was gone meanwhile, it is asked for all the same.
+  if (state.held && state.connected) return;
   retry = Math.min(retry + 1, 5);
   timer = setTimeout(drain, 1000 * 2 ** retry);
 }

@@ -221,6 +221,8 @@
     if (turned) await turnedAway();
     if (turned || (unlocked && (!request || isLock(request.responseURL)))) request = await posted();
     goesOn();
+    // Still another's: what was typed stays in this page.
+    if (request?.status === 401) throw new Error(dialog.dataset.other);
     if (!request) throw new Error(fields.get("arrived") ? said.cut : said.lost);
     if (request.responseURL && request.responseURL !== location.href && request.status < 400) location.assign(request.responseURL);
     else { document.open(); document.write(request.responseText); document.close(); }
