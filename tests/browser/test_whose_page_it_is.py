@@ -73,7 +73,7 @@ def test_a_cover_opens_to_the_person_whose_page_it_is_and_to_nobody_else(page: P
     expect(page.get_by_label("Your PIN")).to_be_focused()
     expect(page.get_by_label("Your PIN")).to_have_value("")
     assert [each for each, status in answered if status < 400] == [], "nothing was taken from Jon Ashby"
-    own = page.get_by_role("link", name="Open an own page").get_attribute("href")
+    own = page.get_by_role("link", name="Open a page of your own").get_attribute("href")
     another.goto(str(own))
     expect(another.locator("body")).to_have_attribute("data-person-name", "Jon Ashby")
     another.goto("/bench")
