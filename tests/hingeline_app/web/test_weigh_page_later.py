@@ -4,7 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from hingeline_app.files.ballast_file import read_ballast
 from hingeline_app.records.actions.aircraft import correct_surface
+from hingeline_app.records.actions.jobs import choose_limits
+from hingeline_app.records.actions.limits import enter_limits
+from hingeline_app.records.models import Job, Workshop
 from tests.hingeline_app.web.conftest import Fenholt
 from tests.hingeline_app.web.test_weigh_page import READINGS, begun, context, entered, page, read
 
@@ -26,3 +30,22 @@ def test_a_depth_corrected_later_changes_nothing_of_an_earlier_weighing(fenholt:
     assert "Recorded." in earlier
     file = fenholt.client("jon").get(f"/job/{fenholt.job}/weighing/1.toml")
     assert (file.status_code, "280 mm" in file.content.decode()) == (200, False), "the file is that of the day too"
+
+
+def test_another_gravity_later_changes_no_limit_of_an_earlier_correction(fenholt: Fenholt) -> None:
+    """21.4 kg cm at 9.80665 m/s² is 2.0986 N m, by hand; at 9.78 it would be 2.0929: its file says the moment itself."""
+    printed = {"positive": "tail-heavy", "moment": ["0 kg cm", "21.4 kg cm"]}
+    row = enter_limits(fenholt.mate, fenholt.approved["issue"], "Elevator, left half", "3", printed)
+    job = Job.objects.get(number=fenholt.job)
+    choose_limits(fenholt.mate, job.pk, row.pk, job.limit_row_id)
+    weighing = begun(fenholt)
+    read(fenholt, weighing, *READINGS)
+    entered(fenholt, kind="statement", measurement=str(weighing.pk), seen=context(fenholt)["seen"])
+    begun(fenholt)
+    address = f"/job/{fenholt.job}/correction/1.toml"
+    of_the_day = fenholt.client("jon").get(address).content
+    assert '"21.4 kg cm"' in of_the_day.decode()
+    Workshop.objects.filter(pk=fenholt.workshop.pk).update(local_gravity="9.78 m/s^2")
+    later = fenholt.client("jon").get(address).content
+    upper = [read_ballast(each).task.limits.upper for each in (of_the_day, later)]
+    assert upper == [pytest.approx(0.214 * 9.80665, abs=1e-12)] * 2

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from functools import lru_cache
 from typing import Any
 
@@ -46,7 +47,7 @@ def correction_tables(job: JobRecord, weighing: MeasurementRecord, document: Map
         "product_of_inertia": _of_now(job, "product", told.get("product") or None),
         "target": (told.get("plan") or {}).get("target") or clear_target(document) or "nearest",
         "surface": _surface(job, weighing, known),
-        "limits": _limits(document),
+        "limits": _limits(document, job.local_gravity),
         "place": [place_now(each, fitted_so_far(job)) for each in told.get("place") or [] if each and each.get("name")],
         "uncertainty": OF_A_CHANGE,
         "sheet": {"aircraft": f"{job.type_name} · {job.registration}", "job": f"{job.number:04d}",
@@ -117,17 +118,26 @@ def clear_target(document: Mapping[str, Any]) -> str | None:
     return f"{wanted:.{places}f} N m"
 
 
-def _limits(document: Mapping[str, Any]) -> dict[str, Any]:
+def _limits(document: Mapping[str, Any], local_gravity: str) -> dict[str, Any]:
     """Give the limits that held for the weighed surface: of several bands the one of its mass."""
     limits = document.get("limits") or {}
-    ends = {name: _as_given(limits.get(name)) for name in MOMENT_LIMITS}
+    ends = {name: _as_given(limits.get(name), local_gravity) for name in MOMENT_LIMITS}
     return {**ends, "rule": document.get("rule") or "simple", "source": document.get("limits_source") or None}
 
 
-def _as_given(quantity: Mapping[str, Any] | None) -> str | None:
+def _as_given(quantity: Mapping[str, Any] | None, local_gravity: str) -> str | None:
+    """Give an end as it was typed, or in N m where its typing says another moment by now than on the weighing's day."""
     if quantity is None or quantity.get("value") is None:
         return None
-    return str(quantity.get("typed") or f"{quantity['value']!r} N m")
+    typed, value = quantity.get("typed"), quantity["value"]
+    return str(typed) if typed and _says(typed, value, local_gravity) else f"{value!r} N m"
+
+
+def _says(typed: str, value: float, local_gravity: str) -> bool:
+    """Tell whether what was typed, kg cm by the workshop's gravity among it, is still read as this moment."""
+    with suppress(InputRefused):
+        return read(typed, "moment", local_gravity=read(local_gravity, "acceleration")) == value
+    return False
 
 
 def _surface(job: JobRecord, weighing: MeasurementRecord, known: Mapping[str, Any]) -> dict[str, Any]:
