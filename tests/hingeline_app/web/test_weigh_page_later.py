@@ -33,7 +33,7 @@ def test_a_depth_corrected_later_changes_nothing_of_an_earlier_weighing(fenholt:
 
 
 def test_another_gravity_later_changes_no_limit_of_an_earlier_correction(fenholt: Fenholt) -> None:
-    """21.4 kg cm at 9.80665 m/s² is 2.0986 N m, by hand; at 9.78 it would be 2.0929: its file says the moment itself."""
+    """21.4 kg cm at 9.80665 m/s² is 2.0986 N m, by hand, and 2.0929 at 9.78: its file says the moment itself."""
     printed = {"positive": "tail-heavy", "moment": ["0 kg cm", "21.4 kg cm"]}
     row = enter_limits(fenholt.mate, fenholt.approved["issue"], "Elevator, left half", "3", printed)
     job = Job.objects.get(number=fenholt.job)
