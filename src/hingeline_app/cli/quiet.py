@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ctypes
 import os
 import sys
 from collections.abc import Iterator
@@ -20,11 +21,22 @@ def quiet_solver() -> Iterator[None]:
     except OSError:  # closed: then nothing can be printed there
         yield
         return
+    _empty_compiled_buffers()
     nowhere = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nowhere, STANDARD_OUTPUT)
     try:
         yield
     finally:
+        _empty_compiled_buffers()
         os.dup2(kept, STANDARD_OUTPUT)
         os.close(kept)
         os.close(nowhere)
+
+
+def _empty_compiled_buffers() -> None:
+    """Write out what compiled code printed and C's library still holds.
+
+    Into a pipe or a file it is held until the process ends, and would come out then, after the document.
+    """
+    with suppress(OSError, AttributeError):
+        ctypes.CDLL(None).fflush(None)

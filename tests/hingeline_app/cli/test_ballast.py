@@ -167,23 +167,76 @@ def test_what_is_out_of_reach_says_what_would_mend_it(capsys: pytest.CaptureFixt
     assert "Horn weight: a largest mass of 775 g (now 650 g)." in said
 
 
+def without_buffering_of_ours() -> dict[str, str]:
+    """Give the surroundings in which C's library holds what is printed into a pipe, as on a user's machine."""
+    return {name: value for name, value in os.environ.items() if name != "PYTHONUNBUFFERED"} | {
+        "PYTHONPATH": str(ROOT / "src")
+    }
+
+
+# (place, arm [mm], side, largest mass [g], more): with the solver of scipy 1.17 it prints a line of its own.
+TALKATIVE = (
+    ("137", "forward", "369", 'present_mass = "125 g"\nsmallest_step = "5 g"'),
+    ("386", "aft", "51", ""),
+    ("41", "forward", "65", 'smallest_step = "12.3 g"'),
+    ("44", "forward", "421", 'smallest_step = "10 g"'),
+    ("265", "aft", "455", 'fixed_mass = "16 g"'),
+    ("81", "forward", "378", ""),
+    ("185", "aft", "147", 'pieces = ["97.5 g", "94.5 g"]'),
+    ("47", "aft", "351", ""),
+)
+
+
+TALKATIVE_HEAD = """
+format = "hingeline/ballast/1"
+moment = {value = "0.315 N m", standard = "0.01 N m"}
+target = "middle"
+[limits]
+lower = "0.595 N m"
+upper = "0.605 N m"
+source = "data sheet 7"
+"""
+
+
 @pytest.mark.slow
-def test_standard_output_is_one_document_even_where_the_solver_talks() -> None:
-    """What compiled code writes to the process's own standard output never stands before the document."""
+def test_a_correction_of_many_places_is_one_document(tmp_path: Path) -> None:
+    """The solver's own line, which comes out when the process ends, does not stand behind the document."""
+    places = [
+        f'[[place]]\nname = "p{index}"\narm = "{arm} mm"\nside = "{side}"\nlargest_mass = "{most} g"\n{more}\n'
+        for index, (arm, side, most, more) in enumerate(TALKATIVE)
+    ]
+    (tmp_path / "many.toml").write_text(TALKATIVE_HEAD + "".join(places), encoding="utf-8")
+    done = subprocess.run(
+        [sys.executable, "-P", "-m", "hingeline_app", "ballast", str(tmp_path / "many.toml"), "--json"],
+        env=without_buffering_of_ours(),
+        capture_output=True,
+    )
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert json.loads(done.stdout)["format"] == "hingeline/ballast-result/1"
+
+
+SPOKEN = {
+    "past C's library": "os.write(1, b'the solver says something\\n')",
+    "through C's library": "ctypes.CDLL(None).printf(b'the solver says something\\n')",
+}
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("spoken", SPOKEN)
+def test_standard_output_is_one_document_even_where_the_solver_talks(spoken: str) -> None:
+    """What compiled code writes to the process's own standard output stands neither before nor behind the document."""
     script = (
-        "import os, sys\n"
+        "import ctypes, os, sys\n"
         "from hingeline.balance.ballast import programme\n"
         "real = programme._attempt\n"
         "def talking(*given):\n"
-        "    os.write(1, b'the solver says something\\n')\n"
+        f"    {SPOKEN[spoken]}\n"
         "    return real(*given)\n"
         "programme._attempt = talking\n"
         "from hingeline_app.cli.main import main\n"
         f"sys.exit(main(['ballast', {str(FIRST)!r}, '--json']))\n"
     )
-    done = subprocess.run(
-        [sys.executable, "-c", script], env=os.environ | {"PYTHONPATH": str(ROOT / "src")}, capture_output=True
-    )
+    done = subprocess.run([sys.executable, "-c", script], env=without_buffering_of_ours(), capture_output=True)
     assert done.returncode == 0
     assert json.loads(done.stdout)["format"] == "hingeline/ballast-result/1"
 
