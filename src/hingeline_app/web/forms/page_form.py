@@ -12,6 +12,7 @@ from django.http import HttpRequest
 from hingeline_app.records.actions.at_the_door import drop_draft
 from hingeline_app.records.queries.at_the_door import draft_of
 from hingeline_app.web.for_the_viewer import viewer_of
+from hingeline_app.web.forms.missing import missing_words
 from hingeline_app.web.requests import visit_of
 
 Kind = TypeVar("Kind", bound="PageForm")
@@ -28,6 +29,8 @@ class PageForm(forms.Form):
         super().__init__(*arguments, **options)
         self.fields["command_key"].initial = uuid.uuid4().hex
         self.label_suffix = ""
+        for field in self.fields.values():
+            field.error_messages |= missing_words(field)
 
     def said(self, *names: str) -> dict[str, Any]:
         """Give the cleaned values of these fields."""
