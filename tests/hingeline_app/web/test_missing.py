@@ -22,7 +22,7 @@ class EveryKind(PageForm):
 
 def said(files: dict[str, SimpleUploadedFile]) -> dict[str, str]:
     """Give what a form says to which nothing was sent but these files."""
-    return {name: " ".join(faults) for name, faults in EveryKind({}, files).errors.items()}
+    return {name: " ".join(map(str, faults)) for name, faults in EveryKind({}, files).errors.items()}
 
 
 def test_each_kind_of_field_says_what_it_waits_for() -> None:

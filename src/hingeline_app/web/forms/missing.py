@@ -13,7 +13,9 @@ def missing_words(field: forms.Field) -> dict[str, str | Promise]:
         return {
             "required": _("No file is chosen: choose one."),
             "missing": _("No file is chosen: choose one."),
-            "empty": _("This file has 0 bytes, and nothing was read. Save it again where it was written, then choose it."),
+            "empty": _(
+                "This file has 0 bytes, and nothing was read. Save it again where it was written, then choose it."
+            ),
         }
     if isinstance(field, forms.BooleanField):
         return {"required": _("Not ticked: read it, and tick it where it holds.")}
