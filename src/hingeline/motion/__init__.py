@@ -10,7 +10,7 @@ pencil, damped_fit    which damped swings add up to it, and how sure they are
 tones                 steady tones at the true times, where the samples are uneven
 growth                straight rises and falls in the logarithm
 bent_autoregression   would it grow if it were small
-gaussian_test         could simple shaking look so
+gaussian_surrogates   could simple shaking look so
 phase                 pitch behind plunge
 facts                 all of it, once
 rules, verdict        the statement

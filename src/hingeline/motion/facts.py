@@ -12,7 +12,7 @@ from hingeline.motion.bent_autoregression import SmallMotion, small_motion
 from hingeline.motion.envelope import EnvelopeFacts, analytic_band, envelope_facts, without_drift
 from hingeline.motion.equations import independent_looks
 from hingeline.motion.flaws import Flaws, flaws_of, one_direction
-from hingeline.motion.gaussian_test import chance_of_gaussian
+from hingeline.motion.gaussian_surrogates import chance_of_gaussian
 from hingeline.motion.growth import Fall, Stretch, fall_in, rise_in
 from hingeline.motion.model import DISPLACEMENTS, Recording
 from hingeline.motion.pencil import Swings, main_swing, swings_in
