@@ -20,17 +20,21 @@ CHANGELOG, NEWS = ROOT / "CHANGELOG.md", ROOT / "changelog.d"
 KINDS = {"caution": "Cautions", "added": "Added", "changed": "Changed", "mended": "Mended", "removed": "Removed"}
 FRAGMENT = re.compile(rf"[a-z0-9-]+\.({'|'.join(KINDS)})\.md")
 MANNER: dict[str, Any] = {"subsequent_indent": "  ", "break_long_words": False, "break_on_hyphens": False}
+DAY = re.compile(r"\d{4}-\d\d-\d\d")
 VERSION = re.compile(r'^__version__ = "([0-9.]+)"$', re.MULTILINE)
 
 
 def main(arguments: list[str]) -> int:
     """Gather; say how many."""
+    day = arguments[0] if arguments else datetime.date.today().isoformat()
+    if len(arguments) > 1 or DAY.fullmatch(day) is None:
+        print(f"changelog: {' '.join(arguments)!r} is no day, as 2026-11-28; nothing was gathered", file=sys.stderr)
+        return 2
     found = fragments()
     strangers = {path.name for path in NEWS.iterdir()} - {path.name for path in found} - {"README.md"}
     if strangers:
         print(f"changelog: these are named like no news: {', '.join(sorted(strangers))}", file=sys.stderr)
         return 2
-    day = arguments[0] if arguments else datetime.date.today().isoformat()
     heading = f"## {version()}, {day}"
     CHANGELOG.write_text(with_news(CHANGELOG.read_text("utf-8"), heading, by_kind(found)), "utf-8")
     for path in found:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
 from tools import changelog
 
 
@@ -24,3 +26,12 @@ def test_every_piece_of_news_is_named_by_its_kind() -> None:
     """What lies in the folder is found by its name, so that none is left out of a release."""
     there = {path.name for path in changelog.NEWS.iterdir()} - {"README.md"}
     assert there == {path.name for path in changelog.fragments()}
+
+
+@pytest.mark.parametrize("asked", [["--help"], ["1.1.0"], ["2026-11-28", "2026-11-29"]])
+def test_what_is_no_day_gathers_nothing(asked: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+    """Whoever asks for help had all news gathered under a release of the day "--help"."""
+    before = changelog.CHANGELOG.read_bytes(), changelog.fragments()
+    assert changelog.main(asked) == 2
+    assert "is no day" in capsys.readouterr().err
+    assert (changelog.CHANGELOG.read_bytes(), changelog.fragments()) == before
