@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 
+import hingeline
 from hingeline.motion import MotionResult
 from hingeline.motion.marks import PixelTracks, judge_section, section_tracks
 from hingeline_app.cli.counted import counted
@@ -64,6 +65,5 @@ def write_marks_sheet(out: str, side: float, dot: float, paper: Paper) -> None:
     from hingeline_app.report.marker_sheet import make_marker_sheet
 
     now = datetime.now(UTC).replace(microsecond=0)
-    put_whole(
-        out, make_marker_sheet({number: pattern(number) for number in range(8)}, side, dot, now, paper), "--sheet"
-    )
+    marks = {number: pattern(number) for number in range(8)}
+    put_whole(out, make_marker_sheet(marks, side, dot, now, hingeline.__version__, paper), "--sheet")

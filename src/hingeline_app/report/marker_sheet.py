@@ -12,6 +12,7 @@ from typing import Any
 
 from hingeline.errors import InputRefused
 from hingeline_app.report.said_sheet import said_sheet
+from hingeline_app.report.sheet import made_words
 from hingeline_app.report.typesetting import typeset
 from hingeline_app.report.worksheet import PAPERS, Paper
 
@@ -36,12 +37,12 @@ class Layout:
     cuts: list[list[float]] = field(default_factory=list)
     black: list[list[float]] = field(default_factory=list)
     dots: list[list[float]] = field(default_factory=list)
-    words: list[list[Any]] = field(default_factory=list)
+    captions: list[list[Any]] = field(default_factory=list)
     lines: list[list[Any]] = field(default_factory=list)
 
 
 def make_marker_sheet(
-    markers: Mapping[int, Cells], side: float, dot: float, made_at: datetime, paper: Paper = "a4"
+    markers: Mapping[int, Cells], side: float, dot: float, made_at: datetime, version: str, paper: Paper = "a4"
 ) -> bytes:
     """Make the sheet.
 
@@ -54,7 +55,9 @@ def make_marker_sheet(
     dot : float
         Diameter of the dots in the last row [mm].
     made_at : datetime
-        The PDF's date.
+        When the sheet is made; printed, and the PDF's date.
+    version : str
+        Of the program.
     paper : str
         ``a4`` or ``letter``.
 
@@ -71,6 +74,7 @@ def make_marker_sheet(
     layout = laid_out(markers, side, dot, *SIZES[paper])
     made = [made_at.year, made_at.month, made_at.day, made_at.hour, made_at.minute, made_at.second]
     view = {"title": TITLE, "under": UNDER, "paper": PAPERS[paper], "made": made, "edge": EDGE}
+    view |= {"foot": f"Hingeline {version} · made {made_words(made_at)}"}
     view |= {"width": SIZES[paper][0] - 2.0 * EDGE} | {name: getattr(layout, name) for name in Layout.__slots__}
     return _compiled(view)
 
@@ -106,7 +110,8 @@ def laid_out(markers: Mapping[int, Cells], side: float, dot: float, width: float
     for index, (number, cells) in enumerate(markers.items()):
         left = EDGE + (index % across) * (whole + GAP)
         _marker(layout, left, TOP + index // across * (whole + WORDS + GAP), cell, number, cells)
-    _dots(layout, after, dot, width)
+    # Said once: under each small mark it would run into the next one's.
+    _dots(layout, after, dot, width, f"black squares of {side:g} mm, dots of {dot:g} mm")
     _ruler(layout, height - 20.0)
     return layout
 
@@ -125,20 +130,20 @@ def _marker(layout: Layout, left: float, top: float, cell: float, number: int, c
                     more = 0.02 if row + 1 < len(cells) and all(cells[row + 1][start:column]) else 0.0
                     layout.black.append([x, y, cell * (column - start), cell + more])
                 start = column
-    layout.words.append([left, top + side + 2.0 * cell + 1.0, f"number {number} · black square {side:g} mm"])
+    layout.captions.append([left, top + side + 2.0 * cell + 1.0, f"number {number}"])
 
 
-def _dots(layout: Layout, top: float, dot: float, width: float) -> None:
+def _dots(layout: Layout, top: float, dot: float, width: float, sizes: str) -> None:
     patch = 2.2 * dot
     for index in range(min(8, int((width - 2.0 * EDGE + GAP) // (patch + GAP)))):
         left = EDGE + index * (patch + GAP)
         layout.cuts.append([left, top, patch, patch])
         layout.dots.append([left + patch / 2.0, top + patch / 2.0, dot])
-    layout.words.append([EDGE, top + patch + 1.0, f"dots of {dot:g} mm"])
+    layout.captions.append([EDGE, top + patch + 1.0, sizes])
 
 
 def _ruler(layout: Layout, top: float) -> None:
     layout.lines.append([EDGE, top, RULER, True])
     for index in range(11):
         layout.lines.append([EDGE + 10.0 * index - 0.1, top - (4.0 if index % 5 == 0 else 2.5), 4.0, False])
-    layout.words.append([EDGE + RULER + 4.0, top - 3.0, "100 mm between the outer strokes"])
+    layout.captions.append([EDGE + RULER + 4.0, top - 3.0, "100 mm between the outer strokes"])

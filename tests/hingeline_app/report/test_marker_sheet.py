@@ -12,6 +12,7 @@ import pytest
 from hingeline.errors import InputRefused
 from hingeline_app.recordings.markers import Marker, pattern
 from hingeline_app.report.marker_sheet import make_marker_sheet
+from hingeline_app.said import reading_in
 
 MADE = datetime(2026, 3, 4, 5, 6, 7, tzinfo=UTC)
 DOTS_PER_MM = 10.0
@@ -19,7 +20,7 @@ DOTS_PER_MM = 10.0
 
 def printed(side: float, numbers: range, paper: str = "a4") -> np.ndarray:
     """Make a sheet and print it at ten points a millimetre."""
-    pdf = make_marker_sheet({number: pattern(number) for number in numbers}, side, 10.0, MADE, paper)  # type: ignore[arg-type]
+    pdf = make_marker_sheet({number: pattern(number) for number in numbers}, side, 10.0, MADE, "1.0", paper)  # type: ignore[arg-type]
     (page,) = pypdfium2.PdfDocument(pdf)
     bitmap = page.render(scale=DOTS_PER_MM * 25.4 / 72.0, grayscale=True)
     return np.ascontiguousarray(bitmap.to_numpy().reshape(bitmap.height, -1)[:, : bitmap.width])
@@ -59,10 +60,29 @@ def test_the_dots_measure_what_they_say() -> None:
 def test_what_cannot_be_followed_or_does_not_fit_is_refused(side: float, count: int) -> None:
     """Too small, too large, or too many for one sheet: refused with the sizes that are possible."""
     with pytest.raises(InputRefused, match="side"):
-        make_marker_sheet({number: pattern(number) for number in range(count)}, side, 10.0, MADE)
+        make_marker_sheet({number: pattern(number) for number in range(count)}, side, 10.0, MADE, "1.0")
+
+
+@pytest.mark.parametrize(
+    ("language", "said"),
+    [
+        ("en", ("number 3", "black squares of 30 mm, dots of 10 mm", "100 mm between the outer strokes", "made 2026")),
+        ("de", ("Nummer 3", "schwarze Quadrate von 30 mm, Punkte von 10 mm", "100 mm zwischen", "gedruckt 2026")),
+        ("fr", ("numéro 3", "carrés noirs de 30 mm, points de 10 mm", "100 mm entre", "imprimé le 2026")),
+    ],
+)
+def test_the_sheet_is_in_the_readers_language_and_its_foot_says_when_it_was_made(
+    language: str, said: tuple[str, ...]
+) -> None:
+    """With the zone, by which version; each word of the sheet is said (our own German and French)."""
+    with reading_in(language):
+        pdf = make_marker_sheet({3: pattern(3)}, 30.0, 10.0, MADE, "1.0")
+    (page,) = pypdfium2.PdfDocument(pdf)
+    text = page.get_textpage().get_text_range().replace("\u00a0", " ")
+    assert all(each in text for each in (*said, "Hingeline 1.0", "05:06 UTC")), text
 
 
 def test_the_same_sheet_is_the_same_file() -> None:
     """The same marks at the same time give the same bytes."""
     marks = {0: pattern(0)}
-    assert make_marker_sheet(marks, 30.0, 10.0, MADE) == make_marker_sheet(marks, 30.0, 10.0, MADE)
+    assert make_marker_sheet(marks, 30.0, 10.0, MADE, "1.0") == make_marker_sheet(marks, 30.0, 10.0, MADE, "1.0")

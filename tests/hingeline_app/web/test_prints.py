@@ -305,6 +305,34 @@ def test_labels_are_chosen_and_printed_with_what_they_weigh(fenholt: Fenholt) ->
     assert Stand.objects.count() == 0
 
 
+@pytest.mark.parametrize(
+    ("language", "said"),
+    [
+        ("de", ("Etiketten", "Ruder", "Mit 100 % auf Klebepapier", "hecklastig", "gedruckt", "Blatt 1 von 1")),
+        ("fr", ("Étiquettes", "Gouverne", "du papier adhésif", "lourd à l'arrière", "imprimé le", "feuille 1 sur 1")),
+    ],
+)
+def test_labels_are_in_the_language_that_is_asked_for_else_in_the_workshops(
+    fenholt: Fenholt, language: str, said: tuple[str, ...]
+) -> None:
+    """Whoever asks, as every print is; no English word of the program is left (our own German and French)."""
+    client = fenholt.client("jon")
+    asked = words(bytes(client.get(f"/workshop/labels.pdf?language={language}").content))
+    assert all(each in asked for each in said), asked
+    assert not any(each in asked for each in ("Labels", "Print at", "Surface", "Estimate", "tail-heavy", "made "))
+    client.cookies["language"] = language
+    assert "Print at 100 %" in words(bytes(client.get("/workshop/labels.pdf").content))
+
+
+def test_the_sheet_of_marks_is_in_the_language_and_on_the_paper_that_are_asked_for(fenholt: Fenholt) -> None:
+    client = fenholt.client("jon")
+    client.cookies["language"] = "de"
+    assert "made 20" in words(bytes(client.get("/recordings/marks.pdf").content))
+    asked = bytes(client.get("/recordings/marks.pdf?language=fr&paper=Letter").content)
+    assert "imprimé le" in words(asked)
+    assert pypdf.PdfReader(io.BytesIO(asked)).pages[0].mediabox[2] == 612
+
+
 def test_a_label_leads_to_what_it_sticks_on(fenholt: Fenholt) -> None:
     client = fenholt.client("jon")
     surface = Surface.objects.get()

@@ -6,7 +6,8 @@ owner's. No print is stored: each is made anew from the record, and says in its 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from datetime import UTC, datetime
 from functools import wraps
@@ -57,7 +58,7 @@ def of_a_number(page: NumberedPage) -> NumberedPage:
     @wraps(page)
     def answered(request: HttpRequest, number: int) -> HttpResponse:
         try:
-            with reading_in(_language(request)), translation.override(_language(request)):
+            with in_its_language(request):
                 return page(request, number)
         except Nowhere as nothing:
             raise Http404(str(nothing)) from nothing
@@ -162,10 +163,13 @@ def as_pdf(data: bytes, name: str) -> HttpResponse:
     return response
 
 
-def _language(request: HttpRequest) -> str:
-    """Give the language of a print: the one that is asked for, else the workshop's."""
+@contextmanager
+def in_its_language(request: HttpRequest) -> Iterator[None]:
+    """Say a print in the language that is asked for, else in the workshop's; whoever asks."""
     asked = request.GET.get("language", "")
-    return asked if asked in LANGUAGES else str(_workshop(request).language)
+    language = asked if asked in LANGUAGES else str(_workshop(request).language)
+    with reading_in(language), translation.override(language):
+        yield
 
 
 def _made() -> tuple[datetime, str]:

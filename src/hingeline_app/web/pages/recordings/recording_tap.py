@@ -10,6 +10,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_safe
 
+import hingeline
 from hingeline.document import to_document
 from hingeline.errors import InputRefused, MissingExtra
 from hingeline.motion import modes_by_tap
@@ -21,6 +22,7 @@ from hingeline_app.evidence.words import interval_text
 from hingeline_app.records.queries.recordings import RecordingRecord
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.forms.refusals import sentence
+from hingeline_app.web.pages.job.prints import in_its_language, paper_of
 from hingeline_app.web.pages.recordings.recordings import finding_of, recording_of
 
 HERE = {"here": "recordings"}
@@ -64,7 +66,6 @@ def marks_sheet(request: HttpRequest) -> HttpResponse:
     from hingeline_app.recordings.markers import pattern
     from hingeline_app.report.marker_sheet import make_marker_sheet
 
-    paper = request.GET.get("paper", "a4")
     try:
         side, dot = (
             1000.0 * float(read(request.GET.get(name, usual), "length", field=name))
@@ -72,7 +73,8 @@ def marks_sheet(request: HttpRequest) -> HttpResponse:
         )
         now = datetime.now(UTC).replace(microsecond=0)
         patterns = {number: pattern(number) for number in range(MARKERS)}
-        pdf = make_marker_sheet(patterns, side, dot, now, "letter" if paper == "letter" else "a4")
+        with in_its_language(request):
+            pdf = make_marker_sheet(patterns, side, dot, now, hingeline.__version__, paper_of(request))
     except InputRefused as refused:
         messages.error(request, _words(refused))
         return redirect("recording-new")

@@ -18,7 +18,7 @@ from hingeline_app.records.queries.labels import SCALE, STAND, SURFACE, Labelled
 from hingeline_app.report.labels import MOST, Label, make_labels, mass_words
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.for_the_viewer import viewer_of
-from hingeline_app.web.pages.job.prints import as_pdf, paper_of
+from hingeline_app.web.pages.job.prints import as_pdf, in_its_language, paper_of
 
 HERE = {"here": "labels", "section": "workshop"}
 # What a code holds is the address of whatever it sticks on: an identifier that says nothing to who finds it.
@@ -37,8 +37,9 @@ def labels_page(request: HttpRequest) -> HttpResponse:
 def labels_sheet(request: HttpRequest) -> HttpResponse:
     """Print the labels that were chosen; all of them where nothing was."""
     try:
-        chosen = _chosen(request)
-        pdf = make_labels(chosen, datetime.now(UTC).replace(microsecond=0), hingeline.__version__, paper_of(request))
+        with in_its_language(request):
+            made_at = datetime.now(UTC).replace(microsecond=0)
+            pdf = make_labels(_chosen(request), made_at, hingeline.__version__, paper_of(request))
     except InputRefused as refused:
         context = {**HERE, **_choices(request), "refusals": [str(each) for each in refused.refusals]}
         return render(request, "web/labels.html", context, status=422)
@@ -60,7 +61,8 @@ def _chosen(request: HttpRequest) -> Sequence[Label]:
 
 
 def _label(request: HttpRequest, each: Labelled) -> Label:
-    words = {SURFACE: _("Surface"), SCALE: _("Scale"), STAND: _("Stand")}
+    # Said where it is printed, in the print's language.
+    words = {SURFACE: "Surface", SCALE: "Scale", STAND: "Stand"}
     code = request.build_absolute_uri(ADDRESS.format(identifier=each.identifier))
     depth = float(read(each.depth, "length", page=True)) if each.depth else None
     return Label(words[each.kind], each.name, each.belongs_to, code, each.short, depth)
