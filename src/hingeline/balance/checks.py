@@ -274,10 +274,10 @@ def _of_level(weighing: Weighing) -> Iterator[Refusal]:
         return
     if level.amount > LARGEST_LEVEL:
         yield _fault("uncertainty.level", level.amount, "at most 5 degrees", "Level the surface better.")
-    for name, words in (("mass", "the surface's mass"), ("vertical_offset", "the surface's vertical offset")):
+    for name, words in (("mass", "mass"), ("vertical_offset", "height of the centre of gravity")):
         if getattr(surface, name) is None:
-            remedy = "A level error acts through the height of the centre of gravity: give it, or leave level out."
-            yield _fault(f"surface.{name}", "missing", words, remedy)
+            remedy = f"A level error acts through the {words}: give it, or leave level out."
+            yield _fault(f"surface.{name}", "missing", f"the surface's {words}", remedy)
 
 
 def _of_limits(weighing: Weighing) -> Iterator[Refusal]:

@@ -108,6 +108,30 @@ def test_what_is_missing_withdraws_the_statement_and_says_what(fenholt: Fenholt)
     assert "No statement: limits are missing" in page(fenholt)
 
 
+def test_what_the_level_of_the_stand_asks_for_is_said_before_and_named_as_its_field_with_the_way_to_it(
+    fenholt: Fenholt,
+) -> None:
+    """A person who read "vertical offset is missing" found no field of that name on the page."""
+    stand = add_stand(fenholt.mate, "Knife edge 7", masses=[], uncertainty={"level": {"limit": "0.5 deg"}})
+    label = "Height of the centre of gravity over the hinge line; below is minus"
+    before = html.unescape(page(fenholt))
+    assert "A statement on Knife edge 7 needs it, and the mass: its level has a ±." in before
+    read(fenholt, begun(fenholt, stand=str(stand.pk)), *READINGS)
+    said = html.unescape(page(fenholt))
+    assert "No statement: height of the centre of gravity is missing" in said
+    assert '<a class="tall" href="#set-surface.vertical_offset">height of the centre of gravity: ' in said
+    assert f'<label for="set-surface.vertical_offset">{label}</label>' in said
+    assert label in before
+
+
+def test_a_form_that_begins_a_weighing_is_mended_in_one_go(fenholt: Fenholt) -> None:
+    """Three numbers without a unit were told one after the other, each on a page of its own."""
+    typed = {"support.0.arm": "255", "surface.mass": "4.1", "surface.vertical_offset": "-20"}
+    status, said = entered(fenholt, kind="begin-weighing", way="push", scale=str(fenholt.scale), **typed)
+    names = [each["field"] for each in said["faults"]]
+    assert (status, names) == (422, ["arm", "mass", "height of the centre of gravity"])
+
+
 def test_a_reading_that_can_be_read_in_two_ways_is_asked_about_and_not_kept(fenholt: Fenholt) -> None:
     weighing = begun(fenholt)
     status, said = entered(fenholt, kind="reading", measurement=str(weighing.pk), typed="1,255", unit="kg")

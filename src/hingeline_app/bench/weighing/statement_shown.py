@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import zip_longest
 from typing import Any
 
 from hingeline.errors import Refusal
@@ -18,6 +19,7 @@ FIELDS = {
     "arm": "arm", "side": "side", "readings": "readings", "tare": "tare", "limits": "limits", "mass": "mass",
     "positive": "sense of the limits", "support": "support",
     "hinge_to_trailing_edge": "hinge line to trailing edge", "local_gravity": "local gravity",
+    "vertical_offset": "height of the centre of gravity",
 }  # fmt: skip
 ABSENT = ("", "missing", "none", "no readings", "0 readings", "None")
 
@@ -44,6 +46,13 @@ class StatementShown:
     rules: tuple[ByRule, ...] = ()
     # What else has limits and lies inside them: in the table, not in the headline.
     also_inside: tuple[str, ...] = ()
+    # Of each line, where there is no statement: the place of the set-up that it is about; empty where it is none.
+    places: tuple[str, ...] = ()
+
+    @property
+    def lines_placed(self) -> tuple[tuple[str, str], ...]:
+        """Give each line with the place that mends it."""
+        return tuple(zip_longest(self.lines, self.places, fillvalue=""))
 
 
 def statement_shown(document: Mapping[str, Any]) -> StatementShown:
@@ -71,7 +80,8 @@ def no_statement(refusals: Sequence[Refusal]) -> StatementShown:
     """Say in one line why there is no statement, and beneath it how to mend each fault."""
     first = refusals[0]
     lines = tuple(f"{_field(each)}: {each.remedy}" for each in refusals[:3])
-    return StatementShown(f"{NO_STATEMENT}: {_fault(first)}", "none", draw_glyph(None), lines)
+    places = tuple(_place(each) for each in refusals[:3])
+    return StatementShown(f"{NO_STATEMENT}: {_fault(first)}", "none", draw_glyph(None), lines, places=places)
 
 
 def _fault(refusal: Refusal) -> str:
@@ -83,6 +93,15 @@ def _fault(refusal: Refusal) -> str:
 
 def _field(refusal: Refusal) -> str:
     """Name the field of a refusal: its last word that the page knows."""
-    steps = refusal.field.replace("[", ".").replace("]", "").split(".")
-    known = [step for step in steps if step and not step.isdecimal()]
-    return FIELDS.get(known[-1], known[-1].replace("_", " ")) if known else "entry"
+    known = [step for step in _place(refusal).split(".") if step and not step.isdecimal()]
+    return in_page_words(known[-1]) if known else "entry"
+
+
+def _place(refusal: Refusal) -> str:
+    """Give the path of a refusal as a set-up spells it: ``support.0.arm``."""
+    return refusal.field.replace("[", ".").replace("]", "")
+
+
+def in_page_words(name: str) -> str:
+    """Name a field of a weighing file in the words of the page."""
+    return FIELDS.get(name, name.replace("_", " "))

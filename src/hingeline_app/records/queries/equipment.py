@@ -71,10 +71,17 @@ class Choice:
     words: str
 
 
-def stand_choices(viewer: Person) -> list[Choice]:
+@dataclass(frozen=True)
+class StandChoice(Choice):
+    """A stand; one whose level has a ± asks for the surface's mass and the height of its centre of gravity."""
+
+    has_level: bool
+
+
+def stand_choices(viewer: Person) -> list[StandChoice]:
     """Give the stands in use, by name."""
     rows = visible_to(viewer, Stand).filter(withdrawn_on=None).order_by("name")
-    return [Choice(row.pk, row.name) for row in rows]
+    return [StandChoice(row.pk, row.name, bool(row.uncertainty.get("level"))) for row in rows]
 
 
 def material_choices(viewer: Person) -> list[Choice]:

@@ -6,13 +6,14 @@ from collections.abc import Callable
 from typing import Any
 from uuid import UUID
 
-from hingeline.errors import InputRefused
+from hingeline.errors import InputRefused, Refusal
 from hingeline.units import read
 from hingeline_app.bench.on_paper.balance_line_of import FARTHEST, HINGE_FROM_DATUM
 from hingeline_app.bench.typed import as_a_file_takes, ask_which, with_unit_typed
 from hingeline_app.bench.weighing.after_correction import fitted_since, with_fitted
 from hingeline_app.bench.weighing.beginning import WAYS, set_up_by
 from hingeline_app.bench.weighing.own_uncertainty import stated_as
+from hingeline_app.bench.weighing.statement_shown import in_page_words
 from hingeline_app.bench.weighing.weighing_of import weighed, weighing_tables, weighing_text
 from hingeline_app.bench.weighing.weighing_shown import same_document
 from hingeline_app.records.actions.correcting import correct_reading, correct_set_up
@@ -41,6 +42,7 @@ DIMENSIONS = {
     "hinge_to_trailing_edge": ("length",),
 }
 WORDS = {"side": ("aft", "forward"), "pushes": ("up", "down"), "state": ("not fitted", "fitted, not counted")}
+BEGUN_WITH = ("support.0.arm", "support.0.side", "support.0.tare", "surface.mass", "surface.vertical_offset")
 TICKS = ("level", "tare", "tab_neutral")
 TARE = "support.0.tare"
 
@@ -55,13 +57,10 @@ def begin(told: Told) -> Any:
     job = job_of(viewer, told.number)
     last = last_weighing(viewer, job)
     set_up = set_up_by(way, with_fitted(last.set_up, fitted_since(job)) if last else {})
-    for place in ("support.0.arm", "support.0.side", "support.0.tare", "surface.mass", "surface.vertical_offset"):
-        typed = in_words(place, told.text(place))
-        if typed:
+    for place, typed in _as_begun(told).items():
+        # A field that was emptied is nothing known: what it showed before would be a number that nobody sees.
+        if typed or (place in told.fields and value_at(set_up, place)):
             set_up = with_value(set_up, place, typed)
-        elif place in told.fields and value_at(set_up, place):
-            # A field that was emptied is nothing known: what it showed before would be a number that nobody sees.
-            set_up = with_value(set_up, place, None)
     if way == "hung mass" and "support.0.arm" in told.fields and not value_at(set_up, "support.0.arm"):
         # A known mass levels it alone: a scale at no arm would ask for one.
         set_up["support"] = []
@@ -71,6 +70,20 @@ def begin(told: Told) -> Any:
         told.actor, told.job, "weighing", scale=_chosen(told, "scale"), stand=_chosen(told, "stand"),
         set_up=set_up, command=told.command,
     )  # fmt: skip
+
+
+def _as_begun(told: Told) -> dict[str, str | None]:
+    """Read every field of the form before any is refused: a form is mended in one go."""
+    typed: dict[str, str | None] = {}
+    refused: list[Refusal] = []
+    for place in BEGUN_WITH:
+        try:
+            typed[place] = in_words(place, told.text(place))
+        except InputRefused as one:
+            refused += one.refusals
+    if refused:
+        raise InputRefused(refused)
+    return typed
 
 
 def _refuse_no_tare(place: str, value: str | None) -> None:
@@ -97,7 +110,9 @@ def in_words(place: str, typed: str) -> str | None:
         return None
     if name in WORDS and typed not in WORDS[name]:
         raise InputRefused.of(name, typed, " or ".join(WORDS[name]), "Choose one of them.")
-    return as_a_file_takes(typed, *DIMENSIONS[name], field=name) if name in DIMENSIONS else typed.strip()[:120]
+    if name not in DIMENSIONS:
+        return typed.strip()[:120]
+    return as_a_file_takes(typed, *DIMENSIONS[name], field=in_page_words(name))
 
 
 def set_up(told: Told) -> Any:

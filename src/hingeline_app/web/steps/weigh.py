@@ -72,6 +72,7 @@ def _beginning(request: HttpRequest, job: JobRecord, listed: Sequence[ScaleRecor
     before, fitted = (last.set_up if last else {}), fitted_since(job)
     set_up = set_up_by(way if way in WAYS else "push", with_fitted(before, fitted))
     support = (set_up["support"] or [{}])[0]
+    stands = stand_choices(viewer)
     return {
         "begins": True,
         "next_number": len(job.of_kind("weighing")) + 1,
@@ -79,7 +80,8 @@ def _beginning(request: HttpRequest, job: JobRecord, listed: Sequence[ScaleRecor
         "last_here": bool(last and last.job == job.number),
         "ways": _ways(way),
         "scales": sorted((each for each in listed if each.withdrawn_on is None), key=lambda each: each.is_expired),
-        "stands": stand_choices(viewer),
+        "stands": stands,
+        "with_level": ", ".join(each.words for each in stands if each.has_level),
         # None: the first of the list stands there; empty: none of the list was used.
         "scale": typed.get("scale", str(last.scale or "") if last else None),
         "stand": typed.get("stand", str(last.stand or "") if last else None),
@@ -153,7 +155,8 @@ def _weighing(
         "earlier": earlier_weighings(job, weighing),
         "beside": weighings_drawn(job, weighing, found.document),
         "parts": weighing.set_up.get("part") or [],
-        "fields": _fields(weighing),
+        "fields": (fields := _fields(weighing)),
+        "set_up_places": {each.place for each in fields},
         "adds": own_uncertainties(weighing),
         "meant": _meant(),
         "datum": value_at(job.details, HINGE_FROM_DATUM) or "",
@@ -210,18 +213,25 @@ def _fields(weighing: MeasurementRecord) -> list[SetUpField]:
     pushes = (("up", _("pushes up")), ("down", _("pulls down")))
     set_up = weighing.set_up
     rows: list[tuple[str, str, tuple[tuple[str, str], ...]]] = [("surface.mass", _("Mass of the surface"), ())]
-    rows.append(("surface.vertical_offset", _("Centre of gravity below (−) the hinge line"), ()))
+    rows.append(
+        ("surface.vertical_offset", _("Height of the centre of gravity over the hinge line; below is minus"), ())
+    )
     supports = set_up.get("support") or []
     for index in range(max(1, len(supports))):
         name = _("Support %(number)s: ") % {"number": index + 1} if len(supports) > 1 else ""
         rows += [
-            (f"support.{index}.arm", name + _("arm from the hinge line"), ()),
-            (f"support.{index}.side", name + _("side"), sides),
-            (f"support.{index}.pushes", name + _("the scale"), pushes),
-            (f"support.{index}.tare", name + _("tare"), ()),
+            (f"support.{index}.arm", _label(name, _("arm from the hinge line")), ()),
+            (f"support.{index}.side", _label(name, _("side")), sides),
+            (f"support.{index}.pushes", _label(name, _("the scale")), pushes),
+            (f"support.{index}.tare", _label(name, _("tare")), ()),
         ]
     for index in range(len(set_up.get("hung") or [])):
         name = _("Hung mass %(number)s: ") % {"number": index + 1}
         rows += [(f"hung.{index}.mass", name + _("mass"), ()), (f"hung.{index}.arm", name + _("arm"), ()),
                  (f"hung.{index}.side", name + _("side"), sides)]  # fmt: skip
     return [SetUpField(place, words, str(value_at(set_up, place) or ""), choices) for place, words, choices in rows]
+
+
+def _label(name: str, words: str) -> str:
+    """Name a field of one of several supports; alone it begins as every label does."""
+    return name + words if name else words[:1].upper() + words[1:]

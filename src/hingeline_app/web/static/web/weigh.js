@@ -13,6 +13,16 @@
     if (fault && event.target.id === "reading-form") fault.hidden = true;
   }, true);
 
+  // What mends a missing statement is one tap away: the field itself, in the set-up below.
+  addEventListener("click", (event) => {
+    const to = event.target.closest?.("a[href^='#set-']")?.hash.slice(1), field = to && document.getElementById(to);
+    if (!field) return;
+    event.preventDefault();
+    field.closest("details").open = true;
+    field.focus();
+    field.scrollIntoView({ block: "center" });
+  });
+
   addEventListener("change", (event) => {
     if (event.target.id !== "unit") return;
     for (const each of event.target.options) each.defaultSelected = each.selected;
