@@ -21,6 +21,14 @@ LIGHTEST_SURFACE = 1e-3
 LARGEST_FORCE = 10_000.0
 SHORTEST_ARM = 1e-3
 LARGEST_LEVEL = math.radians(5.0)
+# What a level error acts through: what is expected of each, and what to do where it is missing.
+OF_A_LEVEL_ERROR = {
+    "mass": ("the surface's mass", "A level error acts through the mass: give it, or leave level out."),
+    "vertical_offset": (
+        "the height of the surface's centre of gravity",
+        "A level error acts through the height of the centre of gravity: give it, or leave level out.",
+    ),
+}
 GRAVITY_ON_EARTH = (9.7, 9.9)
 BEYOND_EDGE = 1.05
 FAR_BEYOND = 3.0
@@ -274,10 +282,9 @@ def _of_level(weighing: Weighing) -> Iterator[Refusal]:
         return
     if level.amount > LARGEST_LEVEL:
         yield _fault("uncertainty.level", level.amount, "at most 5 degrees", "Level the surface better.")
-    for name, words in (("mass", "mass"), ("vertical_offset", "height of the centre of gravity")):
+    for name, (words, remedy) in OF_A_LEVEL_ERROR.items():
         if getattr(surface, name) is None:
-            remedy = f"A level error acts through the {words}: give it, or leave level out."
-            yield _fault(f"surface.{name}", "missing", f"the surface's {words}", remedy)
+            yield _fault(f"surface.{name}", "missing", words, remedy)
 
 
 def _of_limits(weighing: Weighing) -> Iterator[Refusal]:

@@ -32,7 +32,6 @@ def pairs(language: str) -> tuple[tuple[str, str, str], ...]:
     return tuple((english, NO_WORDS.sub("", english), other.replace("\u00ad", "")) for english, other in said)
 
 
-@pytest.mark.slow
 @pytest.mark.parametrize("language", ["de", "fr"])
 @pytest.mark.parametrize("term", GLOSSARY)
 def test_a_term_is_the_same_word_everywhere(term: str, language: str) -> None:

@@ -4,18 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import pytest
-
 from tools import phrases
 
 
-@pytest.mark.slow
 def test_the_book_knows_every_sentence_of_each_room() -> None:
     """A new sentence needs its phrase, or stands in tools/phrases_left_alone.toml with the reason."""
     assert {name: lacking for room in phrases.ROOMS for name, lacking in phrases.lacking(room).items()} == {}
 
 
-@pytest.mark.slow
 def test_what_is_left_alone_is_there_and_has_a_reason() -> None:
     """Each entry is a string of its file that the book does not know; nothing is left alone for a file that is gone."""
     for name, left in phrases.left_alone().items():
