@@ -358,7 +358,7 @@ def test_a_whole_job_by_keys_alone(keys: Page, hangar: Hangar) -> None:
     presses(page, "Ask for second inspection")
     expect(page.locator("#v-items li").first).to_be_visible()
     changes(page, "Ines Holt")
-    presses(page, f"Sign as second, Job {number:04d}")
+    presses(page, f"Second inspection, Job {number:04d}")
     page.wait_for_url("**/second-inspection")
     looks_at_each(page, lambda _right: presses(page, "Right"))
     proves(page, "Sign as second")

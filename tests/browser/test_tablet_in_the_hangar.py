@@ -298,6 +298,24 @@ def test_what_is_refused_is_shown_as_it_was_typed_and_mended(tablet: Page, open_
     assert open_bench.come_to([*before, "250 g"])
 
 
+def test_a_refused_form_of_several_fields_is_mended_field_by_field(tablet: Page, open_bench: Bench) -> None:
+    """Without their units: the form was emptied, and only the first of six numbers could be mended in the strip."""
+    tablet.goto(f"/job/{open_bench.weighing[0]}/refit")
+    form = tablet.locator("form:has(input[value=travel_up])").first
+    numbers = {"Measured": "24.6", "± of the instrument": "0.5", "Lower limit": "24", "Upper limit": "26"}
+    for label, typed in {**numbers, "Instrument": "Inclinometer 2", "Document, issue, page": "DS 7, C, 5"}.items():
+        form.get_by_label(label, exact=True).fill(typed)
+    form.get_by_role("button", name="Compare").click()
+    refused = tablet.locator("#waiting .refused")
+    expect(refused.locator("p")).to_have_count(4)
+    for label in numbers:
+        refused.get_by_label(label, exact=True).fill(f"{numbers[label]} deg")
+    expect(refused.get_by_label("Instrument", exact=True)).to_have_value("Inclinometer 2")
+    refused.get_by_role("button", name="Enter it so").click()
+    expect(tablet.locator("#v-refit")).to_contain_text("24.6 deg ± 0.5 deg")
+    all_kept(tablet)
+
+
 def test_undo_takes_back_the_last_reading_and_what_waits_here(tablet: Page, open_bench: Bench) -> None:
     """Kept: it is withdrawn and stays; waiting: it leaves the tablet; double press: one is undone."""
     for typed in ("250 g", "255 g"):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hingeline.errors import InputRefused
+from hingeline.errors import InputRefused, Refusal
 from hingeline.uncertainty import guarded
 from hingeline.units import read
 
@@ -33,9 +33,12 @@ def compared(value: str, uncertainty: str, lower: str, upper: str, dimension: st
     InputRefused
         A text cannot be read, U is missing or negative, the limits are the wrong way round.
     """
-    found = read(value, dimension, field="value", page=True)
-    expanded = _optional(uncertainty, dimension, "uncertainty")
-    ends = _optional(lower, dimension, "lower limit"), _optional(upper, dimension, "upper limit")
+    refused: list[Refusal] = []
+    found = _tried(value or " ", dimension, "value", refused)
+    expanded = _tried(uncertainty, dimension, "uncertainty", refused)
+    ends = _tried(lower, dimension, "lower limit", refused), _tried(upper, dimension, "upper limit", refused)
+    if found is None or refused:
+        raise InputRefused(refused)
     if ends[0] is not None and ends[1] is not None and ends[0] > ends[1]:
         raise InputRefused.of("lower limit", lower, f"at most the upper limit {upper}", "Read the document again.")
     if expanded is None:
@@ -54,5 +57,12 @@ def limit_words(lower: str, upper: str) -> str:
     return f"at least {lower}" if lower else f"at most {upper}" if upper else ""
 
 
-def _optional(text: str, dimension: str, field: str) -> float | None:
-    return read(text, dimension, field=field, page=True) if text.strip() else None
+def _tried(text: str, dimension: str, field: str, refused: list[Refusal]) -> float | None:
+    """Read a text; what is wrong with it joins the others, so that a form is mended in one go. Nothing is nothing."""
+    if not text:
+        return None
+    try:
+        return read(text, dimension, field=field, page=True)
+    except InputRefused as one:
+        refused += one.refusals
+        return None

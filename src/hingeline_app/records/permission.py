@@ -60,6 +60,9 @@ YES = Answer(True)
 NO_ROLE = Answer(False, _("None of your roles covers this. An administrator gives roles under Workshop, People."))
 ELSEWHERE = Answer(False, _("There is nothing of this kind in your workshop."))
 LEFT = Answer(False, _("You have left this workshop."))
+OWN_WORK = Answer(
+    False, _("You worked on this yourself: a second inspection is by another person, whichever account is used.")
+)
 NO_LICENCE = Answer(
     False, _("A signature needs a licence or authorisation number: ask an administrator to enter yours.")
 )
@@ -81,8 +84,10 @@ def _refusals(who: Standing, act: Act, about: Matter, on: date) -> list[Answer]:
     refused = {
         ELSEWHERE: about.workshop is not None and about.workshop != who.workshop,
         LEFT: who.has_left,
-        NO_LICENCE: signs and not who.licence_number,
         EXPIRED: signs and who.licence_expires is not None and on >= who.licence_expires,
+        # Said before what an administrator could give: no role and no licence lets anybody inspect their own work.
+        OWN_WORK: act is Act.INSPECT and who.person in about.workers,
+        NO_LICENCE: signs and not who.licence_number,
     }
     return [each for each, holds in refused.items() if holds]
 
@@ -112,8 +117,7 @@ def _other_person(who: Standing, about: Matter) -> Answer:
 
 
 def _not_own_work(who: Standing, about: Matter) -> Answer:
-    reason = _("You worked on this yourself: a second inspection is by another person, whichever account is used.")
-    return _met(who.person not in about.workers, reason)
+    return YES if who.person not in about.workers else OWN_WORK
 
 
 def _own_work(who: Standing, about: Matter) -> Answer:

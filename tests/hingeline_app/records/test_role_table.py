@@ -118,6 +118,14 @@ def test_without_a_licence_number_nobody_signs(act: Act) -> None:
     assert not any(answer(nameless, act, matter, ON).allowed for matter in (MINE, NOT_MINE, READY))
 
 
+def test_who_did_the_work_is_told_so_and_not_sent_for_a_licence_number() -> None:
+    """No number and no role would let them inspect it: an administrator was to be asked for one in vain."""
+    found = answer(Standing(ME, HERE, frozenset({"engineer"})), Act.INSPECT, MINE, ON)
+    assert not found.allowed
+    assert "another person" in str(found.reason)
+    assert "licence" in str(answer(Standing(ME, HERE, frozenset({"engineer"})), Act.INSPECT, NOT_MINE, ON).reason)
+
+
 def test_an_expired_licence_may_still_weigh() -> None:
     assert answer(replace(standing("engineer"), licence_expires=date(2020, 1, 1)), Act.WORK, MINE, ON).allowed
 

@@ -44,6 +44,25 @@ def test_two_persons_inspect_and_release_and_a_third_reading_of_it_stays(shop: F
     assert Job.objects.get(number=shop.job).state == "open"
 
 
+def test_what_is_said_beside_the_way_on_is_taken_anew_after_an_entry_on_every_step(shop: Fenholt) -> None:
+    """It said "9 are not entered yet" below "8 not entered", on Arm and Refit, until the page was loaded again."""
+    for step in ("arrive", "limits", "weigh", "correct", "arm", "refit", "second-inspection", "release"):
+        shown = page(shop.client("jon"), shop, step)
+        assert re.search(r'<span class="why"><span id="[a-z]-[a-z]+" data-live>', shown), step
+
+
+@pytest.mark.slow
+def test_what_was_not_right_says_so_beside_the_first_persons_words(shop: Fenholt) -> None:
+    """Pressed without a word beside it, it stood there as "looked at"."""
+    closed(shop)
+    second = shop.client("ines")
+    for item in re.findall(r'name="item" value="([0-9a-f-]+)"', page(second, shop, "second-inspection")):
+        assert entry(second, shop, "look", item=item, finding="differs", note="")[0] == 200
+    shown = page(second, shop, "second-inspection")
+    assert shown.count('<span class="mine"><small>yours</small>not right</span>') == 2
+    assert "looked at</span>" not in shown
+
+
 @pytest.mark.slow
 def test_the_first_persons_words_are_not_on_the_inspectors_page_before_the_look(shop: Fenholt) -> None:
     """Neither shown nor hidden in its source; afterwards they stand beside the second person's own."""

@@ -50,6 +50,14 @@ def test_nothing_was_entered_and_nothing_is_offered(fenholt: Fenholt) -> None:
     assert "disabled" in page.partition('id="undo"')[2].partition("</form>")[0]
 
 
+def test_a_step_that_was_closed_is_named_by_its_step(fenholt: Fenholt) -> None:
+    """It said "Undo: state" on every step after it."""
+    assert sent(fenholt, kind="detail", place="arrive.state", was="", value="done")[0] == 200
+    found = last(fenholt)
+    assert found is not None
+    assert found.words == "state of the step Arrive"
+
+
 @pytest.mark.slow
 def test_details_are_set_back_one_after_the_other(fenholt: Fenholt) -> None:
     """Each undo takes the next one back by a new entry; what was undone is not offered again, nor is the undo."""

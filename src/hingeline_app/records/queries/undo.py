@@ -21,6 +21,18 @@ READING, DETAIL, SET_UP, LIMITS, FITTED = (
     "reading added", "job detail set", "set-up changed", "limits chosen", "ballast fitted")  # fmt: skip
 # How many of the last entries are looked through, and how many of the job among them: a page asks each time.
 LOOKED_THROUGH, OF_THE_JOB = 3000, 60
+# Places whose last word would not say what it is.
+_BY_PLACE = {
+    "arrive.state": "state of the step Arrive",
+    "limits.state": "state of the step Limits",
+    "weigh.state": "state of the step Weigh",
+    "correct.state": "state of the step Correct",
+    "arm.state": "state of the step Arm",
+    "refit.state": "state of the step Refit",
+    "second-inspection.state": "state of the step Second inspection",
+    "release.state": "state of the step Release",
+    "surface.vertical_offset": "height of the centre of gravity",
+}
 _NAMES_A_ROW = re.compile(r"p[0-9a-f]{32}")
 
 
@@ -134,6 +146,8 @@ def _fitted(job: JobRecord, position: int, body: Mapping[str, Any]) -> Undoable 
 
 def _in_words(place: str) -> str:
     """Give the name of a place: its last word that is no number and names no row."""
+    if place in _BY_PLACE:
+        return _BY_PLACE[place]
     names = [step for step in place.split(".") if not step.isdecimal() and not _NAMES_A_ROW.fullmatch(step)]
     return (names[-1] if names else place).replace("_", " ")
 

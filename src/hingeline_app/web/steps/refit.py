@@ -48,6 +48,11 @@ class Shown:
         return json.dumps(self.row)
 
     @property
+    def placeholder(self) -> str:
+        """Show a number's place and its unit, and no number: an example could pass for a limit."""
+        return f"… {self.check.example.split()[-1]}" if isinstance(self.check, Check) else ""
+
+    @property
     def is_against(self) -> bool:
         """Whether what was found speaks against going on."""
         return bool(self.row) and str((self.row or {}).get("finding")) in ("outside", "too close to tell", "not right")

@@ -98,7 +98,7 @@ def next_action(row: BenchRow) -> str:
         "correct": _("Work out the correction"),
         "arm": _("Go to the arm"),
         "refit": _("Go to refit"),
-        "second-inspection": _("Sign as second") if job.items else _("Ask for second inspection"),
+        "second-inspection": _("Second inspection") if job.items else _("Ask for second inspection"),
     }
     return words.get(row.next, _("Release"))
 

@@ -120,7 +120,7 @@ def _page(request: HttpRequest, what: str, numbers: Sequence[int], back: str) ->
     if request.method == "POST" and form.is_valid():
         refused = _carried_out(request, what, form, jobs, guest)
         if not refused:
-            messages.success(request, _("Signed: %(what)s.") % {"what": signing.heading})
+            messages.success(request, _("The signature is kept."))
             return redirect(back)
         form.add_error(None, refused)
     in_the_way = [(each.job, open_of(each.job, each.found)) for each in jobs] if what == "release" else []

@@ -206,6 +206,12 @@ function fieldsOf(form) {
   return [...form].filter(([name, each]) => name !== "csrfmiddlewaretoken" && name !== "command_key" && !(each instanceof File && each.size === 0));
 }
 
+// What a person typed into, with the words beside it: refused, it is mended there where nothing else shows it any more.
+function typedIn(form) {
+  return [...form.elements].filter((each) => each.name && each.labels?.length && each.matches("input:not([type=hidden],[type=file],[type=checkbox],[type=radio]), textarea"))
+    .map((each) => [each.name, each.labels[0].textContent.trim()]);
+}
+
 // A new mark is numbered where it is kept: it follows on none, and two that waited are two places.
 const isNewMark = (entry) => field(entry, "kind") === "photo-mark" && field(entry, "was") === "null";
 
@@ -229,8 +235,9 @@ async function tooLarge(entry) {
 let storing = Promise.resolve();
 
 // Enter one thing: {kind, …}. Resolves once it is on the tablet (or, where the tablet keeps nothing, was sent).
-function enter(address, form) {
+function enter(address, form, typed = []) {
   const entry = {
+    typed,
     key: crypto.randomUUID(), address: new URL(address, location.href).pathname, fields: fieldsOf(form),
     person: me, name: document.body.dataset.personName ?? "", at: Date.now(), state: "waiting",
   };
@@ -276,7 +283,7 @@ async function anew(entry, changes) {
 const asField = (each) => (each === null || each === undefined ? "" : each === true ? "on" : typeof each === "object" ? JSON.stringify(each) : String(each));
 const MOST_ASIDE = 1900;
 const acts = {
-  again: (entry, name, value) => anew(entry, name ? { [name]: value } : {}),
+  again: (entry, changes = {}) => anew(entry, changes),
   away: async (entry) => { await store.remove(entry.id); await show(); },
   mine: (entry) => anew(entry, { was: asField(Object.values(entry.theirs)[0]) }),
   other: async (entry) => {
@@ -330,7 +337,7 @@ addEventListener("submit", async (event) => {
   if (form.matches("[data-undo]") && state.waiting.some(here) && await undoWhatWaits()) return;
   if (tappedTwice(form, fields)) return;
   try {
-    const held = enter(form.action, fields);
+    const held = enter(form.action, fields, typedIn(form));
     form.reset();
     form.dispatchEvent(new CustomEvent("entries:entered", { bubbles: true }));
     // What was held open for these hands is free to show what was entered.

@@ -37,16 +37,29 @@ export const what = (entry) => {
     .filter(Boolean).join(" ") || (field(entry, "kind") ?? "").replaceAll("-", " ");
 };
 
+// What a person typed into a form of several fields is mended field by field, each under its own label.
+function mendable(entry) {
+  const several = (entry.typed ?? []).filter(([name]) => typeof field(entry, name) === "string");
+  const one = ["typed", "value"].find((each) => typeof field(entry, each) === "string" && field(entry, each) !== "on");
+  return several.length > 1 ? several.map(([name, label]) => asField(entry, name, label)) : one ? [asField(entry, one)] : [];
+}
+
+function asField(entry, name, label) {
+  const input = part("input", "", { value: field(entry, name), type: "text" });
+  if (!label) { input.setAttribute("aria-label", say("mend")); return [name, input, input]; }
+  const shown = part("label", label, { className: "mends" });
+  shown.append(input);
+  return [name, shown, input];
+}
+
 function refusedRow(entry, acts) {
   const row = part("div", "", { className: "row refused" });
   row.append(part("strong", say("refused", { what: what(entry), time: hour(entry.at) })));
   for (const fault of entry.faults ?? []) row.append(part("p", fault.says));
-  const name = ["typed", "value"].find((each) => typeof field(entry, each) === "string" && field(entry, each) !== "on");
+  const fields = mendable(entry);
   const turn = part("div", "", { className: "row-of-buttons" });
-  if (name) {
-    const again = part("input", "", { value: field(entry, name), type: "text" });
-    again.setAttribute("aria-label", say("mend"));
-    turn.append(again, button(say("again"), () => acts.again(entry, name, again.value)));
+  if (fields.length) {
+    turn.append(...fields.map(([, shown]) => shown), button(say("again"), () => acts.again(entry, Object.fromEntries(fields.map(([name, , input]) => [name, input.value])))));
   } else if (!entry.final) {
     turn.append(button(say("again"), () => acts.again(entry)));
   }
