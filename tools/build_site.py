@@ -108,8 +108,20 @@ def commands() -> str:
     for name in COMMANDS:
         command = hingeline_command.get_command(top, name)
         assert command is not None
-        parts.append(f"## {name}\n\n```text\n{click.Context(command, info_name=name, parent=top).get_help()}\n```\n")
+        parts += [f"## {name}\n", *help_of(name, command, top)]
     return "\n".join(parts)
+
+
+def help_of(name: str, command: click.Command, above: click.Context) -> list[str]:
+    """Give the help of a command as the console shows it, then that of each command below it."""
+    here = click.Context(command, info_name=name, parent=above, help_option_names=["-h", "--help"])
+    parts = [f"```text\n{command.get_help(here)}\n```\n"]
+    below = command.list_commands(here) if isinstance(command, click.Group) else []
+    for each in below:
+        under = command.get_command(here, each) if isinstance(command, click.Group) else None
+        assert under is not None
+        parts += [f"### {name} {each}\n", *help_of(each, under, here)]
+    return parts
 
 
 def library() -> str:

@@ -25,6 +25,7 @@ def test_the_site_is_built_without_a_warning_and_every_page_can_be_reached(tmp_p
     pages = {page.resolve(): page.read_text("utf-8") for page in site.rglob("*.html")}
     commands = pages[site / "reference" / "commands.html"]
     assert [name for name in COMMANDS if f'id="{name}"' not in commands] == []
+    assert [name for name in ("ledger-verify", "ledger-export") if f'id="{name}"' not in commands] == []
     assert 'id="hingeline.balance.weigh"' in pages[site / "reference" / "library" / "hingeline.balance.html"]
     for page, text in pages.items():
         assert not re.search(r"""<(?:script|link|img)[^>]+(?:src|href)=["'](?:https?:)?//""", text), page

@@ -24,6 +24,8 @@ def command(to: str, data: Path | None, as_json: bool) -> None:
 
     Example: hingeline move --to postgresql://hingeline@localhost/hingeline
     """
+    if "://" in to:
+        _look_for_the_driver()
     from hingeline_app.records.opening import open_records
 
     open_records(data, up_to_date=True)
@@ -35,3 +37,8 @@ def command(to: str, data: Path | None, as_json: bool) -> None:
     told = "From now on, start with HINGELINE_DATABASE set to it." if server else "Start without HINGELINE_DATABASE."
     document = {"format": "hingeline/moved/1", "to": without_password(to), "next": told, "look": findings.document()}
     answer(document, as_json, "show_moved")
+
+
+def _look_for_the_driver() -> None:
+    """Let a driver of the server that is not installed be said, by its extra, before anything is opened."""
+    import psycopg  # noqa: F401

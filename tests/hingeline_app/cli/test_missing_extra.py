@@ -43,6 +43,7 @@ def test_every_package_of_an_extra_is_named_with_its_extra() -> None:
     [
         ("icalendar", "due examples/due/01-checks-of-a-merle.toml --ics out.ics", "app"),
         ("django", "ledger verify", "web"),
+        ("psycopg", "move --to postgresql://hingeline@localhost/hingeline", "server"),
         ("cryptography", "serve --loopback --data records --port 8999", "web"),
         ("cv2", "motion examples/motion/07-section-filmed.mp4 --marks examples/motion/07-section-filmed.marks.toml "
                 "--captured-at 60", "video"),
