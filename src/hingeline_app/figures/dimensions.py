@@ -31,8 +31,9 @@ def draw_dimensions(
     Returns the height below the lowest of them.
     """
     lowest = top
-    for dimension in sorted(dimensions, key=lambda one: (one.first_level, abs(one.x - hinge_x))):
-        y, label = _first_free(ground, hinge_x, top, dimension)
+    ordered = sorted(dimensions, key=lambda one: (one.first_level, abs(one.x - hinge_x)))
+    for index, dimension in enumerate(ordered):
+        y, label = _first_free(ground, hinge_x, top, dimension, [later.x for later in ordered[index + 1 :]])
         _draw(drawing, hinge_x, y, dimension)
         ground.take(_line_box(hinge_x, y, dimension))
         ground.put(label)
@@ -40,14 +41,17 @@ def draw_dimensions(
     return lowest
 
 
-def _first_free(ground: Ground, hinge_x: float, top: float, dimension: Dimension) -> tuple[float, Label]:
+def _first_free(
+    ground: Ground, hinge_x: float, top: float, dimension: Dimension, extensions: Sequence[float]
+) -> tuple[float, Label]:
+    """Find height and words; those that no extension line of a lower dimension runs through come first."""
     y = top + LEVEL * dimension.first_level
     while True:
         line = _line_box(hinge_x, y, dimension)
         if not any(line.meets(box) for box in ground.taken):
-            for label in _labels(hinge_x, y, dimension):
-                if ground.is_free(label):
-                    return y, label
+            free = [label for label in _labels(hinge_x, y, dimension) if ground.is_free(label)]
+            if free:
+                return y, min(free, key=lambda label: sum(label.box.left < x < label.box.right for x in extensions))
         y += LEVEL
 
 

@@ -110,8 +110,11 @@ def _name_band(
     left = axis.x(bar.lower) if bar.lower is not None else axis.left + 70.0
     right = axis.x(bar.upper) if bar.upper is not None else axis.right - 70.0
     label = Label(words, (left + right) / 2.0, top + 17.0, "strong", "middle")
+    drawn = () if bar.guarded_is_empty else (bar.guarded_lower, bar.guarded_upper)
+    guards = (axis.x(guard) for guard in drawn if guard is not None)
     covered = _covered(axis, bar, detailed)
     clear = covered is None or label.box.right + 4.0 < covered[0] or label.box.left - 4.0 > covered[1]
+    clear = clear and not any(label.box.left - 4.0 < guard < label.box.right + 4.0 for guard in guards)
     if clear and label.box.left > left + 6.0 and label.box.right < right - 6.0:
         ground.put(label)
         return bottom

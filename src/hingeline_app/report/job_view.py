@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
+from hingeline_app.figures import draw_glyph, on_paper
+from hingeline_app.figures.style import status_class
 from hingeline_app.figures.wording import shorten
 from hingeline_app.report.fonts import printable_all
 from hingeline_app.report.job_record import (
@@ -21,7 +23,7 @@ from hingeline_app.report.job_record import (
 from hingeline_app.report.quantities import as_typed
 from hingeline_app.report.record import record_digest, spaced_digest
 from hingeline_app.report.square_code import square_code
-from hingeline_app.report.view import NO_RELEASE, breakable_all, fitted, sheet_view
+from hingeline_app.report.view import NO_RELEASE, NO_STATEMENT, breakable_all, fitted, sheet_view
 from hingeline_app.report.words import budget_rows
 from hingeline_app.said import AsTyped
 
@@ -41,6 +43,7 @@ def job_view(record: JobRecord, made_at: datetime, version: str) -> dict[str, An
     front = sheet_view(dict(record.result), record.weighing_text, record.sheet, made_at, version)
     back, _ = printable_all(_back(record, front, version))
     back["block"] = [fitted(index, *box) for index, box in enumerate(back["block"])]
+    front |= _as_it_is_used(record, front["statement"])
     codes = {"head_code": square_code(record.head.full) if record.head else "", "again_code": _again(record, version)}
     return {
         **front,
@@ -50,6 +53,19 @@ def job_view(record: JobRecord, made_at: datetime, version: str) -> dict[str, An
         "cautions": _also(_without_its_end(front["cautions"]), NOT_THE_RELEASE, "not a release"),
         "withdrawn_words": _withdrawn_words(record),
         "back": {**breakable_all(back), **codes, "pictures": list(record.pictures)},
+    }
+
+
+def _as_it_is_used(record: JobRecord, statement: dict[str, Any]) -> dict[str, Any]:
+    """Say first why a statement is not used, and give it no sign of its own: side 1 is what hangs at the bench."""
+    if not record.not_used:
+        return {}
+    word = statement["word"]
+    said = word if word == NO_STATEMENT else f"{word}: not used"
+    lines = [*printable_all([record.not_used])[0], *statement["lines"]]
+    return {
+        "statement": {"word": said, "colour": status_class(None), "lines": breakable_all(lines)},
+        "glyph": on_paper(draw_glyph(None)),
     }
 
 

@@ -82,6 +82,7 @@ def filled(wording: str, record: JobRecord, workshop: Mapping[str, str] | None =
 
 def _values(record: JobRecord) -> dict[str, str]:
     sheet, result, words = record.sheet, record.result, OwnersWords(the_readers_language())
+    finding = [*([record.not_used] if record.not_used else []), *statement_lines(result)[:2]]
     return {
         "workshop": sheet.workshop,
         "aircraft": sheet.aircraft,
@@ -92,7 +93,7 @@ def _values(record: JobRecord) -> dict[str, str]:
         "work": " ".join(done_sentences(record, words)),
         "approved_data": sheet.document or str(result.get("limits_source") or ""),
         "limits": words.numbers(say(limits_words(result))),
-        "finding": " ".join(words.numbers(say(line)) for line in statement_lines(result)[:2]),
+        "finding": " ".join(words.numbers(say(line)) for line in finding),
     }
 
 

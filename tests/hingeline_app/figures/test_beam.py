@@ -7,7 +7,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hingeline_app.figures import BeamPicture, HungMass, LoosePart, SupportMark, WeightMark, draw_beam
-from tests.hingeline_app.figures.reading_svg import NAMESPACE, number, of_class, outside, overlapping, parsed, texts
+from tests.hingeline_app.figures.reading_svg import (
+    NAMESPACE,
+    labels,
+    number,
+    of_class,
+    outside,
+    overlapping,
+    parsed,
+    texts,
+)
 
 # The demo workshop's elevator half (invented): 0.842 kg × 9.80665 m/s² × 0.255 m = 2.106 N m.
 DEMO = BeamPicture(
@@ -116,6 +125,27 @@ def test_centre_of_gravity_is_left_out_when_it_is_not_known() -> None:
     root = parsed(draw_beam(BeamPicture(supports=row_of(1, 0.25, 0.0), trailing_edge=0.27)))
     assert of_class(root, "line", "weight") == []
     assert not any("centre of gravity" in words for words in texts(root))
+
+
+@pytest.mark.parametrize("width", [650, 348])
+@pytest.mark.parametrize("aft", [1.0, -1.0])
+def test_no_extension_line_runs_through_the_words_of_the_centre_of_gravity(aft: float, width: float) -> None:
+    """The demo's rudder (invented), weighed forward of its hinge, and its mirror image."""
+    rudder = BeamPicture(
+        supports=(SupportMark(-0.33 * aft, 1.196, "1.196 N", "122 g", "up"),),
+        weights=(WeightMark(-0.18 * aft, "weight 0.600 kg"),),
+        trailing_edge=0.41,
+        centre_of_gravity=-0.012 * aft,
+        mass_text="3.350 kg",
+        moment=-0.395 * aft,
+        moment_text="0.395 ± 0.050 N·m",
+    )
+    root = parsed(draw_beam(rudder, width))
+    (words,) = (label for label in labels(root) if label.words.startswith("12.0"))
+    thin = [line for line in of_class(root, "line", "thin") if line.get("x1") == line.get("x2")]
+    assert thin
+    through = [line for line in thin if words.box.left < number(line, "x1") < words.box.right]
+    assert not [line for line in through if number(line, "y1") < words.y < number(line, "y2")]
 
 
 def test_an_outline_without_a_trailing_edge_is_phantom_and_says_that_it_is_guessed() -> None:

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hingeline_app.figures import LimitBar, draw_limit_bar
-from tests.hingeline_app.figures.reading_svg import number, of_class, outside, overlapping, parsed, texts
+from tests.hingeline_app.figures.reading_svg import labels, number, of_class, outside, overlapping, parsed, texts
 
 
 def bar(value, uncertainty, lower, upper, statement=None):  # type: ignore[no-untyped-def]
@@ -125,6 +125,21 @@ def test_without_limits_there_is_no_band_no_hatch_and_a_sentence() -> None:
     assert not of_class(root, "rect", "band")
     assert not of_class(root, "path", "hatch")
     assert "no limits given" in texts(root)
+
+
+@pytest.mark.parametrize("width", [650, 348])
+@pytest.mark.parametrize("value", [None, -0.395])
+def test_no_line_of_the_guarded_band_runs_through_the_name_of_the_limits(value: float | None, width: float) -> None:
+    """The demo's rudder (invented), weighed and on its blank sheet: the name stands between the lines, or below."""
+    rudder = LimitBar(
+        value, 0.05 if value else None, -0.7354, -0.2452, -0.685, -0.295, "inside" if value else None, 2.0
+    )
+    root = parsed(draw_limit_bar(rudder, width))
+    (guarded,) = of_class(root, "rect", "guarded")
+    (name,) = (label for label in labels(root) if label.words.startswith("approved limits"))
+    bottom = number(guarded, "y") + number(guarded, "height")
+    ends = (number(guarded, "x"), number(guarded, "x") + number(guarded, "width"))
+    assert name.box.top > bottom - 4.0 or not any(name.box.left < end < name.box.right for end in ends)
 
 
 def test_an_empty_guarded_band_is_not_drawn_and_said() -> None:

@@ -131,6 +131,27 @@ def test_what_was_not_entered_is_said() -> None:
 
 # ---------------------------------------------------------------- what it never looks like
 
+
+@pytest.mark.parametrize(
+    ("language", "said"), [("en", "Outside: not used"), ("de", "Außerhalb: nicht verwendet"), ("fr", "non utilisé")]
+)
+def test_side_one_says_first_that_a_statement_is_not_used(language: str, said: str) -> None:
+    """In its largest words, with the reason under them, without the sign of the statement."""
+    why = (
+        "This statement cannot be used: the certificate of HL-5 ended on 05 November 2026. "
+        "Weigh again on a scale whose certificate holds."
+    )
+    with reading_in(language):
+        used, unused = (text_of(made([replace(OPEN_JOB, not_used=each)])) for each in ("", why))
+    assert said not in used
+    assert said in unused
+    assert "HL-5" in unused.partition("HL-3")[0]
+    view = job_view(replace(OPEN_JOB, not_used=why), MADE_AT, "0.1.0")
+    assert view["statement"]["lines"][0] == why
+    assert view["statement"]["colour"] == "none"
+    assert view["glyph"] != job_view(OPEN_JOB, MADE_AT, "0.1.0")["glyph"]
+
+
 NEVER_RELEASED = {
     "open": OPEN_JOB,
     "ended": ENDED_JOB,

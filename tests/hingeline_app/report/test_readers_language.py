@@ -136,5 +136,7 @@ def test_the_wording_of_a_release_is_the_readers_unless_the_workshop_wrote_its_o
         ours, own = filled("", DONE_JOB), filled("Work on {aircraft}. No statement.", DONE_JOB)
     assert ours.startswith("Arbeit an Merle T2 · T2-07, Elevator, left half")
     assert "1,852 ± 0,044 N·m hecklastig".replace(" ", "\u00a0") in ours or "1,852 ± 0,044" in ours
+    unused = filled("{finding}", replace(DONE_JOB, not_used="This statement cannot be used."))
+    assert unused.startswith("This statement cannot be used. 1.852")
     assert own == "Work on Merle T2 · T2-07. No statement."
     assert filled("", DONE_JOB).startswith(DEFAULT[:8])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 from pathlib import Path
 
 import pytest
@@ -50,6 +51,7 @@ def test_a_look_from_before_this_workshop_says_nothing_of_it(fenholt: Fenholt, m
 
 def test_a_signed_head_is_given_as_a_code_and_as_a_picture(fenholt: Fenholt) -> None:
     page = fenholt.client("mara").post("/ledger/head").content.decode()
+    assert re.search(r"Given at \d{4}-\d\d-\d\d \d\d:\d\d\xa0UTC\.", page)
     assert 'class="code"' in page
     assert 'class="qr"' in page
     assert heads_file(fenholt.workshop.pk).exists()

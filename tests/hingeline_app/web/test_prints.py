@@ -117,6 +117,19 @@ def test_it_says_who_weighed_what_was_withdrawn_and_what_is_in_the_way(told: Wei
 
 
 @pytest.mark.slow
+@pytest.mark.parametrize("name", ["worksheet", "release-wording"])
+def test_a_paper_names_what_the_bench_finds_in_the_way_as_the_page_of_the_release_does(
+    name: str, told: Weighed
+) -> None:
+    """A step left open keeps the release: a paper that leaves it out would look nearer to it than the job is."""
+    page = told.client.get(f"/job/{told.job.number}/release").content.decode()
+    text = words(told.printed(name))
+    for said in ("Weight arm is open.", "Refit is open."):
+        assert said in page
+        assert said in text
+
+
+@pytest.mark.slow
 def test_a_result_that_was_not_recorded_is_worked_out_and_that_is_said(fenholt: Fenholt) -> None:
     told = weigh(fenholt, Job.objects.get(number=fenholt.job), recorded=False)
     assert "No statement was recorded: this was worked out when it was printed." in words(told.printed("worksheet"))

@@ -87,7 +87,7 @@ def record_of(
         told=tuple(ToldLine(*each) for each in steps_told(job)),
         weighings=tuple(_other(each) for each in job.of_kind("weighing")),
         remarks=tuple(remarks),
-        not_used=_not_used(chosen),
+        not_used=_not_used(chosen) or _of_before(job, chosen),
         head=given_head(head),
         again=again,
     )
@@ -141,8 +141,7 @@ def the_weighing(job: KeptJob, number: int | None = None) -> MeasurementRecord:
 
 def text_and_result(job: KeptJob, weighing: MeasurementRecord) -> tuple[str, dict[str, Any], list[str]]:
     """Give the weighing file and its result, the recorded ones where they still stand, and what is to be said."""
-    remarks = [WEIGH_AGAIN] if job.weigh_again and weighing is job.weighing else []
-    remarks += [_not_used(weighing)] if is_not_used(weighing) else []
+    remarks = [each for each in (_of_before(job, weighing), _not_used(weighing)) if each]
     kept = weighing.result
     if kept is None or weighing.is_stale:
         text = weighing_text(job, weighing)
@@ -159,6 +158,10 @@ def text_and_result(job: KeptJob, weighing: MeasurementRecord) -> tuple[str, dic
 
 def _not_used(weighing: MeasurementRecord) -> str:
     return why_not_used(weighing) if is_not_used(weighing) else ""
+
+
+def _of_before(job: KeptJob, weighing: MeasurementRecord) -> str:
+    return WEIGH_AGAIN if job.weigh_again and weighing is job.weighing else ""
 
 
 def _about(result: Mapping[str, Any], version: str) -> dict[str, Any]:

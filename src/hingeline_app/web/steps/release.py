@@ -99,6 +99,12 @@ def judged(viewer: Any, number: int) -> list[str]:
     return [_said(each) for each in in_the_way(job_of(viewer, number))]
 
 
+def found_by_the_bench(job: JobRecord) -> tuple[str, ...]:
+    """Name for a print what the bench finds in the way; that an inspection is missing the records say themselves."""
+    found = in_the_way(job) if job.state == OPEN else []
+    return tuple(_said(each) for each in found if each.name != NO_INSPECTION)
+
+
 def moment_of(job: JobRecord) -> str:
     """Say the moment of the last weighing with its ± and its sense; empty without one."""
     last = job.weighing

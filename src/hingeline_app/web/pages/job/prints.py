@@ -27,8 +27,8 @@ from hingeline_app.bench.on_paper.blank_of import blank_of
 from hingeline_app.bench.on_paper.record_of import given_head, order_records, record_of
 from hingeline_app.records.giving_heads import give_head
 from hingeline_app.records.queries.checks_ahead import checks_ahead
-from hingeline_app.records.queries.job_record import printed_part
-from hingeline_app.records.queries.jobs import job_of
+from hingeline_app.records.queries.job_record import PrintedPart, printed_part
+from hingeline_app.records.queries.jobs import JobRecord, job_of
 from hingeline_app.records.queries.last_weighing import last_weighing
 from hingeline_app.records.queries.orders import order_of
 from hingeline_app.records.queries.surfaces import surfaces_of
@@ -46,6 +46,7 @@ from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.for_the_viewer import viewer_of
 from hingeline_app.web.printed_photographs import photographs_on
 from hingeline_app.web.requests import visit_of
+from hingeline_app.web.steps.release import found_by_the_bench
 
 HERE = {"here": "bench"}
 NumberedPage = Callable[[HttpRequest, int], HttpResponse]
@@ -91,7 +92,7 @@ def order_worksheet(request: HttpRequest, number: int) -> HttpResponse:
         remedy = "Print them job by job."
         raise InputRefused.of("order", f"{len(order.jobs)} jobs", f"at most {MOST_JOBS} jobs", remedy)
     jobs = [job_of(viewer, each) for each in order.jobs]
-    records = order_records([(job, printed_part(viewer, job.number)) for job in jobs], None, _again(request))
+    records = order_records([(job, _part(request, job)) for job in jobs], None, _again(request))
     by_number = {f"{job.number:04d}": job for job in jobs}
     records = [photographs_on(request, by_number[each.sheet.job], each) for each in records]
     # With what is refused nothing is given away.
@@ -118,7 +119,7 @@ def job_blank(request: HttpRequest, number: int) -> HttpResponse:
 def job_owner_sheet(request: HttpRequest, number: int) -> HttpResponse:
     """Print the owner's sheet, in the language of the aircraft's owner or in the one that is asked for."""
     job = job_of(viewer_of(request), number)
-    part = printed_part(viewer_of(request), number)
+    part = _part(request, job)
     record = record_of(job, part)
     others = [each.name for each in surfaces_of(viewer_of(request), job.aircraft) if each.identifier != job.surface]
     due = due_again(checks_ahead(viewer_of(request)), job, others)
@@ -142,8 +143,9 @@ def job_balance_line(request: HttpRequest, number: int) -> HttpResponse:
 @of_a_number
 def job_release_wording(request: HttpRequest, number: int) -> HttpResponse:
     """Print the wording of the release, prepared for the licensed person."""
-    part = printed_part(viewer_of(request), number)
-    record = record_of(job_of(viewer_of(request), number), part)
+    job = job_of(viewer_of(request), number)
+    part = _part(request, job)
+    record = record_of(job, part)
     wording = workshop_text(viewer_of(request), RELEASE_WORDING)
     workshop = {name: getattr(part, name) for name in ("workshop", "approval_number", "authority")}
     pdf = make_release_wording(record, wording, workshop, *_made(), paper_of(request))
@@ -187,9 +189,16 @@ def _head(request: HttpRequest) -> Any:
 
 def _record(request: HttpRequest, number: int, *, weighing: int | None = None) -> printed.JobRecord:
     """Compose a record with the ledger's head; with what is refused nothing is given away."""
-    job, part = job_of(viewer_of(request), number), printed_part(viewer_of(request), number)
+    job = job_of(viewer_of(request), number)
+    part = _part(request, job)
     record = photographs_on(request, job, record_of(job, part, None, _again(request)(number), weighing))
     return replace(record, head=given_head(_head(request)))
+
+
+def _part(request: HttpRequest, job: JobRecord) -> PrintedPart:
+    """Give what the records say beside the job; a paper names everything in the way of a release, as the page does."""
+    part = printed_part(viewer_of(request), job.number)
+    return replace(part, in_the_way=(*part.in_the_way, *found_by_the_bench(job)))
 
 
 def _again(request: HttpRequest) -> Callable[[int], str]:

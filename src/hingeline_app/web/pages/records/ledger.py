@@ -52,7 +52,7 @@ def ledger_head(request: HttpRequest) -> HttpResponse:
     refuse_who_may_not(request, Act.VERIFY)
     signed = give_head(visit_of(request).actor.workshop.pk)
     code = qr(signed.code) if signed else ""
-    return _page(request, last_look(), signed=signed, qr=code)
+    return _page(request, last_look(), signed=signed, given_at=_minute(signed.head.at) if signed else "", qr=code)
 
 
 @open_to(Who.ADMINISTRATOR)
@@ -75,6 +75,11 @@ def qr(text: str) -> SafeString:
     return mark_safe(segno.make(text, error="m").svg_inline(scale=1, omitsize=True, dark="#000", light="#fff"))
 
 
+def _minute(at: str) -> str:
+    """Give a time of the ledger as a person reads it: 2027-03-12 09:41 UTC."""
+    return f"{at[:10]} {at[11:16]}\u00a0UTC"
+
+
 def _page(request: HttpRequest, findings: Findings | None, **more: Any) -> HttpResponse:
     workshop = visit_of(request).actor.workshop
     now = datetime.now(UTC)
@@ -86,7 +91,7 @@ def _page(request: HttpRequest, findings: Findings | None, **more: Any) -> HttpR
         **HERE,
         "heads": [head_of(workshop.pk, chain, now) for chain in ("records", "security")],
         "looked": looked,
-        "looked_at": f"{looked.at[:10]} {looked.at[11:16]} UTC" if looked else "",
+        "looked_at": _minute(looked.at) if looked else "",
         "chains": chains,
         "clock": clock_ahead(workshop.pk),
         "may_verify": may_do(request, Act.VERIFY),
