@@ -68,7 +68,7 @@ def start(data: Path, key: str, video: Path, name: str, asked: Asked, way: Way =
     """
     folder = _folder(data, key)
     with held(folder, name) as alive:
-        if way.has(folder):
+        if way.has(folder) and not kept.stands_still(folder):
             remedy = "Wait until it is done, or stop it first."
             raise InputRefused.of("recording", name, "a recording that is not being followed", remedy)
         before = read_plain(folder / TASK)

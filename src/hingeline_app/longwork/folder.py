@@ -127,16 +127,26 @@ def look(folder: Path, waits: Any = lambda: False) -> Far | None:
     alive = is_alive(folder)
     said = state(folder)
     word: Word = said.get("word", "waits")
+    asked_to_stop = (folder / STOP).exists()
     if word not in FINAL and not (alive and word in UNDER_WAY):
-        # Somebody has it, and has said nothing yet; or somebody will have it; or nobody.
-        word = "waits" if alive or waits() else "interrupted"
-    is_stopping = word in UNDER_WAY and (folder / STOP).exists()
+        # Somebody has it, and has said nothing yet; or somebody will have it; or nobody. Where nobody has it there is
+        # nobody to wait for: it has stopped, and whoever takes it up later finds that too.
+        word = "waits" if alive or (waits() and not asked_to_stop) else "stopped" if asked_to_stop else "interrupted"
+    is_stopping = word in UNDER_WAY and asked_to_stop
     return Far(word, said.get("done", 0), said.get("of", 0), task, tuple(said.get("refusals", ())), is_stopping)
 
 
 def state(folder: Path) -> dict[str, Any]:
     """Give what was said last; nothing where nothing was."""
     return read_plain(folder / STATE) or {}
+
+
+def stands_still(folder: Path) -> bool:
+    """Say whether work that was asked to stop has no last word: nobody took it up yet, or a dead one left it.
+
+    Asked by who holds the folder's lock. What stands in a line for it stands there for work that can simply go on.
+    """
+    return (folder / STOP).exists() and not _has_ended(folder)
 
 
 def stop(folder: Path) -> None:

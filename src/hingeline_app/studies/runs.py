@@ -59,7 +59,7 @@ def start(data: Path, study: Study, model: bytes, way: Way = at_once) -> None:
     if found(data, study) is not None:
         return
     with held(folder, study.name) as alive:
-        if way.has(folder):
+        if way.has(folder) and not kept.stands_still(folder):
             raise InputRefused.of("study", study.name, "one that is not under way", "Wait for it, or stop it first.")
         write_bytes_whole(folder / MODEL, model)
         ask(folder, {"name": study.name, "draws": study.draws, "seed": study.seed})

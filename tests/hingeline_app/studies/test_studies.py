@@ -12,7 +12,7 @@ import pytest
 from hingeline.errors import InputRefused
 from hingeline.flutter.scatter import ChunkOutcome
 from hingeline_app.cli.main import main
-from hingeline_app.longwork.folder import Far, ask, look
+from hingeline_app.longwork.folder import Far, ask, held, look
 from hingeline_app.studies import runs
 from hingeline_app.studies.resumed import resumed
 from hingeline_app.studies.runs import Study
@@ -75,14 +75,49 @@ def test_a_model_without_uncertain_numbers_is_refused(tmp_path: Path) -> None:
         runs.start(tmp_path, STUDY, plain)
 
 
-def test_a_study_that_waits_and_was_asked_to_stop_says_so(tmp_path: Path) -> None:
+class NobodyTakesItUp:
+    """A line in which a piece waits, and no worker."""
+
+    def __init__(self) -> None:
+        self.line: list[Path] = []
+
+    def take_on(self, folder: Path, alive: int) -> None:
+        if not self.has(folder):
+            self.line.append(folder)
+
+    def has(self, folder: Path) -> bool:
+        return folder in self.line
+
+
+def test_a_study_that_was_asked_to_stop_while_nobody_has_it_has_stopped_and_can_go_on(tmp_path: Path) -> None:
+    """Without any worker it was being stopped for ever, with no way on."""
+    way = NobodyTakesItUp()
+    runs.start(tmp_path, STUDY, STRIP.read_bytes(), way)
+    said = []
+    for act in (lambda: None, lambda: runs.stop(tmp_path, STUDY)):
+        act()
+        said.append(runs.look(tmp_path, STUDY, way))
+    runs.start(tmp_path, STUDY, STRIP.read_bytes(), way)
+    said.append(runs.look(tmp_path, STUDY, way))
+    assert [(each.word, each.is_stopping) for each in said if each] == [
+        ("waits", False),
+        ("stopped", False),
+        ("waits", False),
+    ]
+    assert way.line == [STUDY.folder(tmp_path)], "in the line once"
+    with pytest.raises(InputRefused, match="not under way"):
+        runs.start(tmp_path, STUDY, STRIP.read_bytes(), way)
+
+
+def test_a_study_that_somebody_has_and_was_asked_to_stop_says_so(tmp_path: Path) -> None:
     """Until its last word it is being stopped: not one that waits for what was asked for before it."""
     folder = STUDY.folder(tmp_path)
     folder.mkdir(parents=True)
     ask(folder, {"name": STUDY.name, "draws": STUDY.draws, "seed": STUDY.seed})
-    waiting = look(folder, lambda: True)
-    runs.stop(tmp_path, STUDY)
-    asked = look(folder, lambda: True)
+    with held(folder, STUDY.name):
+        waiting = look(folder)
+        runs.stop(tmp_path, STUDY)
+        asked = look(folder)
     assert waiting is not None
     assert asked is not None
     assert (waiting.word, waiting.is_stopping, asked.word, asked.is_stopping) == ("waits", False, "waits", True)

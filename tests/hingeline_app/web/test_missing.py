@@ -7,6 +7,7 @@ from django import forms
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.utils.translation import override
 
+from hingeline_app.web.forms.coating import SwingForm
 from hingeline_app.web.forms.page_form import PageForm
 
 
@@ -33,6 +34,12 @@ def test_each_kind_of_field_says_what_it_waits_for() -> None:
         "agreed": "Not ticked: read it, and tick it where it holds.",
         "file": "No file is chosen: choose one.",
     }
+
+
+def test_a_sum_that_is_kept_nowhere_says_so_too() -> None:
+    """The swing's times had the framework's own words."""
+    told = {str(each) for faults in SwingForm({}).errors.values() for each in faults}
+    assert told == {"Nothing is entered: fill it in."}
 
 
 def test_a_file_of_no_bytes_is_told_with_what_helps() -> None:

@@ -14,6 +14,7 @@ from hingeline.units import read
 from hingeline_app.files.coating_file import FORMAT as COATING
 from hingeline_app.files.swing_file import FORMAT as SWING
 from hingeline_app.web.forms.fields import QuantityField
+from hingeline_app.web.forms.missing import missing_words
 from hingeline_app.web.forms.refusals import sentence
 
 LAYERS = 4
@@ -32,6 +33,7 @@ class AskedForm(forms.Form):
         self.label_suffix = ""
         for field in self.fields.values():
             field.always = True  # type: ignore[attr-defined]
+            field.error_messages |= missing_words(field)
 
     def stated(self, name: str, *, k: str = "") -> Any:
         """Give a quantity, with its ± where one was typed: a limit, or expanded with its coverage factor."""

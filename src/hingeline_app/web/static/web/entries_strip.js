@@ -103,7 +103,8 @@ function rowsOf(state, acts) {
   else if (state.held && number) {
     const go = part("a", say(state.held === "locked" ? "unlock" : "signIn"), { className: "button small", href: state.way });
     sentence(counted(`${state.held}One`, state.held, number), go, listOf(state.waiting));
-  } else if (state.busy && number) sentence(counted("busyOne", "busy", number), listOf(state.waiting));
+  } else if (state.held === "other") sentence(say("otherNone"), part("a", say("anew"), { className: "button small", href: location.pathname + location.search }));
+  else if (state.busy && number) sentence(counted("busyOne", "busy", number), listOf(state.waiting));
   else if (state.late && number) sentence(counted("lateOne", "late", number));
   for (const [name, count] of state.others) sentence(counted("othersOne", "others", count, { name }));
   if (state.full) sentence(say(state.full));

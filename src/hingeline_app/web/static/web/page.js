@@ -75,6 +75,12 @@
     if (zones.value === "UTC" && [...zones.options].some((each) => each.value === own)) zones.value = own;
   }
 
+  // The strip of tabs is longer than a phone is wide: the tab that one is on is in sight.
+  for (const tab of document.querySelectorAll(".tabs [aria-current]")) {
+    const strip = tab.parentElement, at = tab.getBoundingClientRect(), all = strip.getBoundingClientRect();
+    strip.scrollLeft += at.left + at.width / 2 - all.left - all.width / 2;
+  }
+
   for (const pad of document.querySelectorAll("[data-pad]")) {
     const entry = document.getElementById(pad.dataset.pad);
     pad.hidden = false;
