@@ -39,7 +39,7 @@ def test_each_kind_of_field_says_what_it_waits_for() -> None:
 def test_a_sum_that_is_kept_nowhere_says_so_too() -> None:
     """The swing's times had the framework's own words."""
     told = {str(each) for faults in SwingForm({}).errors.values() for each in faults}
-    assert told == {"Nothing is entered: fill it in."}
+    assert told == {"Nothing is entered: fill it in.", "Nothing is chosen: choose one."}
 
 
 def test_a_file_of_no_bytes_is_told_with_what_helps() -> None:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django import forms
-from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
 
-def missing_words(field: forms.Field) -> dict[str, str | Promise]:
+def missing_words(field: forms.Field) -> dict[str, Any]:
     """Give the messages of a field for what is not there: nothing entered, chosen or ticked, or a file of no bytes."""
     if isinstance(field, forms.FileField):
         return {

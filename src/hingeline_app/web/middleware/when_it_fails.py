@@ -93,7 +93,9 @@ def not_so(request: HttpRequest, exception: Exception | None = None) -> HttpResp
 
 def too_large(request: HttpRequest, fault: Exception) -> HttpResponse:
     """Answer too much at once."""
-    return plain_page(request, 413, _("Too large"), _("It was not read. A form may have 1 MB, a file 2 GB."))
+    return plain_page(request, 413, _("Too large"), _(
+        "It was not read, and nothing was saved. A form may have 1 MB, a file 2 GB: go back, and send less."
+    ))  # fmt: skip
 
 
 def busy(request: HttpRequest, fault: Exception) -> HttpResponse:
