@@ -92,6 +92,14 @@ def test_every_command_has_help_with_an_example(name: str) -> None:
     assert command.get_short_help_str(100) == COMMANDS[name]
 
 
+@pytest.mark.parametrize("name", [name for name in TOPICS if name in COMMANDS])
+def test_the_help_of_what_computes_says_units_and_sense(name: str) -> None:
+    """How a quantity is written with its unit, and which way is positive; of a margin and of hours, what they are."""
+    words = " ".join((loaded(name).help or "").split())
+    assert re.search(r"carries its unit|hours of an aircraft are what its meter shows", words)
+    assert re.search(r"\b[Pp]ositive\b|below 0|totals", words)
+
+
 @pytest.mark.parametrize("name", COMMANDS)
 def test_what_help_names_exists(name: str) -> None:
     """A file of the examples that a command's help names is there."""

@@ -42,6 +42,9 @@ def command(
     and margins, the arm's own frequency, and the crack's growth beside the approved
     interval. An estimate never makes the approved interval longer.
 
+    Each quantity carries its unit, as "19 mm". A margin is allowable over stress, less 1:
+    below 0 the model does not carry the load.
+
     Example: hingeline arm examples/arm/01-elevator-arm-stripped.toml
     """
     data = run.read(file)

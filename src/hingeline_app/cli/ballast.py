@@ -17,9 +17,11 @@ from hingeline_app.files.ballast_file import BallastJob, read_ballast
 
 @click.command("ballast", short_help="Find the smallest change that the approved data allows.")
 @job_file
-@click.option("--pdf", metavar="OUT", help="Write the correction as a worksheet, with input and result attached.")
-@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True)
-@click.option("--picture", metavar="OUT", help="Draw the places and what is changed into an SVG file.")
+@click.option("--pdf", metavar="OUT.pdf", help="Write the correction as a worksheet, with input and result attached.")
+@click.option(
+    "--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Size of the sheet."
+)
+@click.option("--picture", metavar="OUT.svg", help="Draw the places and what is changed into an SVG file.")
 @click.pass_obj
 def command(run: Run, file: str, as_json: bool, pdf: str | None, paper: str, picture: str | None) -> None:
     """Find the smallest change that the approved data allows.
@@ -29,6 +31,9 @@ def command(run: Run, file: str, as_json: bool, pdf: str | None, paper: str, pic
     moment, what to change, what that does to the dynamic balance, and up to two
     other plans; where none is possible, what would mend it. Predicted, not weighed:
     only a new weighing decides.
+
+    Each quantity carries its unit, as "250 g". A moment is positive tail-heavy: the
+    trailing edge drops.
 
     Example: hingeline ballast examples/09-elevator-correction.toml
     """

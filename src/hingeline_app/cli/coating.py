@@ -17,7 +17,9 @@ from hingeline_app.files.coating_file import read_coating
 
 @click.command("coating", short_help="Predict what painting or stripping does to the balance.")
 @job_file
-@click.option("--picture", metavar="OUT", help="Draw weighed and predicted moment against the limits into an SVG file.")
+@click.option(
+    "--picture", metavar="OUT.svg", help="Draw weighed and predicted moment against the limits into an SVG file."
+)
 @sheet
 @click.pass_obj
 def command(run: Run, file: str, as_json: bool, picture: str | None, pdf: str | None, paper: str) -> None:
@@ -27,6 +29,9 @@ def command(run: Run, file: str, as_json: bool, picture: str | None, pdf: str | 
     weighed, or is - for standard input. The page shows the change, the predicted
     moment against the limits, and what each layer can still take. Predicted, not
     weighed: only a new weighing decides.
+
+    Each quantity carries its unit, as "180 g/m^2". A moment is positive tail-heavy: the
+    trailing edge drops.
 
     Example: hingeline coating examples/12-aileron-repaint.toml
     """

@@ -26,6 +26,9 @@ def command(run: Run, file: str, as_json: bool, on: str | None, ics: str | None)
     tasks with their rules and history, or is - for standard input. The approved data
     governs; a forecast is an estimate from past use, and never the due point.
 
+    The hours of an aircraft are what its meter shows; done and due are totals. A day is
+    written 2027-04-15.
+
     Example: hingeline due examples/due/01-checks-of-a-merle.toml
     """
     question = read_due(run.read(file), None if on is None else as_day(on, "--on"))

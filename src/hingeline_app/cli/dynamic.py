@@ -17,7 +17,7 @@ from hingeline_app.files.dynamic_file import read_dynamic
 
 @click.command("dynamic", short_help="Set static balance beside dynamic balance.")
 @job_file
-@click.option("--picture", metavar="OUT", help="Draw the weight at each place into an SVG file.")
+@click.option("--picture", metavar="OUT.svg", help="Draw the weight at each place into an SVG file.")
 @sheet
 @click.pass_obj
 def command(run: Run, file: str, as_json: bool, picture: str | None, pdf: str | None, paper: str) -> None:
@@ -26,6 +26,9 @@ def command(run: Run, file: str, as_json: bool, picture: str | None, pdf: str | 
     FILE says how the mass of a surface is spread, by points and plates. It may name
     a weight to try at several places along the span. FILE is - for standard input.
     The page shows what each place makes of the static moment and of K/I.
+
+    Each quantity carries its unit, as "620 mm". Positive are: aft of the hinge line,
+    outboard of the flapping or roll axis, a tail-heavy moment.
 
     Example: hingeline dynamic examples/15-aileron-dynamic-balance.toml
     """

@@ -66,6 +66,9 @@ def command(
     motion starts to grow, every crossing, divergence, and what was assumed. It is a
     model, never a proof: nothing here shows that an aircraft is free of flutter.
 
+    Each quantity carries its unit, as "73 kn". Positive are: down, nose up, trailing edge
+    down, mass aft. Damping below 0 grows. Speeds are true airspeed.
+
     Example: hingeline flutter examples/flutter/01-elevator-strip.toml
     """
     data = run.read(file)

@@ -22,6 +22,9 @@ def command(run: Run, file: str, as_json: bool) -> None:
     that states one limit twice (a force at an arm, a second unit) is compared with
     itself; the moment is what governs.
 
+    Each quantity carries its unit, as "21.4 N cm". A moment is positive tail-heavy: the
+    trailing edge drops.
+
     Example: hingeline limits examples/07-limits-that-disagree.toml
     """
     document = with_about(to_document(check_rows(read_limits(run.read(file)))))

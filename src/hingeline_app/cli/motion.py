@@ -43,7 +43,7 @@ JOBS = ("onset", "tap")
 @click.option("--sheet", metavar="OUT.pdf", help="Write a sheet of marks to print and cut out; takes no FILE.")
 @click.option("--side", default="30 mm", show_default=True, metavar="LENGTH", help="Sheet: side of a marker.")
 @click.option("--dot", default="10 mm", show_default=True, metavar="LENGTH", help="Sheet: diameter of a dot.")
-@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Of the sheet.")
+@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Sheet: its size.")
 @click.pass_obj
 def command(
     run: Run,
@@ -70,6 +70,9 @@ def command(
     video with --marks, or - for standard input. With onset, several files at several speeds or weights; with
     tap, the modes of a free decay on the ground. A file called onset or tap is named
     ./onset or ./tap. Nothing here shows that an aircraft is free of flutter.
+
+    The name of a column carries its unit. Positive are: plunge down, pitch nose up, surface
+    trailing edge down.
 
     Example: hingeline motion examples/motion/01-knock-in-the-wind.csv
     """

@@ -15,7 +15,7 @@ def sheet(function: Callable[..., Any]) -> Callable[..., Any]:
     """Add ``--pdf`` and ``--paper``."""
     paper = click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True,
                          help="Size of the sheet.")  # fmt: skip
-    return click.option("--pdf", metavar="OUT", help="Write it as a sheet, with input and result inside.")(
+    return click.option("--pdf", metavar="OUT.pdf", help="Write it as a sheet, with input and result inside.")(
         paper(function)
     )
 

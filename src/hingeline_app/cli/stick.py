@@ -21,6 +21,9 @@ def command(run: Run, file: str, as_json: bool) -> None:
     force, and what changes when the balance weight is gone. It shows nothing about
     flutter, which is why the weight is there.
 
+    Each quantity carries its unit, as "25 m/s". Positive are: mass aft, trailing edge down,
+    a pull at the stick.
+
     Example: hingeline stick examples/16-elevator-at-the-stick.toml
     """
     from hingeline.flutter.stick import at_the_stick

@@ -25,6 +25,9 @@ def command(run: Run, file: str, as_json: bool, pdf: str | None, paper: str) -> 
     wires, or on a spring. It gives the times that were taken. FILE is - for standard
     input. The times are brought to zero amplitude; air is not corrected for.
 
+    Each quantity carries its unit, as "14.82 s". Sides are words, forward or aft of the
+    hinge line; a mass moment is positive aft. The inertia comes in kg m².
+
     Example: hingeline swing examples/14-rudder-swung-with-a-mass.toml
     """
     data = run.read(file)

@@ -17,9 +17,11 @@ from hingeline_app.files.weighing_file import WeighingJob, read_weighing
 @click.command("weigh", short_help="Say what is true of a surface after one weighing.")
 @job_file
 @click.option("--before", is_flag=True, help="Before the work: what the scale may show. Readings are not needed.")
-@click.option("--pdf", metavar="OUT", help="Write the worksheet, with input and result attached.")
-@click.option("--blank", metavar="OUT", help="Write a blank worksheet to fill in by hand. Readings are not needed.")
-@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True)
+@click.option("--pdf", metavar="OUT.pdf", help="Write the worksheet, with input and result attached.")
+@click.option("--blank", metavar="OUT.pdf", help="Write a blank worksheet to fill in by hand. Readings are not needed.")
+@click.option(
+    "--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Size of the sheet."
+)
 @click.option("--draws", type=click.IntRange(10_000, 10_000_000), help="Check U by that many Monte Carlo draws.")
 @click.option("--seed", type=click.IntRange(0, 2**32 - 1), default=0, show_default=True, help="For --draws.")
 @click.pass_obj
@@ -39,6 +41,9 @@ def command(
     FILE is a weighing file (see examples/), or - for standard input. The page
     shows the static moment with its uncertainty, the statement by the simple and
     by the guarded rule, what the uncertainty is made of, and what was not stated.
+
+    Each quantity carries its unit, as "842 g". A moment is positive tail-heavy: the
+    trailing edge drops.
 
     Example: hingeline weigh examples/01-elevator-left-half.toml
 
