@@ -149,6 +149,37 @@ def test_longer_labels_fit_a_phone(browser: Browser, demo: str, language: str) -
     context.close()
 
 
+# Which choices that are shown are higher than their fields leave room for, each as a browser sets it in the same width.
+CUT = """() => [...document.querySelectorAll("select")].filter((each) => {
+    const is = getComputedStyle(each), probe = document.body.appendChild(document.createElement("div"));
+    const room = each.clientWidth - parseFloat(is.paddingLeft) - parseFloat(is.paddingRight);
+    probe.style.cssText = `font:${is.font};width:${room}px;white-space:${is.whiteSpace}`;
+    probe.textContent = each.selectedOptions[0]?.text ?? "";
+    const fits = probe.scrollHeight <= each.clientHeight && probe.scrollWidth <= probe.clientWidth;
+    probe.remove();
+    return each.checkVisibility() && !fits;
+}).map((each) => each.name)"""
+OPENED = "() => document.querySelectorAll('details').forEach((each) => (each.open = true))"
+
+
+@pytest.mark.parametrize("language", ["de", "fr"])
+def test_a_long_choice_is_read_to_its_end(browser: Browser, demo: str, language: str) -> None:
+    """On Arm, on a task and on the bench section a choice in German or French was cut at the edge of its field."""
+    context = signed_in(browser, demo, "Mara Tarrow", PHONE)
+    context.add_cookies([{"name": "language", "value": language, "url": demo}])
+    page = context.new_page()
+    page.goto("/fleet")
+    task = page.locator("a[href$='/change']").first.get_attribute("href") or ""
+    cut = {}
+    for address in ("/job/3/arm", task, "/why-balance/bench"):
+        page.goto(address)
+        page.evaluate(OPENED)
+        assert page.locator("select:visible").count() > 0, address
+        cut |= {address: page.evaluate(CUT)} if page.evaluate(CUT) else {}
+    context.close()
+    assert cut == {}
+
+
 @pytest.mark.parametrize("name", PICTURES)
 def test_the_pictures_of_the_readme_show_what_is_there(browser: Browser, demo: str, name: str) -> None:
     """Each page of the pictures is there and fits a tablet; where it is asked for, the picture is kept."""

@@ -126,7 +126,7 @@ def test_every_page_is_usable_in_every_light(browser: Browser, demo: str, size: 
     """Nothing serious by the accessibility rules, no sideways scrolling, no target under 44 px."""
     with page_of(browser, demo, size, light) as page:
         page.goto("/fleet?q=crack")
-        links = page.get_by_role("link", name=re.compile("^(Sign off|Put off|Correct|History)$"))
+        links = page.get_by_role("link", name=re.compile("^(Sign off|Put off|Correct it|History)$"))
         addresses = ["/fleet", "/fleet?q=crack", "/fleet?print", "/fleet/hours", "/fleet/calendar", "/fleet/take-in",
                      "/fleet/task/add", *[each.get_attribute("href") or "" for each in links.all()]]  # fmt: skip
         page.goto("/fleet/hours")

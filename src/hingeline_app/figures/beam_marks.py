@@ -9,6 +9,7 @@ from hingeline_app.figures.beam_model import BeamPicture, HungMass, LoosePart, S
 from hingeline_app.figures.lettering import Box, Ground, Label, spread, text_width
 from hingeline_app.figures.svg import Drawing, arrowhead, polyline
 from hingeline_app.figures.wording import shorten
+from hingeline_app.said import say
 
 BOX_HEIGHT = 24.0
 BOX_TOP = GROUND_Y - BOX_HEIGHT
@@ -56,16 +57,27 @@ def _label_force(ground: Ground, frame: Frame, support: SupportMark, full: float
     words = "" if frame.narrow else ("scale pushes up" if up else "hook pulls down")
     heights = [HINGE_Y - length + 8.0, HINGE_Y - 50.0] if up else [frame.underside(x) + 22.0, HINGE_Y - 40.0]
     options = [
-        _force_words(x + side * 12.0, y, "start" if side > 0 else "end", support.force_text, words)
+        _force_words(
+            x + side * 12.0, y - 8.0 * (len(lines) > 1), "start" if side > 0 else "end", support.force_text, lines
+        )
+        for lines in ((say(words),), _in_two_lines(say(words)), ())
         for y in heights
         for side in ((-1, 1) if support.arm > 0.0 else (1, -1))
     ]
-    return ground.place(options + [option[:1] for option in options])
+    return ground.place(options)
 
 
-def _force_words(x: float, y: float, anchor: str, force: str, words: str) -> list[Label]:
+def _in_two_lines(words: str) -> tuple[str, ...]:
+    """Break words at the space nearest their middle: other languages are longer than the room beside an arrow."""
+    spaces = [index for index, sign in enumerate(words) if sign == " "]
+    middle = min(spaces, key=lambda index: abs(index - len(words) / 2), default=len(words))
+    return tuple(filter(None, (words[:middle], words[middle + 1 :])))
+
+
+def _force_words(x: float, y: float, anchor: str, force: str, lines: tuple[str, ...]) -> list[Label]:
     value = Label(force, x, y, "measure", anchor, "force-text")
-    return [value, Label(words, x, y + 18.0, "quiet", anchor)] if words else [value]
+    below = [Label(line, x, y + 18.0 + 15.0 * index, "quiet", anchor) for index, line in enumerate(lines) if line]
+    return [value, *below]
 
 
 def _arrow_length(support: SupportMark, full: float | None) -> float:

@@ -11,7 +11,8 @@ import re
 
 NO_BREAK_SPACE = "\u00a0"
 _UNITS = r"N·m|N m|N|kg m²|kg cm|kg|g|mm|cm|m/s²|m/s|m|kn|km/h|Hz|rad|MPa|ml|MB|Mo|h|s|%|°|in-lb|lb"
-HELD = re.compile(rf"(?<=±) (?=\d)|(?<=\bk) (?== \d)|(?<=\bk =) (?=\d)|(?<=\d) (?=(?:{_UNITS})(?![\w·/²]))")
+UNIT = rf"(?:{_UNITS})(?![\w·/²])"
+HELD = re.compile(rf"(?<=±) (?=\d)|(?<=\bk) (?== \d)|(?<=\bk =) (?=\d)|(?<=\d) (?={UNIT})")
 
 
 def unbroken(text: str) -> str:

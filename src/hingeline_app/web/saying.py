@@ -23,6 +23,8 @@ from hingeline.due import words
 from hingeline.errors import InputRefused
 from hingeline.units import read, sense_word
 from hingeline_app.said import SOURCE, AsTyped, say, says, the_readers_language, unbroken
+from hingeline_app.said.french_marks import joint_in
+from hingeline_app.said.unbroken import NO_BREAK_SPACE, UNIT
 
 register = template.Library()
 TOKEN = re.compile(r"(\{\{.*?\}\}|\{%.*?%\}|\{#.*?#\})", re.DOTALL)
@@ -32,6 +34,12 @@ SIGN = re.compile(r"<!--.*?-->|</?[a-zA-Z][\w-]*|[\w:-]+(?==[\"'])|[\"'>]|[^<\"'
 # file that is shown to be copied is the same in every language.
 WORDS_ALONE, NO_WORDS = ("option", "title"), ("pre", "script", "style", "textarea")
 TRANSLATED = re.compile(r"\{%\s*translate\s+(?:\"[^\"]*\"|'[^']*')")
+# A translated sentence with values filled in, and where a line of it could break inside a quantity.
+SENTENCE = re.compile(r"\{%\s*blocktranslate\b.*?%\}(.*?)\{%\s*endblocktranslate\s*%\}", re.DOTALL)
+IN_A_SENTENCE = re.compile(rf"(?:\}}\}}|\d) {UNIT}|± (?:\{{\{{|\d)|\bk = ")
+# Between a value and the next: its unit or what it is the ± of, and a mark, which French sets apart from the word.
+BESIDE_A_VALUE = re.compile(rf"^ (?={UNIT})|(?<=±) $")
+MARK_BEHIND = re.compile(r"(?:^|(?<=>))([:;])(?=\s)")
 FILLED_IN = re.compile(r"(?<==)((?:[^\s'\"|]|\|[^\s'\"]|'[^']*'|\"[^\"]*\")+)")
 # What people type and what they call things, by the last names of a value; words of the program are never kept there.
 _LAST = (
@@ -116,6 +124,12 @@ def held(sentence: Any) -> Any:
 
 
 @register.filter
+def joint(mark: str) -> str:
+    """Set a mark behind a word as the reader's language does."""
+    return joint_in(the_readers_language(), mark)
+
+
+@register.filter
 def join_said(values: Iterable[Any], between: str) -> SafeString:
     """Join texts, each in the reader's language."""
     return format_html_join(between, "{}", ((said_alone(each),) for each in values))
@@ -129,6 +143,11 @@ class _Place:
     quote: str = ""
     attribute: str = ""
     inside: str = ""
+
+    @property
+    def is_words(self) -> bool:
+        """Whether what stands here is text of the page: no part of a tag, no file that is shown to be copied."""
+        return not self.tag and self.inside not in NO_WORDS
 
     @property
     def filter(self) -> str:
@@ -157,7 +176,12 @@ class _Place:
 
 def said_where_read(text: str) -> str:
     """Give a template with the filter behind each value that is read as words."""
-    return "".join(_pieces(text))
+    return "".join(_pieces(SENTENCE.sub(_held_sentence, text)))
+
+
+def _held_sentence(found: re.Match[str]) -> str:
+    """Hold a sentence with values filled in, where a line could break between a value and its unit."""
+    return f"{{% filter held %}}{found[0]}{{% endfilter %}}" if IN_A_SENTENCE.search(found[1]) else found[0]
 
 
 def _pieces(text: str) -> Iterator[str]:
@@ -171,10 +195,16 @@ def _pieces(text: str) -> Iterator[str]:
             yield piece
         elif piece.startswith("{{") and place.filter and not translated and not _is_typed(piece):
             yield f"{piece[:-2].rstrip().replace('|join:', '|join_said:')}|{place.filter} }}}}"
-        else:
+        elif piece.startswith(("{{", "{%", "{#")):
             yield _held_together(piece)
-            if not piece.startswith(("{{", "{%", "{#")):
-                place.pass_over(piece)
+        else:
+            yield _set_beside_values(piece) if place.is_words and not translated else piece
+            place.pass_over(piece)
+
+
+def _set_beside_values(text: str) -> str:
+    """Set what stands beside a value: its mark as the reader's language sets it, its unit on the same line."""
+    return MARK_BEHIND.sub(r'{{ "\1"|joint }}', BESIDE_A_VALUE.sub(NO_BREAK_SPACE, text))
 
 
 def _held_together(piece: str) -> str:

@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hingeline_app.figures import BeamPicture, HungMass, LoosePart, SupportMark, WeightMark, draw_beam
+from hingeline_app.said import reading_in
 from tests.hingeline_app.figures.reading_svg import (
     NAMESPACE,
     labels,
@@ -162,6 +163,28 @@ def test_the_picture_says_its_finding_in_words() -> None:
     assert "Scale pushes up 8.257 N at 255\u00a0mm aft of the hinge line" in words
     assert "Static moment 2.106 ± 0.044 N·m tail-heavy" in words
     assert "Statement: outside" in words
+
+
+@pytest.mark.parametrize(("language", "words"), [
+    ("en", ["scale pushes up"]),
+    ("de", ["die Waage drückt", "nach oben"]),
+    ("fr", ["la balance pousse", "vers le haut"]),
+])  # fmt: skip
+def test_which_way_the_scale_acts_is_said_in_each_language(language: str, words: list[str]) -> None:
+    """A surface of the invented workshop on a support near its hinge line: longer words have two lines, and stay."""
+    picture = BeamPicture(
+        supports=(SupportMark(0.155, 2.010, "2.010 N", "205 g"),),
+        weights=(WeightMark(-0.180, "weight 0.600 kg"),),
+        trailing_edge=0.24,
+        centre_of_gravity=0.0148,
+        mass_text="2.150 kg",
+        moment=0.312,
+        moment_text="0.312 ± 0.024 N·m tail-heavy",
+    )
+    with reading_in(language):
+        root = parsed(draw_beam(picture))
+    assert [each for each in texts(root) if each in words] == words
+    assert overlapping(root) == []
 
 
 def test_a_nose_heavy_moment_turns_the_other_way_and_stands_forward_of_the_hinge() -> None:

@@ -40,6 +40,34 @@ def test_a_value_is_said_where_it_is_read(template: str, taken_in: str) -> None:
     assert said_where_read(template) == taken_in
 
 
+@pytest.mark.parametrize(
+    ("template", "in_french", "in_german"),
+    [
+        ("<b>{{ a }}</b>: {{ b }}", "<b>masse</b>~: 3", "<b>Masse</b>: 3"),
+        ("{{ a }}: {{ b }}; {{ a }}", "masse~: 3_; masse", "Masse: 3; Masse"),
+        ("<option>{{ b }}: {{ a }}</option>", "<option>3~: masse</option>", "<option>3: Masse</option>"),
+        ('<input value="{{ b }}: {{ b }} kg">', '<input value="3: 3 kg">', '<input value="3: 3 kg">'),
+        ("<pre>{{ b }}: {{ b }} kg</pre>", "<pre>3: 3 kg</pre>", "<pre>3: 3 kg</pre>"),
+        ("{{ b }} h at {{ b }} hooks, ± {{ b }} %", "3~h at 3 hooks, ±~3~%", "3~h at 3 hooks, ±~3~%"),
+    ],
+)
+def test_what_stands_beside_a_value_is_set_as_the_language_does(template: str, in_french: str, in_german: str) -> None:
+    """A template's own mark behind a word, its unit behind a number; what is sent or copied stays as it is.
+
+    French sets a space before a colon and a semicolon: common practice of French typography, no source.
+    """
+    values = {"a": "mass", "b": 3}
+    for language, expected in (("fr", in_french), ("de", in_german)):
+        found = shown(template, language, **values).replace("\u00a0", "~").replace("\u202f", "_")
+        assert found == expected
+
+
+def test_a_quantity_in_a_translated_sentence_stays_on_one_line() -> None:
+    """The value is filled in after the sentence was looked up: the space between it and its unit holds all the same."""
+    sentence = "{% load i18n %}{% blocktranslate %}Last: {{ hours }} h on {{ day }}.{% endblocktranslate %}"
+    assert shown(sentence, hours=12, day="Monday") == "Last: 12\u00a0h on Monday."
+
+
 def test_words_of_the_program_are_said_and_markup_is_left_alone() -> None:
     assert shown("<p>{{ a }}</p>", a="tail-heavy") == "<p>hecklastig</p>"
     assert shown("<p>{{ a|safe }}</p>", a="<b>tail-heavy</b>") == "<p><b>tail-heavy</b></p>"

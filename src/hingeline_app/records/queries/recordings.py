@@ -152,10 +152,14 @@ def subjects(viewer: Person) -> list[Subject]:
     surfaces = visible_to(viewer, Surface).select_related("aircraft").order_by("aircraft__registration", "name")
     aircraft = visible_to(viewer, Aircraft).order_by("registration")
     return [
-        *(Subject(f"job:{each.pk}", f"{each.surface.aircraft}, {each.surface}: job {each}") for each in jobs),
+        *(Subject(f"job:{each.pk}", _of_a_job(each)) for each in jobs),
         *(Subject(f"surface:{each.pk}", f"{each.aircraft}, {each}") for each in surfaces),
         *(Subject(f"aircraft:{each.pk}", say(f"{each}, {each.type_name}: whole aircraft")) for each in aircraft),
     ]
+
+
+def _of_a_job(job: Job) -> str:
+    return f"{job.surface.aircraft}, {job.surface} · {say(f'job {job}')}"
 
 
 def _line(row: Any) -> RecordingLine:

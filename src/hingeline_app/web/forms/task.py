@@ -40,7 +40,9 @@ MONTHS = [
     ("calendar", gettext_lazy("to the end of the month")),
 ]
 # The rules' own words, said in the reader's language when the page is shown.
-RULES = [NOTHING, *((rule, said_later(rule)) for rule in get_args(CountsFrom))]
+# "done" by itself is the word of a finished step too, and other languages have two words there.
+FROM_DONE = {"done": gettext_lazy("the day it was done")}
+RULES = [NOTHING, *((rule, FROM_DONE.get(rule) or said_later(rule)) for rule in get_args(CountsFrom))]
 
 
 def _whole(label: Any) -> CountField:
