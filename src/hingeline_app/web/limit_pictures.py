@@ -49,7 +49,8 @@ def _type(name: str, rows: Sequence[RowOnPage], local_gravity: str) -> TypeOnPag
     bars = [bar_of(row, local_gravity) for row in rows]
     axis = common_axis(bar for bar in bars if bar is not None)
     drawn = tuple(_drawn(row, bar, axis) for row, bar in zip(rows, bars, strict=True))
-    return TypeOnPage(name, format_moment_range(axis.low, axis.high), drawn)
+    # Where no row is drawn there is no axis: its ends would be numbers of nothing.
+    return TypeOnPage(name, format_moment_range(axis.low, axis.high) if any(bars) else "", drawn)
 
 
 def _drawn(row: RowOnPage, bar: LimitBar | None, axis: Axis) -> DrawnRow:

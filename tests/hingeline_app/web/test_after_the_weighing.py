@@ -51,6 +51,15 @@ def test_what_is_said_beside_the_way_on_is_taken_anew_after_an_entry_on_every_st
         assert re.search(r'<span class="why"><span id="[a-z]-[a-z]+" data-live>', shown), step
 
 
+def test_nothing_is_found_at_a_place_of_the_arm_before_somebody_says_so(shop: Fenholt) -> None:
+    """Each place stood ready as "none seen", "by eye, paint off": one press kept a crack check that nobody had made."""
+    shown = page(shop.client("jon"), shop, "arm")
+    for name in ("seen", "method"):
+        fields = re.findall(rf'<select id="{name}-[a-z]+" name="{name}" required><option value="">—</option>', shown)
+        assert len(fields) == 4
+    assert entry(shop.client("jon"), shop, "arm-point", point="root", was="null", seen="", method="")[0] == 422
+
+
 @pytest.mark.slow
 def test_what_was_not_right_says_so_beside_the_first_persons_words(shop: Fenholt) -> None:
     """Pressed without a word beside it, it stood there as "looked at"."""

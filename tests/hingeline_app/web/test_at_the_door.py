@@ -237,6 +237,13 @@ def test_a_form_sent_too_late_waits_for_the_same_person_only(fenholt: Fenholt, c
     assert b'value="Ida Quill"' not in client.get(page).content
 
 
+def test_a_person_who_was_entered_is_the_next_page(fenholt: Fenholt) -> None:
+    """The form says that roles and ways in come on the next page; it was the list."""
+    sent = {"name": "Ida Quill", "initials": "IQ", "command_key": "k"}
+    answer = fenholt.client("mara").post("/workshop/people/add", sent)
+    assert where(answer) == f"/workshop/people/{Person.objects.get(name='Ida Quill').pk}"
+
+
 def test_no_secret_is_ever_left_as_a_draft(fenholt: Fenholt) -> None:
     client = fenholt.client("mara")
     sent = {"draft_page": "/own/password", "new_password": "x" * 20, "pin": PIN, "proof_over": "y", "name": "Ida"}

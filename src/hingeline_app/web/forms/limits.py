@@ -53,7 +53,10 @@ RULES = [("", _("not said")), ("simple", _("simple rule")), ("guarded", _("guard
 class DocumentForm(PageForm):
     """A document whose data is approved."""
 
-    type_name = forms.CharField(label=_("Aircraft type"), max_length=60)
+    type_name = forms.CharField(
+        label=_("Aircraft type"), help_text=_("As the aircraft's own page has it: its rows are offered for that type."),
+        max_length=60,
+    )  # fmt: skip
     number = forms.CharField(label=_("Number of the document"), max_length=60)
     title = forms.CharField(label=_("Title"), max_length=200)
 

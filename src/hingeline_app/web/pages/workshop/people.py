@@ -42,15 +42,15 @@ def people_page(request: HttpRequest) -> HttpResponse:
 @open_to(Who.ADMINISTRATOR)
 @require_http_methods(["GET", "HEAD", "POST"])
 def add_person_page(request: HttpRequest) -> HttpResponse:
-    """Enter a person."""
+    """Enter a person, and go on to their page, where roles and ways in are given."""
     form = _form(request, NewPersonForm)
     if request.method == "POST":
-        visit = visit_of(request)
-        if done(request, form, lambda: add_person(
+        visit, entered = visit_of(request), []
+        if done(request, form, lambda: entered.append(add_person(
             visit.actor, **form.said("name", "initials", "licence_number", "licence_expires", "is_guest",
                                      "although_alike"), command=command_of(form)
-        ), _("The person was entered.")):  # fmt: skip
-            return redirect("people")
+        ).pk), _("The person was entered.")):  # fmt: skip
+            return redirect("person", person=entered[0]) if entered else redirect("people")
     return _answer(request, "web/person_new.html", form)
 
 
