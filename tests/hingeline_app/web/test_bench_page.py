@@ -194,13 +194,17 @@ def test_who_may_open_no_job_is_told_who_may(fenholt: Fenholt) -> None:
 
 
 def test_a_workshop_without_aircraft_leads_to_entering_one(fenholt: Fenholt, elsewhere: Actor) -> None:
-    """A new job, a recording and hours need an aircraft: each offers it; labels offer no paper for nothing."""
+    """What needs an aircraft offers to enter one, a series to take a recording in; labels offer no paper for nothing."""
     _somebody(elsewhere, "Ida Quill", "ida", ENGINEER)
     client = fenholt.client("ida")
-    for page in ("/job/new", "/recordings/new", "/fleet/hours"):
+    for page in ("/job/new", "/recordings/new", "/fleet/hours", "/fleet/task/add", "/why-balance/own"):
         assert 'href="/workshop/aircraft/add"' in client.get(page).content.decode(), page
     assert "Choose the aircraft" not in client.get("/job/new").content.decode()
+    series = client.get("/recordings/series/new").content.decode()
+    assert 'href="/recordings/new">Take a recording in' in series
+    assert "Work it out" not in series
     labels = client.get("/workshop/labels").content.decode()
     assert "Nothing to label yet" in labels
+    assert 'class="act"' not in labels
     assert "Paper" not in labels
     assert "a label for each" not in labels
