@@ -194,7 +194,7 @@ def test_who_may_open_no_job_is_told_who_may(fenholt: Fenholt) -> None:
 
 
 def test_a_workshop_without_aircraft_leads_to_entering_one(fenholt: Fenholt, elsewhere: Actor) -> None:
-    """What needs an aircraft offers to enter one, a series to take a recording in; labels offer no paper for nothing."""
+    """What needs an aircraft offers one, a series a recording to take in; labels offer no paper for nothing."""
     _somebody(elsewhere, "Ida Quill", "ida", ENGINEER)
     client = fenholt.client("ida")
     for page in ("/job/new", "/recordings/new", "/fleet/hours", "/fleet/task/add", "/why-balance/own"):
