@@ -224,6 +224,7 @@ def test_a_corrected_rule_holds_and_the_ledger_keeps_both(job: Merle) -> None:
     corrected, signed, added = entries_of_task(job.shop.anna.person, made.pk)
     assert corrected.changed == (("rule every hours", "100", "50"),)
     assert (corrected.says, signed.kind, added.by) == ({"reason": "issue 3"}, "check signed off", "Anna Berg")
+    assert ("hours", "612.5 h") in signed.held, "as it was entered: the column keeps four decimals"
 
 
 def test_a_task_that_ended_is_closed_and_one_taken_out_is_gone(job: Merle) -> None:

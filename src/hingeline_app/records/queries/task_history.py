@@ -195,7 +195,14 @@ _TOLD = (
 
 def _held(values: Mapping[str, Any]) -> list[tuple[str, str]]:
     """Give what a reader asks of a new row, in the order of the form it came from."""
-    return [(name.replace("_", " "), str(values[name])) for name in _TOLD if values.get(name) not in (None, "")]
+    return [
+        (name.replace("_", " "), _as_read(name, values[name])) for name in _TOLD if values.get(name) not in (None, "")
+    ]
+
+
+def _as_read(name: str, value: Any) -> str:
+    """Give a value as pages show it: hours without the zeros that their column adds, and with their unit."""
+    return f"{shortest(Decimal(str(value)))} h" if name.endswith("hours") else str(value)
 
 
 def _changed(old: Mapping[str, Any] | None, new: Mapping[str, Any]) -> list[tuple[str, str, str]]:
