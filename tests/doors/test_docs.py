@@ -5,15 +5,12 @@ from __future__ import annotations
 import dataclasses
 import doctest
 import importlib
-import inspect
 import pkgutil
 import re
 import tomllib
-import typing
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
-from types import ModuleType
 
 import click
 import pytest
@@ -52,12 +49,6 @@ NOMENCLATURE, HAZARDS = ROOT / "docs" / "nomenclature.md", ROOT / "docs" / "haza
 def read(page: Path) -> str:
     """Give the text of a page."""
     return page.read_text(encoding="utf-8")
-
-
-def modules() -> list[str]:
-    """Name every module of the library."""
-    found = pkgutil.walk_packages(hingeline.__path__, "hingeline.")
-    return ["hingeline", *sorted(module.name for module in found)]
 
 
 def loaded(name: str) -> click.Command:
@@ -353,55 +344,3 @@ def test_an_explanation_can_be_read_anywhere(topic: str) -> None:
     assert max(map(len, lines)) <= 120
     assert [line for line in lines if line != line.rstrip()] == []
     assert "## Sources" in lines
-
-
-# ------------------------------------------------------------------ docstrings
-
-
-def given_back() -> set[type]:
-    """Gather every record that a public function of the room gives, those inside it included."""
-    functions = [thing for name in balance.__all__ if inspect.isfunction(thing := getattr(balance, name))]
-    found: set[type] = set()
-    waiting = [typing.get_type_hints(function)["return"] for function in functions]
-    while waiting:
-        kind = waiting.pop()
-        waiting += typing.get_args(kind)
-        if dataclasses.is_dataclass(kind) and isinstance(kind, type) and kind not in found:
-            found.add(kind)
-            waiting += typing.get_type_hints(kind).values()
-    return found
-
-
-@pytest.mark.parametrize("name", balance.__all__)
-def test_every_public_name_has_a_docstring(name: str) -> None:
-    """Functions say what they take, give and refuse; a record that somebody fills in says what each field is."""
-    thing = getattr(balance, name)
-    said = inspect.getdoc(thing) or ""
-    assert said
-    if inspect.isfunction(thing):
-        assert parameters_in(said) >= set(inspect.signature(thing).parameters)
-        assert "Returns\n-------" in said
-        assert "Raises\n------" in said
-    elif dataclasses.is_dataclass(thing):
-        assert parameters_in(said) == vars_of(thing) or (thing in given_back() and not parameters_in(said))
-
-
-def parameters_in(said: str) -> set[str]:
-    """Name what stands under Parameters."""
-    section = re.search(r"Parameters\n-+\n(.*?)(?:\n\n|\Z)", said, re.DOTALL)
-    named = re.findall(r"^(\w[\w, ]*?)(?: :.*)?$", section[1], re.MULTILINE) if section else []
-    return {name for names in named for name in names.split(", ")}
-
-
-@pytest.mark.parametrize("name", modules())
-def test_examples_in_docstrings_run(name: str) -> None:
-    """Every example of the library gives what its docstring says."""
-    module: ModuleType = importlib.import_module(name)
-    assert doctest.testmod(module).failed == 0
-
-
-def test_there_are_examples() -> None:
-    """The library has examples, so that the test above is not empty."""
-    finder = doctest.DocTestFinder(exclude_empty=True)
-    found = [test for name in modules() for test in finder.find(importlib.import_module(name)) if test.examples]
-    assert len(found) > 20

@@ -45,6 +45,8 @@ def travel_angle(distance: float, hinge_to_edge: float, way: Way = "straight") -
 
     Examples
     --------
+    >>> import math
+    >>> from hingeline.arm import travel_angle
     >>> round(math.degrees(travel_angle(0.074, 0.212)), 4)
     20.1024
     >>> round(math.degrees(travel_angle(0.074, 0.212, "square")), 4)
@@ -86,6 +88,8 @@ def swept_by(arm: float, angle: float) -> float:
 
     Examples
     --------
+    >>> import math
+    >>> from hingeline.arm import swept_by
     >>> round(1e3 * swept_by(0.260, math.radians(25.0)), 3)
     109.881
     """
@@ -123,6 +127,7 @@ def gap_under_load(gap: float, mass: float, acceleration: float, stiffness: floa
 
     Examples
     --------
+    >>> from hingeline.arm import gap_under_load
     >>> round(1e3 * gap_under_load(0.012, 1.4, 24.0 * 9.80665, 71556.904), 4)
     7.3952
     """

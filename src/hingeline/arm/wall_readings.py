@@ -32,6 +32,8 @@ def loss_by_readings(nominal: float, where: Where, readings: Sequence[WallReadin
 
     Examples
     --------
+    >>> from hingeline.arm import WallReading, loss_by_readings
+    >>> from hingeline.uncertainty.stated import Stated
     >>> low = WallReading("root, top", 1.32e-3, Stated(0.04e-3, "m", "expanded", 2.0))
     >>> found = loss_by_readings(1.50e-3, "outside", [WallReading("middle", 1.47e-3), low])
     >>> f"{1e3 * found.depth:.2f} mm"

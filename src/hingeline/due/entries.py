@@ -71,6 +71,9 @@ def judge_entry(aircraft: Aircraft, entry: Reading) -> EntryJudged:
 
     Examples
     --------
+    >>> from datetime import date as Date
+    >>> from decimal import Decimal
+    >>> from hingeline.due import Aircraft, Reading, judge_entry
     >>> plane = Aircraft("T2-03", Decimal("613.0"), counted_on=Date(2027, 3, 3))
     >>> judge_entry(plane, Reading(Date(2027, 3, 12), Decimal("615.4"))).line
     '2.4 h in 9 days, since 613.0 h on 3 Mar 2027. There are too few readings to say what is usual.'

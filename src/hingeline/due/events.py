@@ -34,6 +34,7 @@ def sign_off(task: Task, done: Done) -> Task:
 
     Examples
     --------
+    >>> from hingeline.due import Done, Task, sign_off
     >>> from datetime import date
     >>> sign_off(Task("paint", "T2-03", before_next_flight=True), Done(date(2027, 3, 12))).done[0].date.year
     2027

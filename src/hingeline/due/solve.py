@@ -64,6 +64,8 @@ def what_is_due(aircraft: Sequence[Aircraft], parts: Sequence[Part], tasks: Sequ
 
     Examples
     --------
+    >>> from datetime import date as Date
+    >>> from decimal import Decimal
     >>> from hingeline.due import Aircraft, Done, Interval, Task, what_is_due
     >>> arm = Task("arm crack check", "T2-03", source="directive", every=Interval(hours=Decimal(100)),
     ...     counts_from="done", done=(Done(Date(2026, 11, 2), Decimal("512.3")),))

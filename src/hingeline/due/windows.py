@@ -78,7 +78,9 @@ def falls_together(result: DueResult, *, hours: Decimal = Decimal(10), days: int
 
     Examples
     --------
-    >>> from hingeline.due import Aircraft, Done, Interval, Task, what_is_due
+    >>> from datetime import date as Date
+    >>> from decimal import Decimal
+    >>> from hingeline.due import Aircraft, Done, Interval, Task, falls_together, what_is_due
     >>> done = (Done(Date(2026, 11, 2), Decimal(500)),)
     >>> tasks = [Task(name, "T2-03", source="manual", every=Interval(hours=Decimal(every)), counts_from="done",
     ...     done=done) for name, every in (("arm", 120), ("hinges", 125), ("cables", 200))]

@@ -35,7 +35,7 @@ def build_system(task: FlutterTask) -> AeroelasticSystem:
 
     Examples
     --------
-    >>> from hingeline.flutter.model import Air, FlutterTask, Section
+    >>> from hingeline.flutter import Air, FlutterTask, Section, build_system
     >>> strip = Section(("plunge", "pitch"), 0.5, -0.2, 10.0, pitch_inertia=1.0, plunge_stiffness=4e3)
     >>> build_system(FlutterTask(Air(density=1.225), (1.0, 50.0), section=strip)).freedoms
     ('plunge', 'pitch')

@@ -51,7 +51,7 @@ def limit_cycles(
 
     Examples
     --------
-    >>> from hingeline.flutter.model import Air, FreePlay, Tailplane
+    >>> from hingeline.flutter import Air, FlutterTask, FreePlay, Tailplane, limit_cycles
     >>> tail = Tailplane(3.0, 0.76, 0.25, 0.42, 11.0, 0.62, 25.0, 8.0, circuit_stiffness=3500.0)
     >>> play = FreePlay(half_gap=0.0087, place="circuit", starts=(1.5,))
     >>> given = FlutterTask(Air(density=1.225), (1.0, 80.0), tailplane=tail, damping_ratios=(0.01, 0.01),

@@ -114,7 +114,7 @@ def scatter_onsets(
 
     Examples
     --------
-    >>> from hingeline.flutter.model import Air, Section
+    >>> from hingeline.flutter import Air, FlutterTask, ScatteredField, Section, scatter_onsets
     >>> strip = Section(("plunge", "pitch"), 0.3, -0.4, 12.0, pitch_static_moment=0.55, pitch_inertia=0.33,
     ...                 plunge_stiffness=12800.0, pitch_stiffness=1300.0)
     >>> given = FlutterTask(Air(density=1.225), (2.0, 100.0), section=strip,

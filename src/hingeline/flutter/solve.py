@@ -107,15 +107,17 @@ def analyse(task: FlutterTask, *, roots_at: Sequence[float] = (), with_sensitivi
     Parameters
     ----------
     task : FlutterTask
+        Model, air and range of true airspeeds, in SI; down, nose up, trailing edge down and mass aft are positive.
     roots_at : sequence of float
-        Speeds at which all roots are given too, rising [m/s].
+        True airspeeds at which all roots are given too, rising [m/s].
     with_sensitivities : bool
         Say how the onset moves with each input.
 
     Returns
     -------
     FlutterResult
-        Where the task states free play, with what that keeps going below the onset.
+        True airspeeds [m/s], frequencies [Hz], damping as a part of critical, below 0 where it grows: an
+        estimate. Where the task states free play, with what that keeps going below the onset.
 
     Raises
     ------
@@ -131,7 +133,7 @@ def analyse(task: FlutterTask, *, roots_at: Sequence[float] = (), with_sensitivi
 
     Examples
     --------
-    >>> from hingeline.flutter.model import Air, FlutterTask, Section
+    >>> from hingeline.flutter import Air, FlutterTask, Section, analyse
     >>> strip = Section(("plunge", "pitch"), 0.3, -0.4, 12.0, pitch_static_moment=0.55, pitch_inertia=0.33,
     ...                 plunge_stiffness=12800.0, pitch_stiffness=1300.0)
     >>> result = analyse(FlutterTask(Air(density=1.225), (2.0, 100.0), section=strip))

@@ -77,7 +77,7 @@ def sweep(
 
     Examples
     --------
-    >>> from hingeline.flutter.model import Air, Section
+    >>> from hingeline.flutter import Air, FlutterTask, Section, sweep
     >>> strip = Section(("plunge", "pitch"), 0.3, -0.4, 12.0, pitch_static_moment=0.55, pitch_inertia=0.33,
     ...                 plunge_stiffness=12800.0, pitch_stiffness=1300.0)
     >>> given = FlutterTask(Air(density=1.225), (2.0, 100.0), section=strip)
@@ -118,7 +118,7 @@ def two_way_map(
 
     Examples
     --------
-    >>> from hingeline.flutter.model import Air, Section
+    >>> from hingeline.flutter import Air, FlutterTask, Section, two_way_map
     >>> strip = Section(("plunge", "pitch"), 0.3, -0.4, 12.0, pitch_static_moment=0.55, pitch_inertia=0.33,
     ...                 plunge_stiffness=12800.0, pitch_stiffness=1300.0)
     >>> given = FlutterTask(Air(density=1.225), (2.0, 100.0), section=strip)

@@ -134,6 +134,7 @@ def recording_of(
 
     Examples
     --------
+    >>> from hingeline.motion import recording_of
     >>> recording_of([0.0, 0.1], {"pitch": [0.01, float("nan")]}).channels[0].values
     (0.01, None)
     """

@@ -76,6 +76,7 @@ def onset_of(task: OnsetTask) -> OnsetResult:
     --------
     One knock at one speed says nothing of an onset, and that is the answer.
 
+    >>> import numpy as np
     >>> from hingeline.motion import OnsetTask, RecordingAt, onset_of, recording_of
     >>> times = np.arange(1200) / 120.0
     >>> swing = 0.01 * np.exp(-0.6 * times) * np.cos(2.0 * np.pi * 4.0 * times)

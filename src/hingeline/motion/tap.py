@@ -52,6 +52,7 @@ def modes_by_tap(recording: Recording) -> TapResult:
 
     Examples
     --------
+    >>> import numpy as np
     >>> from hingeline.motion import modes_by_tap, recording_of
     >>> times = np.arange(600) / 200.0
     >>> noise = 1e-2 * np.random.default_rng(2).standard_normal(600)

@@ -75,6 +75,8 @@ def fit_tones(times: ArrayLike, values: ArrayLike, frequencies: ArrayLike, held:
 
     Examples
     --------
+    >>> import numpy as np
+    >>> from hingeline.motion import fit_tones
     >>> uneven = np.cumsum(1.0 + 0.3 * np.sin(np.arange(60.0) ** 2)) / 20.0
     >>> tones = fit_tones(uneven, 2.0 + np.sin(2.0 * np.pi * 3.1 * uneven), [3.0])
     >>> round(float(tones.frequencies[0]), 9), round(tones.level, 9)

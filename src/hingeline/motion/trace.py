@@ -91,6 +91,7 @@ def trace_of(recording: Recording) -> Trace:
 
     Examples
     --------
+    >>> import numpy as np
     >>> from hingeline.motion import recording_of, trace_of
     >>> times = np.arange(1200) / 120.0
     >>> swing = 0.01 * np.exp(-0.6 * times) * np.cos(2.0 * np.pi * 4.0 * times)

@@ -141,6 +141,7 @@ def combine(
 
     Examples
     --------
+    >>> from hingeline.uncertainty import Contribution, combine
     >>> budget = combine([
     ...     Contribution("scatter", 3.0, "g", 1.0, degrees_of_freedom=4.0),
     ...     Contribution("resolution", 4.0, "g", 1.0),
@@ -269,6 +270,7 @@ def whole_degrees(degrees: float | None) -> int | None:
 
     Examples
     --------
+    >>> from hingeline.uncertainty import whole_degrees
     >>> whole_degrees(16.76), whole_degrees(0.5), whole_degrees(None)
     (16, 1, None)
     """
@@ -305,6 +307,7 @@ def coverage_factor(coverage: float, degrees: float | None) -> float:
 
     Examples
     --------
+    >>> from hingeline.uncertainty import coverage_factor
     >>> round(coverage_factor(0.95, None), 3), round(coverage_factor(0.99, 16.76), 2)
     (1.96, 2.92)
     """

@@ -62,7 +62,7 @@ def agreement(budget: Budget, value: float, result: MonteCarloResult, digits: in
 
     Examples
     --------
-    >>> from hingeline.uncertainty import Contribution, Normal, combine, monte_carlo
+    >>> from hingeline.uncertainty import Contribution, Normal, agreement, combine, monte_carlo
     >>> result = monte_carlo(lambda x: x, [Normal(10.0, 1.0)])
     >>> agreement(combine([Contribution("x", 1.0, "", 1.0)]), 10.0, result).agrees
     True
@@ -104,6 +104,7 @@ def numerical_tolerance(standard_uncertainty: float, digits: int) -> float:
 
     Examples
     --------
+    >>> from hingeline.uncertainty import numerical_tolerance
     >>> numerical_tolerance(0.35, 1), numerical_tolerance(0.35, 2), numerical_tolerance(0.0999, 2)
     (0.05, 0.005, 0.005)
     """

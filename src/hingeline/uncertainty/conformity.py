@@ -69,6 +69,7 @@ def simple(value: float, lower: float | None, upper: float | None) -> Statement 
 
     Examples
     --------
+    >>> from hingeline.uncertainty import simple
     >>> simple(2.10, 0.0, 2.10)
     'inside'
     """
@@ -109,6 +110,7 @@ def guarded(value: float, expanded: float | None, lower: float | None, upper: fl
 
     Examples
     --------
+    >>> from hingeline.uncertainty import guarded
     >>> guarded(2.08, 0.05, 0.0, 2.10)
     'too close to tell'
     """
@@ -149,6 +151,7 @@ def guarded_limits(expanded: float, lower: float | None, upper: float | None) ->
 
     Examples
     --------
+    >>> from hingeline.uncertainty import guarded_limits
     >>> guarded_limits(0.5, 0.0, 2.0)
     GuardedLimits(lower=0.5, upper=1.5, empty=False)
     """
@@ -190,6 +193,7 @@ def probability_within(
 
     Examples
     --------
+    >>> from hingeline.uncertainty import probability_within
     >>> round(probability_within(-5.47, 0.05, None, -5.40), 4)
     0.9192
     """
@@ -238,6 +242,7 @@ def margin(value: float, lower: float | None, upper: float | None) -> float | No
 
     Examples
     --------
+    >>> from hingeline.uncertainty import margin
     >>> margin(2.0, 0.0, 2.5)
     0.5
     """
@@ -267,6 +272,7 @@ def worse(*statements: Statement | None) -> Statement | None:
 
     Examples
     --------
+    >>> from hingeline.uncertainty import worse
     >>> worse("inside", None, "too close to tell")
     'too close to tell'
     """

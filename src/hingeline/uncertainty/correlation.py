@@ -48,6 +48,7 @@ def sample_correlation(first: Sequence[float], second: Sequence[float]) -> float
 
     Examples
     --------
+    >>> from hingeline.uncertainty import sample_correlation
     >>> sample_correlation([1.0, 2.0, 3.0], [2.0, 4.0, 6.0])
     1.0
     """

@@ -58,6 +58,8 @@ def decimal_factor(coverage: Fraction, degrees: int | None) -> Decimal:
 
     Examples
     --------
+    >>> from fractions import Fraction
+    >>> from hingeline.uncertainty import decimal_factor
     >>> str(decimal_factor(Fraction(95, 100), None))[:12]
     '1.9599639845'
     """

@@ -83,6 +83,7 @@ def decimal_contribution(size: Exact, degrees_of_freedom: Exact | None = None) -
 
     Examples
     --------
+    >>> from hingeline.uncertainty import decimal_contribution
     >>> decimal_contribution("0.1", 4)
     DecimalContribution(squared=Fraction(1, 100), degrees_of_freedom=Fraction(4, 1))
     """
@@ -111,6 +112,8 @@ def squared_contribution(squared: Exact, degrees_of_freedom: Exact | None = None
 
     Examples
     --------
+    >>> from fractions import Fraction
+    >>> from hingeline.uncertainty import squared_contribution
     >>> squared_contribution(Fraction(4, 3)).squared
     Fraction(4, 3)
     """
@@ -184,6 +187,7 @@ def combine_decimal(
 
     Examples
     --------
+    >>> from hingeline.uncertainty import combine_decimal, decimal_contribution
     >>> u, nu, k, U = combine_decimal([decimal_contribution(3, 4), decimal_contribution(4)])
     >>> str(u), str(nu)[:8], str(k)[:8], str(U)[:8]
     ('5', '30.86419', '2.042272', '10.21136')

@@ -84,6 +84,7 @@ def type_a(readings: Sequence[float]) -> Measured:
 
     Examples
     --------
+    >>> from hingeline.uncertainty import type_a
     >>> scatter = type_a([840.0, 845.0, 840.0, 845.0, 840.0])
     >>> scatter.value, round(scatter.standard_uncertainty, 4), scatter.degrees_of_freedom
     (842.0, 1.2247, 4.0)
@@ -146,6 +147,7 @@ def rectangular(half_width: float) -> float:
 
     Examples
     --------
+    >>> from hingeline.uncertainty import rectangular
     >>> round(rectangular(0.002), 6)
     0.001155
     """
@@ -176,6 +178,7 @@ def triangular(half_width: float) -> float:
 
     Examples
     --------
+    >>> from hingeline.uncertainty import triangular
     >>> round(triangular(0.002), 6)
     0.000816
     """
@@ -206,6 +209,7 @@ def arcsine(half_width: float) -> float:
 
     Examples
     --------
+    >>> from hingeline.uncertainty import arcsine
     >>> round(arcsine(0.002), 6)
     0.001414
     """
@@ -236,6 +240,7 @@ def resolution(step: float) -> float:
 
     Examples
     --------
+    >>> from hingeline.uncertainty import resolution
     >>> round(resolution(1.0), 4)
     0.2887
     """
@@ -268,6 +273,7 @@ def from_expanded(expanded: float, coverage_factor: float) -> float:
 
     Examples
     --------
+    >>> from hingeline.uncertainty import from_expanded
     >>> from_expanded(10.0, 2.0)
     5.0
     """

@@ -167,6 +167,7 @@ def monte_carlo(
 
     Examples
     --------
+    >>> from hingeline.uncertainty import Normal, monte_carlo
     >>> result = monte_carlo(lambda x, y: x + y, [Normal(0.0, 3.0), Normal(0.0, 4.0)], draws=100_000)
     >>> round(result.standard_uncertainty, 1)
     5.0

@@ -106,6 +106,7 @@ def propagate(
 
     Examples
     --------
+    >>> from hingeline.uncertainty import Measured, propagate
     >>> product = propagate(lambda x, y: x * y, [Measured(8.0, 0.03), Measured(0.25, 0.001)])
     >>> round(product.budget.standard_uncertainty, 6)
     0.010966
@@ -165,6 +166,7 @@ def result_correlation(first: Propagated, second: Propagated, correlation: Corre
 
     Examples
     --------
+    >>> from hingeline.uncertainty import Measured, propagate, result_correlation
     >>> inputs = [Measured(1.0, 0.1), Measured(2.0, 0.1)]
     >>> total = propagate(lambda x, y: x + y, inputs)
     >>> difference = propagate(lambda x, y: x - y, inputs)
@@ -301,6 +303,7 @@ def second_order_variance(function: Function, values: Sequence[float], uncertain
 
     Examples
     --------
+    >>> from hingeline.uncertainty import second_order_variance
     >>> round(second_order_variance(lambda x: x * x, [0.0], [0.1]), 9)
     0.0002
     """

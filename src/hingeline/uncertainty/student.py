@@ -47,6 +47,7 @@ def normal_cumulative(z: float) -> float:
 
     Examples
     --------
+    >>> from hingeline.uncertainty import normal_cumulative
     >>> round(normal_cumulative(1.96), 4)
     0.975
     """
@@ -80,6 +81,7 @@ def normal_quantile(p: float) -> float:
 
     Examples
     --------
+    >>> from hingeline.uncertainty import normal_quantile
     >>> round(normal_quantile(0.975), 6)
     1.959964
     """
@@ -154,6 +156,7 @@ def student_cumulative(t: float, degrees_of_freedom: float | None) -> float:
 
     Examples
     --------
+    >>> from hingeline.uncertainty import student_cumulative
     >>> student_cumulative(1.0, 1)
     0.75
     """
@@ -195,6 +198,7 @@ def student_quantile(p: float, degrees_of_freedom: float | None) -> float:
 
     Examples
     --------
+    >>> from hingeline.uncertainty import student_quantile
     >>> round(student_quantile(0.975, 4), 4)
     2.7764
     """

@@ -132,6 +132,7 @@ def units_of(dimension: str) -> tuple[str, ...]:
 
     Examples
     --------
+    >>> from hingeline.units import units_of
     >>> units_of("mass")
     ('kg', 'g', 'mg', 'lb', 'oz')
     """

@@ -58,6 +58,7 @@ def number_text(text: str, *, field: str = "", page: bool = False) -> str:
 
     Examples
     --------
+    >>> from hingeline.units import number_text
     >>> number_text("\u22121.50")
     '-1.50'
     >>> number_text("1,5", page=True)

@@ -89,6 +89,7 @@ def read(
 
     Examples
     --------
+    >>> from hingeline.units import read
     >>> read("255 mm", "length")
     0.255
     >>> reading = read("0.2 in-lb nose-heavy", "moment")

@@ -39,6 +39,7 @@ def express(
 
     Examples
     --------
+    >>> from hingeline.units import express
     >>> express(0.255, "mm")
     255.0
     >>> round(express(0.0294, "kg cm", dimension="moment"), 3)
@@ -74,6 +75,7 @@ def write(value: float, unit: str, *, digits: int | None = None, decimals: int |
 
     Examples
     --------
+    >>> from hingeline.units import write
     >>> write(12.6, "in-lb"), write(0.44613, "N m", digits=2), write(-0.001, "N m", decimals=2)
     ('12.6 in-lb', '0.45 N m', '0.00 N m')
     """
@@ -101,6 +103,7 @@ def sense_word(moment: float) -> str:
 
     Examples
     --------
+    >>> from hingeline.units import sense_word
     >>> sense_word(-0.02)
     'nose-heavy'
     """

@@ -72,6 +72,7 @@ def mass_to_add(moment: float, target: float, x: float, local_gravity: float) ->
 
     Examples
     --------
+    >>> from hingeline.balance.ballast import mass_to_add
     >>> round(mass_to_add(2.106, 1.850, -0.180, 9.80665), 4)
     0.145
     """
@@ -83,8 +84,19 @@ def inertia_loads(mass: float) -> Loads:
 
     Standard gravity: load factors are counted in it. Source: 14 CFR 23.659, as it stood before 2017.
 
+    Parameters
+    ----------
+    mass : float
+        All that the place carries [kg].
+
+    Returns
+    -------
+    Loads
+        Normal to the surface, fore and aft, along the hinge line, each to either side [N].
+
     Examples
     --------
+    >>> from hingeline.balance.ballast import inertia_loads
     >>> [round(load, 1) for load in inertia_loads(1.6)]
     [376.6, 188.3, 188.3]
     """
