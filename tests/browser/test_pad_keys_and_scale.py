@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.bench import Bench, bench_in, detail, enter, sign_in
+from tests.browser.bench import PINS, Bench, bench_in, detail, enter, sign_in
 from tests.browser.conftest import PHONE
 from tests.browser.test_every_page_is_usable import OVERFLOW, serious
 
@@ -44,6 +44,21 @@ def weigh(bench: Bench) -> Iterator[Page]:
 def press(page: Page, keys: str) -> None:
     for key in keys:
         page.locator(f"[data-number-pad] [data-key='{key}']").click()
+
+
+def test_digits_of_a_keyboard_go_into_the_field_of_the_pad_where_nothing_has_the_focus(bench: Bench) -> None:
+    """A PIN that was typed as soon as its page stood there went nowhere; a reading was 25 tabs away."""
+    context = bench.context()
+    page = context.new_page()
+    page.goto("/sign-in")
+    page.get_by_role("link", name="Jon Ashby").click()
+    page.keyboard.type(PINS["jon"])
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/bench")
+    page.goto(f"/job/{bench.weighing[0]}/weigh")
+    page.keyboard.type("205")
+    expect(page.locator("#typed")).to_have_value("205")
+    context.close()
 
 
 def test_the_pad_types_a_reading_and_the_systems_keyboard_stays_away(weigh: Page, bench: Bench) -> None:

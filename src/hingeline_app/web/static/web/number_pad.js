@@ -48,5 +48,11 @@ addEventListener("click", (event) => {
   if (key.dataset.key === "unit") nextUnit(pad);
   else if (field) type(field, key.dataset.key);
 });
+// A digit that is pressed on a keyboard while nothing has the focus goes where the pad's would.
+addEventListener("keydown", (event) => {
+  if (!/^[0-9]$/.test(event.key) || event.target !== document.body || event.ctrlKey || event.altKey || event.metaKey) return;
+  const pad = document.querySelector("[data-number-pad][data-for], .pad[data-pad]");
+  document.getElementById(pad?.dataset.for ?? pad?.dataset.pad)?.focus();
+});
 document.addEventListener("entries:fresh", ready);
 ready();
