@@ -63,6 +63,12 @@ def test_several_photographs_are_one_entry_all_or_none(fenholt: Fenholt) -> None
     assert "at most 12 at once" in entry(jon, fenholt, "photo", photograph=many)[1]["faults"][0]["says"]
 
 
+def test_the_number_of_photographs_is_taken_anew_with_them(fenholt: Fenholt) -> None:
+    """It stayed "0" above the photograph that had just been added, until the page was loaded again."""
+    shown = page(fenholt.client("jon"), f"/job/{fenholt.job}/arrive")
+    assert re.search(r'<h2>Photographs <span id="[a-z-]+" data-live>0</span></h2>', shown)
+
+
 def test_a_marked_place_is_kept_beside_the_photograph_which_stays_as_it_came(fenholt: Fenholt) -> None:
     """Number, place and words; drawn over it on its page and in the step's list; the file's digest is the first one."""
     jon = fenholt.client("jon")
