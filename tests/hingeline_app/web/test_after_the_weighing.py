@@ -60,6 +60,13 @@ def test_nothing_is_found_at_a_place_of_the_arm_before_somebody_says_so(shop: Fe
     assert entry(shop.client("jon"), shop, "arm-point", point="root", was="null", seen="", method="")[0] == 422
 
 
+def test_who_signs_reads_the_statement_and_not_a_moment_alone(shop: Fenholt) -> None:
+    """Whether it lies inside its limits stood on another page than the signature."""
+    closed(shop)
+    shown = page(shop.client("ines"), shop, "sign/second")
+    assert re.search(r"N·m tail-heavy<br><b>inside</b></td>", shown.replace("\xa0", " ").replace("\u202f", " "))
+
+
 @pytest.mark.slow
 def test_what_was_not_right_says_so_beside_the_first_persons_words(shop: Fenholt) -> None:
     """Pressed without a word beside it, it stood there as "looked at"."""

@@ -17,6 +17,8 @@ from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_http_methods
 
 from hingeline.errors import InputRefused
+from hingeline_app.bench.steps import statement_of
+from hingeline_app.bench.weighing.scale_against import is_not_used
 from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.actions.inspecting import sign_again, sign_as_second
 from hingeline_app.records.actions.releasing import release, withdraw_release
@@ -72,6 +74,11 @@ class Signed:
     job: JobRecord
     found: Releasing
     moment: str
+
+    @property
+    def statement(self) -> str:
+        """Give the word of the last weighing's statement, for whoever signs; empty where none holds."""
+        return "" if is_not_used(self.job.weighing) else statement_of(self.job) or ""
 
 
 @open_to(Who.SIGNED_IN)
