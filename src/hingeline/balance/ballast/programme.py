@@ -178,4 +178,5 @@ def _attempt(
         options={"mip_rel_gap": 0.0, "node_limit": NODES, "presolve": attempt.presolve},
     )
     unknowns = () if answer.x is None else tuple(float(each) for each in answer.x[order])
-    return unknowns, int(answer.status)
+    # At the limit of nodes scipy 1.17 says that it does not know the solver's status; its message tells it.
+    return unknowns, STOPPED if "limit reached" in answer.message else int(answer.status)

@@ -331,6 +331,21 @@ def test_a_solver_without_an_answer_is_our_fault(monkeypatch: pytest.MonkeyPatch
         plan_ballast(task_of(ARM))
 
 
+def test_a_search_that_is_stopped_by_its_size_gives_what_it_found(monkeypatch: pytest.MonkeyPatch) -> None:
+    """At the limit of nodes there is a plan in the band, with the word that a better one may exist."""
+    arms = (0.137, 0.211, 0.303, 0.098, 0.175, 0.264, 0.181, 0.149)
+    steps = (0.0011, 0.0013, 0.0017, 0.0019, 0.0023, 0.0029, 0.0283495, 0.0123)
+    places = [
+        Place(f"place {number}", arm, "forward" if number % 2 else "aft", smallest_step=step, largest_mass=0.2)
+        for number, (arm, step) in enumerate(zip(arms, steps, strict=True))
+    ]
+    monkeypatch.setattr(programme_module, "NODES", 10)
+    result = plan_ballast(task_of(*places, target="moment", target_moment=1.85))
+    assert result.feasible
+    assert result.predicted_statement == "inside"
+    assert any("stopped by its size" in note for note in result.notes)
+
+
 def test_another_way_of_asking_is_tried(monkeypatch: pytest.MonkeyPatch) -> None:
     """An error of the solver at the first way of asking changes nothing in the plan."""
     wanted = plan_ballast(task_of(ARM, target="middle"))
