@@ -180,6 +180,24 @@ def test_a_long_choice_is_read_to_its_end(browser: Browser, demo: str, language:
     assert cut == {}
 
 
+BESIDE = """() => [...document.querySelectorAll(".facts")].filter((each) => each.checkVisibility()).flatMap((each) =>
+    [...each.querySelectorAll("dd")].filter((said) => said.clientWidth < 0.4 * each.clientWidth)
+    .map((said) => said.textContent.slice(0, 40)))"""
+
+
+@pytest.mark.parametrize("language", ["de", "fr"])
+def test_what_is_said_has_room_beside_its_name(browser: Browser, demo: str, language: str) -> None:
+    """A long name took the row of a series in French: its checksum stood letter below letter."""
+    context = signed_in(browser, demo, "Mara Tarrow", TABLET)
+    context.add_cookies([{"name": "language", "value": language, "url": demo}])
+    page = context.new_page()
+    for address in ("/recordings/series/1", "/recordings/11", "/job/9/limits", "/records/4"):
+        page.goto(address)
+        assert page.locator(".facts dd").count() > 0, address
+        assert page.evaluate(BESIDE) == [], address
+    context.close()
+
+
 @pytest.mark.parametrize("name", PICTURES)
 def test_the_pictures_of_the_readme_show_what_is_there(browser: Browser, demo: str, name: str) -> None:
     """Each page of the pictures is there and fits a tablet; where it is asked for, the picture is kept."""
