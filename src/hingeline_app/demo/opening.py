@@ -33,7 +33,10 @@ def open_the_demo(options: ServeOptions, say: Say) -> int:
 def _refuse_a_workshop(options: ServeOptions) -> None:
     folder = options.data
     if folder.exists() and any(folder.iterdir()):
-        remedy = "Name an empty folder, or leave --data out: then it is thrown away at the end."
+        remedy = (
+            "Name an empty folder, or leave --data out: then it is thrown away at the end."
+            f" To go on with one that the demo filled: hingeline serve --loopback --data {folder}"
+        )
         raise InputRefused.of("--data", str(folder), "an empty folder", remedy)
 
 

@@ -17,7 +17,9 @@ from hingeline_app.files.arm_file import read_arm
 from hingeline_app.records.actions.people import add_person, correct_person
 from hingeline_app.records.actions.rights import give_right
 from hingeline_app.records.models import Job
+from hingeline_app.records.queries.jobs import job_of
 from hingeline_app.records.roles import OWNER, SECOND_INSPECTOR
+from hingeline_app.web.pages.bench.order import _done
 from tests.hingeline_app.web.after_the_weighing import closed, entry, field_of, look_at_all, page, shop, signs, somebody
 from tests.hingeline_app.web.conftest import PASSWORD, Fenholt
 
@@ -65,6 +67,13 @@ def test_who_signs_reads_the_statement_and_not_a_moment_alone(shop: Fenholt) -> 
     closed(shop)
     shown = page(shop.client("ines"), shop, "sign/second")
     assert re.search(r"N·m tail-heavy<br><b>inside</b></td>", shown.replace("\xa0", " ").replace("\u202f", " "))
+
+
+def test_a_step_that_was_not_needed_is_not_called_done(shop: Fenholt) -> None:
+    """Who takes an order over reads what somebody did: "Correct" stood among it, of a surface inside its limits."""
+    closed(shop)
+    behind = _done(job_of(shop.mate.person, shop.job))  # type: ignore[arg-type]
+    assert behind == "Arrive, Limits, Weigh, Correct (not needed), Arm (not needed), Refit (not needed)"
 
 
 @pytest.mark.slow

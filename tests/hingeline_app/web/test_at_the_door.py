@@ -15,7 +15,7 @@ from hingeline_app.records.actions.accounts import close_account, set_pin
 from hingeline_app.records.actions.people import add_person, person_leaves
 from hingeline_app.records.actions.rights import give_right
 from hingeline_app.records.models import Account, Entry, Person
-from hingeline_app.records.roles import ADMINISTRATOR
+from hingeline_app.records.roles import ADMINISTRATOR, CERTIFYING
 from hingeline_app.records.sessions import SessionStore
 from hingeline_app.web.proof import ProofRefused, fresh_proof, guest_proof
 from tests.hingeline_app.web.conftest import PASSWORD, PIN, Fenholt
@@ -242,6 +242,13 @@ def test_a_person_who_was_entered_is_the_next_page(fenholt: Fenholt) -> None:
     sent = {"name": "Ida Quill", "initials": "IQ", "command_key": "k"}
     answer = fenholt.client("mara").post("/workshop/people/add", sent)
     assert where(answer) == f"/workshop/people/{Person.objects.get(name='Ida Quill').pk}"
+
+
+def test_a_role_that_waits_for_a_second_administrator_is_said_in_the_list(fenholt: Fenholt) -> None:
+    """The second one has to find it: it stood on the person's own page alone, and the list said "–"."""
+    give_right(fenholt.administrator, fenholt.mate.person.pk, CERTIFYING)  # type: ignore[union-attr]
+    shown = fenholt.client("mara").get("/workshop/people").content.decode()
+    assert "certifying: waits for a second administrator" in shown
 
 
 def test_no_secret_is_ever_left_as_a_draft(fenholt: Fenholt) -> None:

@@ -96,8 +96,13 @@ def _signature(jobs: list[JobRecord], step: str, word: str, over_all: str) -> di
 
 
 def _done(job: JobRecord) -> str:
-    """Name the steps that are done: what somebody who takes the order over finds."""
-    return ", ".join(str(BY_NAME[each.name].word) for each in states_of(job) if each.state in (DONE, NOT_NEEDED))
+    """Name the steps that are behind: what somebody who takes the order over finds. Nobody did what is not needed."""
+    behind = [each for each in states_of(job) if each.state in (DONE, NOT_NEEDED)]
+    return ", ".join(_behind(str(BY_NAME[each.name].word), each.state) for each in behind)
+
+
+def _behind(word: str, state: str) -> str:
+    return word if state == DONE else _("%(step)s (not needed)") % {"step": word}
 
 
 def _is_open(job: JobRecord, step: str) -> bool:
