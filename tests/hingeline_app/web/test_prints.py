@@ -187,6 +187,26 @@ def test_what_is_in_the_way_of_a_print_is_said_in_the_readers_language(fenholt: 
     assert "is refused" not in answer.content.decode()
 
 
+@pytest.mark.parametrize(
+    ("state", "language", "remedy"),
+    [
+        ("open", "en", "State on its step Release why the work stops"),
+        ("released", "en", "Print its worksheet: it says how the job ended."),
+        ("voided", "fr", "Imprimer sa feuille de travail"),
+    ],
+)
+def test_a_paper_for_incomplete_work_that_is_refused_says_what_to_do_instead(
+    fenholt: Fenholt, state: str, language: str, remedy: str
+) -> None:
+    """Of a closed job nobody can state any more that its work stops."""
+    Job.objects.filter(number=fenholt.job).update(state=state)
+    client = fenholt.client("jon")
+    client.cookies["language"] = language
+    answer = client.get(f"/job/{fenholt.job}/incomplete.pdf")
+    assert answer.status_code == 422
+    assert remedy in answer.content.decode()
+
+
 @pytest.mark.slow
 def test_a_print_tells_nothing_of_a_second_inspection_before_it_is_signed(told: Weighed) -> None:
     """Neither the worker's word nor what an inspector found: the next one is to look blind."""

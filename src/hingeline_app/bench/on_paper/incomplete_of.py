@@ -32,8 +32,7 @@ def incomplete_of(job: JobRecord, in_the_way: Sequence[str]) -> IncompleteJob:
         The job is closed, or nobody stated why its work stops.
     """
     if not is_stated(job):
-        remedy = "State on its step Release why the work stops and how it is left."
-        raise InputRefused.of("incomplete work", f"job {job.number:04d}", "an open job that was stated so", remedy)
+        raise _refused(job)
     told = job.details["incomplete"]
     return IncompleteJob(
         number=f"{job.number:04d}",
@@ -44,6 +43,15 @@ def incomplete_of(job: JobRecord, in_the_way: Sequence[str]) -> IncompleteJob:
         left=tuple(_left(job)),
         is_open=tuple(in_the_way),
     )
+
+
+def _refused(job: JobRecord) -> InputRefused:
+    """Say what to do: nobody can state of a closed job that its work stops."""
+    expected, remedy = "a job that is still open", "Print its worksheet: it says how the job ended."
+    if job.state == OPEN:
+        expected = "a job whose work was stated to stop incomplete"
+        remedy = "State on its step Release why the work stops and how it is left."
+    return InputRefused.of("incomplete work", f"job {job.number:04d}", expected, remedy)
 
 
 def _left(job: JobRecord) -> Iterator[str]:
