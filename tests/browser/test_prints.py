@@ -58,6 +58,18 @@ def a_page_on_paper(page: Page, address: str) -> None:
         assert page.locator(f"{pressed}:visible").count() == 0, pressed
     words = " ".join(each.extract_text() for each in pypdf.PdfReader(io.BytesIO(page.pdf(format="A4"))).pages)
     assert {"Job 0001", "Job 0009"} == {each for each in ("Job 0001", "Job 0009") if each in words}
+    assert re.search(r"As of \d{4}-\d\d-\d\d \d\d:\d\d CES?T\.", words), "'today' on paper says nothing without its day"
+    assert "Not a release." in words
+    assert "Demonstration: workshop, aircraft and numbers are invented." in words
+    for address_of in ("/records/4", "/job/4/weigh"):
+        page.goto(address_of)
+        words = " ".join(each.extract_text() for each in pypdf.PdfReader(io.BytesIO(page.pdf(format="A4"))).pages)
+        assert "A surface inside its static limits can still flutter" in " ".join(words.split()), address_of
+        assert "Papers" not in words, "an empty frame where the buttons were"
+    assert page.locator(".on-paper:visible").count()
+    page.emulate_media(media="screen")
+    assert not page.locator(".on-paper:visible").count()
+    page.emulate_media(media="print")
     page.goto("/recordings/1")
     words = " ".join(each.extract_text() for each in pypdf.PdfReader(io.BytesIO(page.pdf(format="A4"))).pages)
     assert "Never try to make it happen again in flight" in " ".join(words.split()), "a caution where the page ends"
