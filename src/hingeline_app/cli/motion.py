@@ -15,7 +15,7 @@ from hingeline.units import read
 from hingeline_app.cli.motion_reading import Reader, columns_named, true_rate
 from hingeline_app.cli.motion_series import faults_of_series, series_of
 from hingeline_app.cli.options import picture_file
-from hingeline_app.cli.output import say, with_about, write_json
+from hingeline_app.cli.output import say, with_about, write_json, write_what_was_written
 from hingeline_app.cli.progress import working
 from hingeline_app.cli.run import Run
 from hingeline_app.cli.whole_file import put_whole
@@ -78,6 +78,8 @@ def command(
     """
     if sheet is not None:
         _write_sheet(sheet, words, side, dot, paper)
+        if as_json:
+            write_what_was_written(sheet)
         return
     job, names = (words[0], words[1:]) if words and words[0] in JOBS else ("", words)
     _refuse_options(job, names, airspeeds, against, weights, picture)

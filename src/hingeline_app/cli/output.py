@@ -31,6 +31,11 @@ def write_json(document: Mapping[str, Any]) -> None:
     put(visible(json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False), in_json=True))
 
 
+def write_what_was_written(out: str) -> None:
+    """Answer a call with --json that computes nothing and writes a sheet: one document, as everywhere."""
+    write_json(with_about({"format": "hingeline/written/1", "written": out}))
+
+
 def put(text: str) -> None:
     """Write the answer to standard output.
 

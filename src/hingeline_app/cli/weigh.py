@@ -9,7 +9,7 @@ import click
 from hingeline.balance import plan_weighing, weigh
 from hingeline.document import to_document
 from hingeline_app.cli.options import job_file
-from hingeline_app.cli.output import say, with_about, write_json
+from hingeline_app.cli.output import say, with_about, write_json, write_what_was_written
 from hingeline_app.cli.run import Run
 from hingeline_app.files.weighing_file import WeighingJob, read_weighing
 
@@ -55,6 +55,8 @@ def command(
         _write_blank(blank, text, job, paper)
     if before:
         _before(job, as_json=as_json)
+    elif blank is not None and as_json:
+        write_what_was_written(blank)
     if before or blank is not None:
         return
     result = weigh(job.weighing)

@@ -216,7 +216,7 @@ def _shape(document_format: str, description: str, properties: Mapping[str, Sche
 
 
 def other_schemas() -> dict[str, Schema]:
-    """Describe the documents that are made by hand: errors, kept faults, explanations, replays."""
+    """Describe the documents that are made by hand: errors, kept faults, explanations, replays, what was written."""
     maybe: Schema = {"type": ["string", "null"]}
     refusal = {"field": maybe, "value": maybe, "expected": maybe, "remedy": TEXT}
     error: Schema = {"type": "object", "properties": refusal, "required": list(refusal), "additionalProperties": False}
@@ -248,6 +248,11 @@ def other_schemas() -> dict[str, Schema]:
              "predicted_statement": maybe, "predicted_moment": quantity(Unit("N m", moment=True), measured=True),
              "cautions": texts, "about": ABOUT},
             "predicted_statement", "predicted_moment", "worded_otherwise",
+        ),
+        "hingeline/written/1": _shape(
+            "hingeline/written/1",
+            "What was written where nothing is computed: a blank worksheet, a sheet of marks.",
+            {"written": TEXT, "about": ABOUT},
         ),
         "hingeline/replays/1": _shape(
             "hingeline/replays/1",

@@ -11,8 +11,10 @@ import sys
 from pathlib import Path
 
 import pytest
+from jsonschema import Draft202012Validator
 
-from hingeline_app.cli.main import COMMANDS
+from hingeline_app.cli.main import COMMANDS, main
+from hingeline_app.files.schemas import other_schemas
 from tests.doors.checkouts import ROOT
 from tests.faults.good_files import EXAMPLE as TEXT
 from tests.faults.good_files import EXAMPLES
@@ -32,6 +34,18 @@ def test_json_is_one_document_and_nothing_else(name: str, runner: Runner) -> Non
     assert answer.err == ""
     assert answer.document["format"].startswith("hingeline/")
     assert answer.out == json.dumps(answer.document, ensure_ascii=False, indent=2) + "\n"
+
+
+@pytest.mark.parametrize("words", [["weigh", str(EXAMPLE), "--blank"], ["motion", "--sheet"]], ids=["blank", "sheet"])
+def test_a_sheet_alone_is_answered_by_one_document_too(
+    words: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Where nothing is computed, --json says what was written."""
+    out = str(tmp_path / "sheet.pdf")
+    assert main([*words, out, "--json"]) == 0
+    document = json.loads(capsys.readouterr().out)
+    assert (document["format"], document["written"]) == ("hingeline/written/1", out)
+    Draft202012Validator(other_schemas()["hingeline/written/1"]).validate(document)
 
 
 @pytest.mark.parametrize("words", [[EXAMPLE], [EXAMPLE, "--json"], [EXAMPLE, "--before"], ["--help"]])

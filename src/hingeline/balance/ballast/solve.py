@@ -43,7 +43,8 @@ def plan_ballast(task: BallastTask) -> BallastResult:
     (m > 0) or taken off (m < 0), brackets and screws included; x positive aft of the hinge line. Among all
     that the places allow: first the predicted M in the band of the rule (guarded: drawn in by the
     predicted U), then the distance of M from the target least, then Σ |m| least, then |K/I| least: a
-    mixed-integer programme, solved by branch and bound (HiGHS). Less than a milligram is no change.
+    mixed-integer programme, solved by branch and bound (HiGHS). Less than a milligram is no change. With many places
+    the solver may print a line of its own to the process's standard output.
 
     Examples
     --------
