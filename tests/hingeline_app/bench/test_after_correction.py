@@ -65,6 +65,14 @@ def test_a_place_with_a_bracket_is_drawn_as_it_is_now(drawn: str, correction: di
     assert [each["mass"] for each in set_up["surface"]["balance_weight"]] == after
 
 
+@pytest.mark.parametrize(("arm", "written"), [(0.12, "120 mm"), (0.1205, "120.5 mm"), (0.29999999999999998, "300 mm")])
+def test_a_new_weight_is_dimensioned_in_millimetres(arm: float, written: str) -> None:
+    """It stood as 0.12 m beside 180 mm and 255 mm in one drawing."""
+    added = at_a_place(0.0, 0.0, 0.02, 0.0, 0.02, arm)
+    set_up = with_fitted({"surface": {"balance_weight": [WEIGHT]}}, added)
+    assert [each["arm"] for each in set_up["surface"]["balance_weight"]] == ["180 mm", written]
+
+
 def test_what_was_not_known_is_not_made_up() -> None:
     """A surface whose mass nobody weighed has none after it either; without a correction nothing changes."""
     assert with_fitted({"surface": {"mass": ""}}, correction())["surface"]["mass"] == ""

@@ -78,8 +78,9 @@ def _found(weights: Sequence[Mapping[str, Any]], change: Mapping[str, Any], eith
 
 
 def _of_a_place(change: Mapping[str, Any]) -> dict[str, Any]:
-    arm = f"{round(change['arm']['value'], 6)!r} m"
-    return {"mass": _typed(change["mass_after"]["value"]), "arm": arm, "side": change["side"]}
+    # In millimetres, as the drawing dimensions every other arm that nobody typed.
+    arm = f"{1e3 * change['arm']['value']:.3f}".rstrip("0").rstrip(".")
+    return {"mass": _typed(change["mass_after"]["value"]), "arm": f"{arm} mm", "side": change["side"]}
 
 
 def _is_at(weight: Mapping[str, Any], change: Mapping[str, Any]) -> bool:
