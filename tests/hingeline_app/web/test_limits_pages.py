@@ -103,6 +103,17 @@ def test_readings_that_differ_stand_side_by_side_and_both_look_again(fenholt: Fe
     assert "first read it differently" in settled
 
 
+def test_as_many_fields_are_said_to_differ_as_the_table_marks(fenholt: Fenholt) -> None:
+    """Both ends of a pair were one: it said two fields of three lines that were marked."""
+    first, reader = fenholt.client("jon"), second(fenholt)
+    row = row_of(fenholt, first)
+    other = {"moment_lower": "0.10 N m", "moment_upper": "2.01 N m", "arm": "250 mm"}
+    assert reader.post(f"/limits/{row.pk}/read", TYPED | other).status_code == 302
+    page = first.get(f"/limits/{row.pk}").content.decode()
+    assert "3 fields differ" in page
+    assert page.count('<tr class="differs">') == 3
+
+
 def test_a_contradiction_inside_a_row_is_written_out_with_both_values_and_percent(fenholt: Fenholt) -> None:
     client = fenholt.client("jon")
     row = row_of(fenholt, client, force_upper="9.24 N", second_unit_upper="")

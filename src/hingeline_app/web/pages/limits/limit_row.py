@@ -117,9 +117,12 @@ def _page(request: HttpRequest, record: RowOnPage, form: PagePhotographForm) -> 
         if each.issue.type_name == record.issue.type_name
         and (not each.is_superseded or each.identifier == record.identifier)
     ]
+    lines = compared(record)
     context = {
         "row": record,
-        "compared": compared(record),
+        "compared": lines,
+        # As many as the table marks: a pair of limits has two lines there, and is one field of the reading.
+        "differing": sum(each.differs for each in lines) or len(record.differences),
         "sums": sums_of(record),
         "found": found_words(record),
         "type": types_on_page(same_type, visit_of(request).actor.workshop.local_gravity)[0],
