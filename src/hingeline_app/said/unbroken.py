@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 
 NO_BREAK_SPACE = "\u00a0"
-_UNITS = r"N·m|N m|N|kg m²|kg cm|kg|g|mm|cm|m/s²|m/s|m|kn|km/h|Hz|rad|MPa|ml|MB|Mo|h|s|%|°|in-lb|lb"
+_UNITS = r"N·m|N m|N|kg m²|kg cm|kg|g|mm|cm|m/s²|m/s|m|kn|km/h|Hz|rad|MPa|ml|MB|Mo|h|min|s|%|°|deg|in-lb|lb"
 UNIT = rf"(?:{_UNITS})(?![\w·/²])"
 HELD = re.compile(rf"(?<=±) (?=\d)|(?<=\bk) (?== \d)|(?<=\bk =) (?=\d)|(?<=\d) (?={UNIT})")
 

@@ -15,7 +15,7 @@ from typing import Any
 
 from django import template
 from django.template.loaders.app_directories import Loader
-from django.utils.functional import lazy
+from django.utils.functional import Promise, lazy
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeData, SafeString, mark_safe
 
@@ -107,7 +107,12 @@ def said(value: Any) -> Any:
 
 @register.filter
 def said_alone(value: Any) -> Any:
-    """Say a text in the reader's language where no mark can stand: in an attribute, in a choice."""
+    """Say a text in the reader's language where no mark can stand: in an attribute, in a choice.
+
+    What a form says of its fields is in that language already, and is held together like a sentence of the page.
+    """
+    if isinstance(value, Promise):
+        return held(value)
     return unbroken(says(value) or value) if _is_bare(value) else value
 
 

@@ -16,6 +16,7 @@ from hingeline_app.web.saying import said_where_read
         ("expanded, k = 2", "expanded, k~=~2"),
         ("at 70 mm ahead of the hinge line", "at 70~mm ahead of the hinge line"),
         ("9.81 m/s² and 12 kg m²", "9.81~m/s² and 12~kg m²"),
+        ("level ± 0.5 deg, 3 min more", "level ±~0.5~deg, 3~min more"),
         ("7 of 8, 3 in all", "7 of 8, 3 in all"),
         ("page 4 guards", "page 4 guards"),
     ],

@@ -60,7 +60,7 @@ def test_pages_say_that_the_disk_is_nearly_full_before_it_is(
         shown = client.get(page).content
         assert (WARNING in shown) == warns, page
         assert (FILES_WAIT in shown) == waits, page
-        assert (f"{megabytes} MB".encode() in shown) == warns, page
+        assert (f"{megabytes}\u00a0MB".encode() in shown) == warns, page
     assert WARNING not in fenholt.client().get("/sign-in").content
 
 

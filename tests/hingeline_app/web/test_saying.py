@@ -8,6 +8,8 @@ from typing import Any
 
 import pytest
 from django.template import Context, Template
+from django.utils.functional import lazy
+from django.utils.safestring import mark_safe
 
 from hingeline_app import web
 from hingeline_app.said import reading_in
@@ -66,6 +68,14 @@ def test_a_quantity_in_a_translated_sentence_stays_on_one_line() -> None:
     """The value is filled in after the sentence was looked up: the space between it and its unit holds all the same."""
     sentence = "{% load i18n %}{% blocktranslate %}Last: {{ hours }} h on {{ day }}.{% endblocktranslate %}"
     assert shown(sentence, hours=12, day="Monday") == "Last: 12\u00a0h on Monday."
+
+
+def test_what_a_form_says_of_its_fields_is_held_too() -> None:
+    """A sentence that is translated only when it is read: not broken between 5 and g, markup in it stays markup."""
+    later = lazy(str, str)
+    assert shown("<p>{{ a }}</p>", a=later("With its unit, 5 g.")) == "<p>With its unit, 5\u00a0g.</p>"
+    assert shown("<p>{{ a }}</p>", a=later("5 g & more")) == "<p>5\u00a0g &amp; more</p>"
+    assert shown("<p>{{ a }}</p>", a=lazy(mark_safe, str)("<b>5 g</b>")) == "<p><b>5\u00a0g</b></p>"
 
 
 def test_words_of_the_program_are_said_and_markup_is_left_alone() -> None:
