@@ -175,7 +175,16 @@ def _leader(x: float, y: float) -> Box:
 
 
 def _places_at(x: float, y: float, words: str, width: float) -> list[list[Label]]:
-    anchors = ((x - 18.0, "start"), (x, "middle"), (x + 18.0, "end"), (x, "start"), (x, "end"))
+    anchors: tuple[tuple[float, str], ...] = (
+        (x - 18.0, "start"),
+        (x, "middle"),
+        (x + 18.0, "end"),
+        (x, "start"),
+        (x, "end"),
+    )
+    if y > HINGE_Y:
+        # Under the mark its extension line runs down: words beside it first.
+        anchors = ((x + 6.0, "start"), (x - 6.0, "end"), *anchors)
     return [[Label(words, max(6.0, min(width - 6.0, at)), y, "quiet", anchor)] for at, anchor in anchors]
 
 
