@@ -64,7 +64,7 @@ def test_what_is_half_here_is_named_where_it_goes_on(fenholt: Fenholt) -> None:
     assert b"Begun, and not all here" not in client.get("/recordings/new").content
     begin(client)
     piece(client, DATA[:CUT], 0)
-    assert f"growing.csv: {100 * CUT // len(DATA)} % has arrived".encode() in client.get("/recordings/new").content
+    assert f"growing.csv: {100 * CUT // len(DATA)}\u00a0% has arrived".encode() in client.get("/recordings/new").content
     assert b"growing.csv" not in fenholt.client("mara").get("/recordings/new").content
     piece(client, DATA[CUT:], CUT)
     take_in(client, fenholt)

@@ -137,7 +137,7 @@ def test_a_sign_off_shows_the_next_point_its_reason_and_stands_in_the_ledger(
     assert last is not None
     assert f"{last.position}-{last.digest[:8]}" in history
     assert "check signed off" in history
-    assert "hours: 640.00" in history
+    assert "hours: 640.0 h" in history
     assert "paper: CRS 18" in history
     calendar = Client().get(f"/fleet/calendar/{told['token']}.ics")
     assert calendar["Content-Type"].startswith("text/calendar")

@@ -197,7 +197,7 @@ def test_marks_that_cannot_be_followed_are_refused_at_their_place(
 @pytest.mark.parametrize(
     ("data", "name", "words"),
     [
-        (b"", "empty.csv", "empty"),
+        (b"", "empty.csv", "has 0 bytes, and nothing was read"),
         (b"%PDF-1.7 \x00\x01", "sheet.pdf", "a video, a sound or a table"),
         (b"\x89PNG\r\n\x1a\n\x00\x00", "picture.png", "a video, a sound or a table"),
         (b"\x00\x00\x00\x18ftypmp42" + bytes(400), "broken.mp4", "broken.mp4"),

@@ -45,13 +45,20 @@ def add_person_page(request: HttpRequest) -> HttpResponse:
     """Enter a person, and go on to their page, where roles and ways in are given."""
     form = _form(request, NewPersonForm)
     if request.method == "POST":
-        visit, entered = visit_of(request), []
-        if done(request, form, lambda: entered.append(add_person(
+        visit = visit_of(request)
+        if done(request, form, lambda: add_person(
             visit.actor, **form.said("name", "initials", "licence_number", "licence_expires", "is_guest",
                                      "although_alike"), command=command_of(form)
-        ).pk), _("The person was entered.")):  # fmt: skip
-            return redirect("person", person=entered[0]) if entered else redirect("people")
+        ), _("The person was entered.")):  # fmt: skip
+            return _to_who_was_entered(request, form)
     return _answer(request, "web/person_new.html", form)
+
+
+def _to_who_was_entered(request: HttpRequest, form: PageForm) -> HttpResponse:
+    """Go to their page, by a form that was sent again too; to the list where two people share name and initials."""
+    said = form.said("name", "initials")
+    alike = [each for each in people(viewer_of(request)) if said == {"name": each.name, "initials": each.initials}]
+    return redirect("person", person=alike[0].identifier) if len(alike) == 1 else redirect("people")
 
 
 @open_to(Who.ADMINISTRATOR)
