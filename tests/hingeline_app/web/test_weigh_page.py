@@ -257,6 +257,8 @@ def test_a_scale_whose_certificate_ended_is_said_where_it_is_chosen_and_on_every
     read(fenholt, begun(fenholt, scale=str(scale.pk)), *READINGS)
     said = f"This statement cannot be used: the certificate of HL-5 ended on {ended:%d %B %Y}."
     assert said in page(fenholt)
+    assert '<section class="say statement none w-say"' in page(fenholt), "nor its colour, nor its sign"
+    assert "<strong>Inside: not used</strong>" in page(fenholt)
     weighing = Measurement.objects.get()
     seen = repr(context(fenholt)["found"].document["static_moment"]["value"])
     assert entered(fenholt, kind="statement", measurement=str(weighing.pk), seen=seen)[0] == 200

@@ -20,6 +20,7 @@ from hingeline_app.bench.weighing.scale_against import is_not_used, why_not_used
 from hingeline_app.bench.weighing.scale_said import scale_said
 from hingeline_app.bench.weighing.weighing_shown import weighing_shown
 from hingeline_app.bench.weighing.weighings_before import earlier_weighings, weighings_drawn
+from hingeline_app.figures import draw_glyph
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.equipment import ScaleRecord, scales, stand_choices
 from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord
@@ -144,6 +145,8 @@ def _weighing(
         "ticks": _ticks(weighing),
         "pulls": value_at(weighing.set_up, "support.0.pushes") == "down",
         "not_used": why_not_used(weighing),
+        # A statement that cannot be used stands without its sign and colour, as on paper.
+        "unused_glyph": draw_glyph(None) if document and is_not_used(weighing) else "",
         "as_printed": moment_as_printed(job, document),
         "limits_printed": limits_as_printed(job.limit_row),
         "printed_sense": str((job.limit_row.printed or {}).get("positive") or "") if job.limit_row else "",
