@@ -268,7 +268,7 @@ def test_a_scale_whose_certificate_ended_is_said_where_it_is_chosen_and_on_every
     assert "not used<" in fenholt.client("jon").get("/records").content.decode()
     record = fenholt.client("jon").get(f"/records/{fenholt.job}").content.decode()
     assert said in record, "nor where somebody looks it up years later"
-    assert "HL-5, certificate K 1874" in record
+    assert f"HL-5, certificate K 1874 until {ended} · weighed on {date.today()}" in record
     client, surface = fenholt.client("jon"), Surface.objects.get()
     for address in (f"/records/surface/{surface.pk}", f"/job/{fenholt.job}/release"):
         assert ": not used<" in client.get(address).content.decode().replace(" ·", "<"), address
