@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from hingeline_app.bench.bar_of import bar_of
@@ -45,7 +45,10 @@ class BenchRow:
 
 def bench_row(job: JobRecord, today: date) -> BenchRow:
     """Gather what a row of the bench says of a job."""
-    bar = bar_of(job)
+    bar, is_used = bar_of(job), scale_against(job.weighing) not in NOT_CERTIFIED
+    if bar and not is_used:
+        # The value is drawn where it lies; the colour of a statement that is not used would say that it counts.
+        bar = replace(bar, statement=None)
     measured = bar is not None and bar.value is not None
     return BenchRow(
         job,
@@ -54,7 +57,7 @@ def bench_row(job: JobRecord, today: date) -> BenchRow:
         who_has_it(job),
         (today - job.opened_on).days,
         bar,
-        None if scale_against(job.weighing) in NOT_CERTIFIED else statement_of(job),
+        statement_of(job) if is_used else None,
         format_measured(bar.value, bar.uncertainty, "N m", sense=True) if bar and measured else "",  # type: ignore[arg-type]
     )
 

@@ -265,6 +265,7 @@ def test_a_scale_whose_certificate_ended_is_said_where_it_is_chosen_and_on_every
     bench = fenholt.client("jon").get("/bench").content.decode()
     assert "The certificate of HL-5 had ended when it was weighed" in bench
     assert '<b class="statement">' not in bench, "no word of a statement that cannot be used"
+    assert 'class="point none"' in bench, "nor its colour"
     assert "not used<" in fenholt.client("jon").get("/records").content.decode()
     record = fenholt.client("jon").get(f"/records/{fenholt.job}").content.decode()
     assert said in record, "nor where somebody looks it up years later"
