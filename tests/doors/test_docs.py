@@ -91,6 +91,12 @@ def test_the_help_of_what_computes_says_units_and_sense(name: str) -> None:
     assert re.search(r"\b[Pp]ositive\b|below 0|totals", words)
 
 
+def test_the_help_of_printed_limits_says_that_a_row_has_its_own_plus() -> None:
+    """A nose-heavy row of example 7 typed by a help that says tail-heavy would be turned round."""
+    words = " ".join((loaded("limits").help or "").split())
+    assert "which way the document's plus points, tail heavy or nose heavy" in words
+
+
 @pytest.mark.parametrize("name", COMMANDS)
 def test_what_help_names_exists(name: str) -> None:
     """A file of the examples that a command's help names is there."""

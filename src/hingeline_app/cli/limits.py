@@ -22,8 +22,9 @@ def command(run: Run, file: str, as_json: bool) -> None:
     that states one limit twice (a force at an arm, a second unit) is compared with
     itself; the moment is what governs.
 
-    Each quantity carries its unit, as "21.4 N cm". A moment is positive tail-heavy: the
-    trailing edge drops.
+    Each quantity carries its unit, as "21.4 N cm", and its sign as printed: in each row
+    positive says which way the document's plus points, tail heavy or nose heavy. What comes
+    out is positive tail-heavy: the trailing edge drops.
 
     Example: hingeline limits examples/07-limits-that-disagree.toml
     """
