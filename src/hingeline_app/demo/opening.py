@@ -45,6 +45,8 @@ def _filled(say: Say) -> str:
     from hingeline_app.records.updating import bring_up_to_date
     from hingeline_app.web.demo_tablet import let_the_pages_know
 
+    # Before anything is filled in: a demonstration that was broken off is marked as well.
+    (places.data_folder() / places.INVENTED).touch(mode=0o600)
     bring_up_to_date(datetime.now(UTC))
     token = tell(say).tablet_token
     let_the_pages_know(token)

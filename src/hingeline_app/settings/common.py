@@ -55,6 +55,7 @@ DEBUG = False
 LOOPBACK: bool = places.on_loopback()
 READ_ONLY: bool = places.read_only()
 DEMO_TABLET: str = places.demo_tablet()
+IS_INVENTED: bool = places.is_invented()
 ALLOWED_HOSTS: list[str] = places.allowed_hosts()
 
 INSTALLED_APPS = [

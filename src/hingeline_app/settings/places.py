@@ -12,6 +12,7 @@ HINGELINE_READ_ONLY set by the server itself: the folder is a copy, to read from
 from __future__ import annotations
 
 import os
+from contextlib import suppress
 from pathlib import Path
 
 DATA, DATABASE, JOURNAL = "HINGELINE_DATA", "HINGELINE_DATABASE", "HINGELINE_JOURNAL"
@@ -20,6 +21,9 @@ HOSTS, LOOPBACK = "HINGELINE_HOSTS", "HINGELINE_LOOPBACK"
 READ_ONLY = "HINGELINE_READ_ONLY"
 # The secret of the invented bench's tablet; set by the demonstration alone.
 DEMO_TABLET = "HINGELINE_DEMO_TABLET"
+# What the demonstration leaves in its folder: whoever serves that later still says that all of it is invented. It lies
+# with the keys, which a backup and a copy to read from take along.
+INVENTED = Path("keys") / "all-invented"
 THIS_MACHINE = ["localhost", "127.0.0.1", "[::1]"]
 
 
@@ -68,3 +72,10 @@ def read_only() -> bool:
 def demo_tablet() -> str:
     """Give the secret of the demonstration's tablet; nothing in a real workshop."""
     return os.environ.get(DEMO_TABLET, "")
+
+
+def is_invented() -> bool:
+    """Say whether a demonstration filled the folder, whichever command serves it now."""
+    with suppress(OSError):  # a folder that cannot be looked into is refused in words elsewhere
+        return bool(demo_tablet()) or (data_folder() / INVENTED).exists()
+    return False

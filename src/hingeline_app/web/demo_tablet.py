@@ -8,3 +8,4 @@ from django.conf import settings
 def let_the_pages_know(token: str) -> None:
     """Let a browser of this machine that comes to the demonstration's door be the invented bench's tablet."""
     settings.DEMO_TABLET = token
+    settings.IS_INVENTED = True

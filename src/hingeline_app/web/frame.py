@@ -84,7 +84,7 @@ def around_the_sheet(request: HttpRequest) -> dict[str, Any]:
         # Looked at by the pages that show it alone.
         "disk_room": disk_room,
         "LANGUAGE_CODE": getattr(request, "LANGUAGE_CODE", settings.LANGUAGE_CODE),
-        "is_demo": bool(settings.DEMO_TABLET),
+        "is_demo": settings.IS_INVENTED,
         "idle_seconds": settings.IDLE_SECONDS,
         # Each time it is asked for, another: one form, one command.
         "new_key": lambda: uuid4().hex,

@@ -43,6 +43,11 @@ def test_the_demonstration_opens_says_who_can_sign_in_and_leaves_a_whole_ledger(
     verified = subprocess.run(hingeline("ledger", "verify", "--data", str(data)), capture_output=True, text=True,
                               env=surroundings(), check=False)  # fmt: skip
     assert verified.returncode == 0, verified.stdout + verified.stderr
+    later = free_port()
+    with running(["serve", "--loopback", "--data", str(data), "--port", str(later)], tmp_path / "said later"):
+        page = urllib.request.urlopen(f"http://localhost:{later}/sign-in/password", timeout=20).read().decode()
+        assert "Nothing here is approved data" in page, "as the refusal below says to go on"
     again = subprocess.run(hingeline(*words), capture_output=True, text=True, env=surroundings(), check=False)
     assert again.returncode == 2
     assert "an empty folder" in again.stderr
+    assert f"hingeline serve --loopback --data {data}" in again.stderr
