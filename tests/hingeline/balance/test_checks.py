@@ -167,6 +167,19 @@ def test_what_does_not_go_together(weighing: Weighing, field: str) -> None:
     assert [each.field for each in refusals_of(weighing)] == [field]
 
 
+def test_a_level_error_says_of_each_what_it_acts_through() -> None:
+    """Mass and height are both asked for, each with its own remedy (m g h tan of the level: test_second_opinion)."""
+    found = refusals_of(replace(stated(level=Stated(0.01, "rad")), surface=Surface("elevator")))
+    assert [(each.field, each.expected, each.remedy.partition(":")[0]) for each in found] == [
+        ("surface.mass", "the surface's mass", "A level error acts through the mass"),
+        (
+            "surface.vertical_offset",
+            "the height of the surface's centre of gravity",
+            "A level error acts through the height of the centre of gravity",
+        ),
+    ]
+
+
 def test_all_faults_in_one_go() -> None:
     """Six faults in six places are six refusals."""
     bad = replace(

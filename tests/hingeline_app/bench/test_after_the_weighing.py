@@ -30,6 +30,13 @@ def test_a_value_without_its_interval_or_with_limits_turned_round_is_refused() -
             compared(*told, "length")
 
 
+def test_all_that_is_wrong_with_a_value_is_told_at_once() -> None:
+    """A number without its unit beside a limit that is none: both are mended in one go."""
+    with pytest.raises(InputRefused) as refused:
+        compared("", "0.1", "2 kg", "2.0 mm", "length")
+    assert [each.field for each in refused.value.refusals] == ["value", "uncertainty", "lower limit"]
+
+
 def test_without_a_limit_nothing_is_stated() -> None:
     """A measured value alone is no statement."""
     assert compared("25 deg", "0.5 deg", "", "", "angle").finding == "no limit given"
