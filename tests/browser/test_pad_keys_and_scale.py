@@ -58,6 +58,11 @@ def test_digits_of_a_keyboard_go_into_the_field_of_the_pad_where_nothing_has_the
     page.goto(f"/job/{bench.weighing[0]}/weigh")
     page.keyboard.type("205")
     expect(page.locator("#typed")).to_have_value("205")
+    for typed in ("-5", ".84", ",84"):
+        page.locator("#typed").fill("")
+        page.evaluate("document.activeElement.blur()")
+        page.keyboard.type(typed)
+        expect(page.locator("#typed")).to_have_value(typed)
     context.close()
 
 

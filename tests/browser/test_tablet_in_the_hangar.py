@@ -316,6 +316,23 @@ def test_a_refused_form_of_several_fields_is_mended_field_by_field(tablet: Page,
     all_kept(tablet)
 
 
+def test_refused_wall_readings_stay_a_line_each(tablet: Page, open_bench: Bench) -> None:
+    """Mended in a field of one line they ran together: of two walls the thinner one was gone, and nothing was said."""
+    tablet.goto(f"/job/{open_bench.weighing[0]}/arm")
+    form = tablet.locator("form:has(input[value=wall])").first
+    tablet.evaluate("document.querySelectorAll('#v-points details').forEach((each) => (each.open = true))")
+    form.get_by_label("Seen", exact=True).select_option("none seen")
+    form.get_by_label("Looked for by", exact=True).select_option("ultrasonic gauge")
+    form.get_by_label("Wall readings, one place a line").fill("root: 1.02 mm\nmiddle: 1.29 mm")
+    form.get_by_role("button", name="Keep it").click()
+    refused = tablet.locator("#waiting .refused")
+    expect(refused.get_by_label("Wall readings, one place a line")).to_have_value("root: 1.02 mm\nmiddle: 1.29 mm")
+    refused.get_by_label("± of the gauge (k = 2)").fill("0.04 mm")
+    refused.get_by_role("button", name="Enter it so").click()
+    expect(tablet.locator("#v-points")).to_contain_text("smallest of 2: 1.020 ± 0.040 mm")
+    all_kept(tablet)
+
+
 def test_undo_takes_back_the_last_reading_and_what_waits_here(tablet: Page, open_bench: Bench) -> None:
     """Kept: it is withdrawn and stays; waiting: it leaves the tablet; double press: one is undone."""
     for typed in ("250 g", "255 g"):

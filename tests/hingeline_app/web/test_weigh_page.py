@@ -124,6 +124,19 @@ def test_what_the_level_of_the_stand_asks_for_is_said_before_and_named_as_its_fi
     assert label in before
 
 
+def test_what_is_for_paper_alone_is_taken_anew_with_every_entry(fenholt: Fenholt) -> None:
+    """A page that stood open while it was weighed printed no caution, and the hour at which it was opened."""
+    caution = "A surface inside its static limits can still flutter"
+    weighing = begun(fenholt)
+    before = page(fenholt)
+    assert '<div class="on-paper across" id="w-cautions" data-live>' in before
+    assert caution not in before
+    read(fenholt, weighing, *READINGS)
+    shown = page(fenholt)
+    assert caution in shown.partition('id="w-cautions" data-live>')[2].partition("</div>")[0]
+    assert '<p class="on-paper" id="as-of" data-live>As of ' in shown
+
+
 def test_a_form_that_begins_a_weighing_is_mended_in_one_go(fenholt: Fenholt) -> None:
     """Three numbers without a unit were told one after the other, each on a page of its own."""
     typed = {"support.0.arm": "255", "surface.mass": "4.1", "surface.vertical_offset": "-20"}

@@ -209,7 +209,7 @@ function fieldsOf(form) {
 // What a person typed into, with the words beside it: refused, it is mended there where nothing else shows it any more.
 function typedIn(form) {
   return [...form.elements].filter((each) => each.name && each.labels?.length && each.matches("input:not([type=hidden],[type=file],[type=checkbox],[type=radio]), textarea"))
-    .map((each) => [each.name, each.labels[0].textContent.trim()]);
+    .map((each) => [each.name, each.labels[0].textContent.trim(), each.matches("textarea")]);
 }
 
 // A new mark is numbered where it is kept: it follows on none, and two that waited are two places.

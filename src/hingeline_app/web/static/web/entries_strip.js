@@ -41,11 +41,13 @@ export const what = (entry) => {
 function mendable(entry) {
   const several = (entry.typed ?? []).filter(([name]) => typeof field(entry, name) === "string");
   const one = ["typed", "value"].find((each) => typeof field(entry, each) === "string" && field(entry, each) !== "on");
-  return several.length > 1 ? several.map(([name, label]) => asField(entry, name, label)) : one ? [asField(entry, one)] : [];
+  return several.length > 1 ? several.map(([name, ...more]) => asField(entry, name, ...more)) : one ? [asField(entry, one)] : [];
 }
 
-function asField(entry, name, label) {
-  const input = part("input", "", { value: field(entry, name), type: "text" });
+// A field of one line drops the breaks of several: two wall readings would be one, and the thinner of them gone.
+function asField(entry, name, label, isLong) {
+  const was = field(entry, name);
+  const input = isLong || was.includes("\n") ? part("textarea", "", { value: was, rows: 3 }) : part("input", "", { value: was, type: "text" });
   if (!label) { input.setAttribute("aria-label", say("mend")); return [name, input, input]; }
   const shown = part("label", label, { className: "mends" });
   shown.append(input);

@@ -48,11 +48,13 @@ addEventListener("click", (event) => {
   if (key.dataset.key === "unit") nextUnit(pad);
   else if (field) type(field, key.dataset.key);
 });
-// A digit that is pressed on a keyboard while nothing has the focus goes where the pad's would.
+// What is typed on a keyboard while nothing has the focus goes where the pad's would: a number from its sign or its
+// decimal mark on, else -5 would stand there as 5 and .84 as 84.
 addEventListener("keydown", (event) => {
-  if (!/^[0-9]$/.test(event.key) || event.target !== document.body || event.ctrlKey || event.altKey || event.metaKey) return;
+  if (event.target !== document.body || event.ctrlKey || event.altKey || event.metaKey) return;
   const pad = document.querySelector("[data-number-pad][data-for], .pad[data-pad]");
-  document.getElementById(pad?.dataset.for ?? pad?.dataset.pad)?.focus();
+  if (!pad || !(pad.dataset.for ? /^[-+.,0-9]$/ : /^[0-9]$/).test(event.key)) return;
+  document.getElementById(pad.dataset.for ?? pad.dataset.pad)?.focus();
 });
 document.addEventListener("entries:fresh", ready);
 ready();
