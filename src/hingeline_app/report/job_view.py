@@ -20,6 +20,7 @@ from hingeline_app.report.job_record import (
     MarkedPhotograph,
     Signed,
 )
+from hingeline_app.report.pictures import drawn
 from hingeline_app.report.quantities import as_typed
 from hingeline_app.report.record import record_digest, spaced_digest
 from hingeline_app.report.square_code import square_code
@@ -66,6 +67,8 @@ def _as_it_is_used(record: JobRecord, statement: dict[str, Any]) -> dict[str, An
     return {
         "statement": {"word": said, "colour": status_class(None), "lines": breakable_all(lines)},
         "glyph": on_paper(draw_glyph(None)),
+        # Beam and bar show where the value lies, in ink.
+        **drawn({**record.result, "statement": None, "statements": []}),
     }
 
 

@@ -149,7 +149,11 @@ def test_side_one_says_first_that_a_statement_is_not_used(language: str, said: s
     view = job_view(replace(OPEN_JOB, not_used=why), MADE_AT, "0.1.0")
     assert view["statement"]["lines"][0] == why
     assert view["statement"]["colour"] == "none"
-    assert view["glyph"] != job_view(OPEN_JOB, MADE_AT, "0.1.0")["glyph"]
+    before = job_view(OPEN_JOB, MADE_AT, "0.1.0")
+    assert view["glyph"] != before["glyph"]
+    for name, kind in (("bar", "point"), ("beam", "moment")):
+        assert f'class="{kind} out"' in before[name]
+        assert f'class="{kind} none"' in view[name], "nor does a picture have its colour"
 
 
 NEVER_RELEASED = {
