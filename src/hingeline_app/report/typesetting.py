@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from hingeline.errors import MissingExtra
 from hingeline_app.report.fonts import FOLDER
+from hingeline_app.report.invented import MARK, NAME, words_on_each_page
 from hingeline_app.report.typesetters import Typesetters
 
 if TYPE_CHECKING:
@@ -39,6 +40,8 @@ def typeset(source: bytes, inputs: Mapping[str, str], standard: str, what: str =
         It did not end within the limit, or crashed.
     """
     _refuse_without(what)
+    if words := words_on_each_page():
+        source, inputs = MARK + source, {**inputs, NAME: words}
     if _kept:
         return _kept[0].ask({"source": source.decode(), "inputs": dict(inputs), "standard": standard})
     return set_here(source, inputs, standard)

@@ -27,6 +27,7 @@ from hingeline_app.records.queries.at_the_door import here, tablet_of, workshop_
 from hingeline_app.records.queries.standing import one_look
 from hingeline_app.records.ways_in import PIN, STRONG
 from hingeline_app.records.write_door import Actor
+from hingeline_app.report.invented import telling_of_what_is_invented
 from hingeline_app.said import reading_in
 from hingeline_app.web.access import Who, who_may_come
 from hingeline_app.web.drafts import fields_worth_keeping
@@ -57,7 +58,7 @@ class WhoIsHere:
         request.tablet = tablet_of(request.COOKIES.get(settings.TABLET_COOKIE_NAME, ""))  # type: ignore[attr-defined]
         request.visit = _visit(request)  # type: ignore[attr-defined]
         language = _language(request)
-        with translation.override(language), reading_in(language):
+        with translation.override(language), reading_in(language), telling_of_what_is_invented(settings.IS_INVENTED):
             request.LANGUAGE_CODE = translation.get_language() or "en"
             return self.get_response(request)
 
