@@ -11,7 +11,7 @@ from hingeline.errors import InputRefused, Refusal
 from hingeline.motion.checks import one_of_the_words, refuse_unusable
 from hingeline.motion.damped_fit import fit_damped
 from hingeline.motion.facts import Facts, facts_of
-from hingeline.motion.intervals import first_guess
+from hingeline.motion.intervals import Estimates, first_guess
 from hingeline.motion.margin import flutter_margin, lowest_zero
 from hingeline.motion.onset_model import (
     Against,
@@ -27,8 +27,7 @@ from hingeline.motion.onset_model import (
 )
 from hingeline.motion.onset_words import CAUTIONS, notes_of, refused_words
 from hingeline.motion.results import Interval
-from hingeline.motion.rules import verdict_of
-from hingeline.motion.solve import decay_stretch, estimates_of
+from hingeline.motion.solve import decay_stretch, spoken_of
 from hingeline.motion.under_a_decay import goes_on_under, grows_under
 from hingeline.motion.verdict import Statement, Verdict
 
@@ -151,8 +150,8 @@ def _refuse(task: OnsetTask) -> None:
 
 
 def _read(at: float, facts: Facts) -> _Knock:
-    verdict = verdict_of(facts)
-    return _Knock(at, _seen(facts, verdict), two_poles(facts), fed=_may_feed_itself(facts, verdict))
+    verdict, _start, _stop, found = spoken_of(facts)
+    return _Knock(at, _seen(verdict, found), two_poles(facts), fed=_may_feed_itself(facts, verdict))
 
 
 def _may_feed_itself(facts: Facts, verdict: Verdict) -> bool:
@@ -166,9 +165,8 @@ def _may_feed_itself(facts: Facts, verdict: Verdict) -> bool:
     return verdict.statement != "dying out" and (goes_on_under(facts) or grows_under(facts)) is not None
 
 
-def _seen(facts: Facts, verdict: Verdict) -> SeenDamping:
+def _seen(verdict: Verdict, found: Estimates) -> SeenDamping:
     """Give the main motion of one recording, with its interval where one can be stated."""
-    _start, _stop, found = estimates_of(facts, verdict)
     frequency, damping = found.frequency, found.damping_ratio
     return SeenDamping(
         verdict.statement,

@@ -56,12 +56,7 @@ def judge(recording: Recording) -> MotionResult:
     """
     refuse_unusable(recording)
     facts = facts_of(recording)
-    verdict = verdict_of(facts)
-    start, stop, estimates = estimates_of(facts, verdict)
-    if verdict.statement == "dying out" and estimates.ran_away:
-        # The one statement that speaks of damping rests on swings that the samples show; one wrong sample shows none.
-        verdict = verdict_of(facts, shows_a_decay=False)
-        start, stop, estimates = estimates_of(facts, verdict)
+    verdict, start, stop, estimates = spoken_of(facts)
     phase = phase_of(facts, recording, start, stop)
     rate, known = facts.tracks.rate, recording.time_scale.true_over_file is not None
     return MotionResult(
@@ -88,7 +83,21 @@ def judge(recording: Recording) -> MotionResult:
     )
 
 
-def estimates_of(facts: Facts, verdict: Verdict) -> tuple[int, int, Estimates]:
+def spoken_of(facts: Facts) -> tuple[Verdict, int, int, Estimates]:
+    """Give what the rules say, the stretch that its numbers come from, in samples, and the numbers.
+
+    The one statement that speaks of damping rests on swings that the samples show. One wrong sample shows none: where
+    the fit ran away the decay is withdrawn, and the rules speak again without it.
+    """
+    verdict = verdict_of(facts)
+    start, stop, estimates = _estimates_of(facts, verdict)
+    if verdict.statement == "dying out" and estimates.ran_away:
+        verdict = verdict_of(facts, shows_a_decay=False)
+        start, stop, estimates = _estimates_of(facts, verdict)
+    return verdict, start, stop, estimates
+
+
+def _estimates_of(facts: Facts, verdict: Verdict) -> tuple[int, int, Estimates]:
     """Give the stretch that the numbers come from, in samples, and the numbers."""
     count = facts.tracks.values.shape[1]
     if verdict.statement == "growing" and facts.rise is not None and facts.rising is not None:

@@ -12,8 +12,7 @@ from hingeline.motion.checks import refuse_unusable
 from hingeline.motion.facts import Facts, angle_channel, facts_of
 from hingeline.motion.growth import smooth_envelope
 from hingeline.motion.model import UNITS, Recording
-from hingeline.motion.rules import verdict_of
-from hingeline.motion.solve import estimates_of
+from hingeline.motion.solve import spoken_of
 
 Array = NDArray[np.float64]
 
@@ -102,7 +101,7 @@ def trace_of(recording: Recording) -> Trace:
     """
     refuse_unusable(recording)
     facts = facts_of(recording)
-    start, stop, estimates = estimates_of(facts, verdict_of(facts))
+    _verdict, start, stop, estimates = spoken_of(facts)
     rate, values = facts.tracks.rate, facts.tracks.values[facts.best]
     envelope = smooth_envelope(facts.swing[facts.best], rate, facts.frequency)
     stride = max(1, len(values) // MOST_DRAWN)

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from hingeline.motion import Recording, judge
+from hingeline.motion import OnsetTask, Recording, RecordingAt, judge, onset_of, trace_of
 from tests.faults.fuzzing.rooms import recordings
 
 PLUNGE, PITCH = 0, 1
@@ -68,6 +68,16 @@ def test_slipped_points_are_no_decay_however_surely_their_burst_is_fitted(
     assert found.damping_ratio is None
     assert found.frequency is not None
     assert (found.frequency.low, found.frequency.high) == (None, None)
+
+
+def test_picture_and_series_say_of_a_withdrawn_decay_what_its_own_answer_says() -> None:
+    """The picture marked another stretch than the numbers came from; a series listed it as dying out, at its weight."""
+    spoiled = with_value(recordings()[1], PLUNGE, 0, 0.19)
+    alone, drawn = judge(spoiled), trace_of(spoiled)
+    assert (drawn.start, drawn.stop) == (alone.stretch.from_, alone.stretch.to)
+    (point,) = onset_of(OnsetTask((RecordingAt(0.4, spoiled),), against="weight")).points
+    assert point.statement == "cannot tell"
+    assert [each.statement for each in point.seen] == ["cannot tell"]
 
 
 def test_growth_that_is_seen_keeps_its_statement_without_a_rate_that_says_the_opposite() -> None:

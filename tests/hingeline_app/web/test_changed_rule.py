@@ -8,6 +8,13 @@ from django.template.loader import render_to_string
 from hingeline_app.evidence.changed_rules import GOES_ON, GROWS, changed_rule
 
 KEPT = {"statement": "dying out", "ground": "it dies out"}
+WITHDRAWN = {"statement": "cannot tell", "ground": "the level changes"}
+PEAK = ({"measure": "samples a cycle", "value": 16.0}, {"measure": "frequency, by the spectrum's peak", "value": 7.5})
+SOUND = {
+    "damping_ratio": {"value": 0.03, "low": 0.02, "high": 0.04},
+    "frequency": {"value": 7.5, "low": 7.4, "high": 7.6},
+    "evidence": PEAK,
+}
 
 
 @pytest.mark.parametrize(("ground", "rule"), [(GROWS, "grows"), (GOES_ON, "goes on")])
@@ -28,6 +35,33 @@ def test_no_rule_explains_what_a_later_version_kept_or_what_no_rule_changes(
     assert changed_rule(KEPT | kept, now, software) == ""
 
 
+@pytest.mark.parametrize(
+    "numbers",
+    [
+        # As version 1.0.0 answers to three spoiled recordings of a steady shaking (motion, fits that run away).
+        {
+            "damping_ratio": {"value": -0.9952, "low": -0.99521, "high": -0.99518},
+            "frequency": {"value": 56.79, "low": 56.7},
+        },
+        {"damping_ratio": {"value": -0.104, "low": -0.55, "high": 0.34}},
+        {"frequency": {"value": 120.66, "low": -10186.9, "high": 10428.2}, "evidence": ()},
+        # Invented: beyond half the rate, 60 in a second; and of a file whose seconds are not known.
+        {"frequency": {"value": 61.0, "low": 60.5, "high": 61.5}},
+        {"frequency": None, "frequency_per_file_second": -3.0},
+    ],
+)
+def test_a_decay_that_its_own_numbers_contradicted_is_withdrawn_by_a_rule(numbers: dict[str, object]) -> None:
+    """It was told as "it differs", though neither recording nor reading changed: the rule did."""
+    assert changed_rule(KEPT | SOUND | numbers, WITHDRAWN, "1.0.0") == "contradicts"
+
+
+def test_a_sound_decay_that_is_none_now_is_explained_by_no_rule() -> None:
+    """Where its numbers did not contradict it, something else differs, and the page says so."""
+    assert changed_rule(KEPT | SOUND, WITHDRAWN, "1.0.0") == ""
+    no_scale = SOUND | {"frequency": None, "frequency_per_file_second": 7.5}
+    assert changed_rule(KEPT | no_scale, WITHDRAWN, "1.0.0") == ""
+
+
 def test_any_other_difference_is_no_change_of_a_rule() -> None:
     assert changed_rule(KEPT, {"statement": "cannot tell", "ground": "too short"}, "1.0.0") == ""
     assert changed_rule(KEPT | {"statement": "growing"}, {"statement": "cannot tell", "ground": GROWS}, "1.0.0") == ""
@@ -42,3 +76,6 @@ def test_the_page_says_what_changed_since_which_version_and_what_it_is_now() -> 
     assert "Treat it as self-excited" in page
     assert "It differs" not in page
     assert "It differs" in render_to_string("web/recording_same.html", shown | {"same": False, "changed_rule": ""})
+    page = render_to_string("web/recording_same.html", shown | {"same": False, "changed_rule": "contradicts"})
+    assert "The swings that were fitted to its decay contradict it" in page
+    assert "goes on evenly" not in page
