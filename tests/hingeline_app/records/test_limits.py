@@ -108,7 +108,22 @@ def test_one_who_types_what_the_other_read_settles_nothing_alone(shop: Fenholt, 
     assert shown.is_unsettled, "no statement rests on it"
     assert row_on_page(shop.cy.person, row.pk).looks_again == (shop.bo.person.name,)
     assert look_again(shop.bo, row.pk, PRINTED).state == "read once", "they differ again, the other way round"
-    assert look_again(shop.anna, row.pk, PRINTED).state == "read twice"
+    assert look_again(shop.anna, row.pk, PRINTED).state == "read once", "both looked, and differed: both look once more"
+    assert look_again(shop.bo, row.pk, PRINTED).state == "read twice"
+
+
+def test_one_who_gives_in_after_both_looked_settles_nothing_alone(shop: Fenholt, row: LimitRow) -> None:
+    """Both stand by what they read; then one types what the other has: nobody looked since they differed last."""
+    slip = PRINTED | {"moment": ["0.00 N m", "21.0 N m"]}
+    read_again(shop.bo, row.pk, slip)
+    look_again(shop.anna, row.pk, PRINTED)
+    look_again(shop.bo, row.pk, slip)
+    assert set(row_on_page(shop.cy.person, row.pk).looks_again) == {shop.anna.person.name, shop.bo.person.name}
+    gave_in = look_again(shop.anna, row.pk, slip)
+    assert (gave_in.state, gave_in.agreed) == ("read once", None)
+    assert row_as_seen(shop.bo.person, row.pk).is_unsettled, "no statement rests on it"
+    settled = look_again(shop.bo, row.pk, slip)
+    assert (settled.state, settled.agreed) == ("read twice", slip)
 
 
 def test_where_one_of_two_who_differ_has_left_another_takes_the_place(shop: Fenholt, row: LimitRow) -> None:

@@ -153,7 +153,7 @@ def read_again(
 def look_again(actor: Actor, row: UUID, printed: Mapping[str, Any], contradictions: Contradictions = ()) -> LimitRow:
     """Type one's own reading of a row anew, after the two readings differed; neither is preferred.
 
-    It is settled once both have looked again and read the same: one of them alone settles nothing.
+    It is settled once both have looked again since they differed last, and read the same: one alone settles nothing.
 
     Raises
     ------

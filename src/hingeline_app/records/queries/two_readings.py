@@ -1,7 +1,8 @@
 """Who still looks at the printed page again, after two persons read a row differently.
 
 One of the two alone could type what the other had read, and the row would look like read by two. So a difference is
-settled once both have looked again since, and read the same; or a third reads it in the place of one who no longer may.
+settled once both have looked again since, and read the same; where they differ still, both look once more. Or a third
+reads it in the place of one who no longer may.
 """
 
 from __future__ import annotations
@@ -49,17 +50,15 @@ def who_looks_again(row: LimitRow, readings: Sequence[RowReading]) -> tuple[UUID
     pair = (row.first_reader_id, row.second_reader_id)
     last: dict[UUID, RowReading] = {}
     waited_for: set[UUID] = set()
-    is_settled = True
     for each in readings:
         # What the second typed before the first began is of an earlier pair.
         if each.read_by_id not in pair or (not last and each.read_by_id != row.first_reader_id):
             continue
         last[each.read_by_id] = each
         waited_for.discard(each.read_by_id)
-        they_differ = differ(*(last.get(reader) for reader in pair))
-        if they_differ and is_settled:
+        # Who gave in after both had looked and differed still would settle alone what the other had read.
+        if not waited_for and differ(*(last.get(reader) for reader in pair)):
             waited_for = set(pair)
-        is_settled = not they_differ and not waited_for
     return tuple(reader for reader in pair if reader in waited_for)
 
 

@@ -62,7 +62,7 @@ function refusedRow(entry, acts) {
   const turn = part("div", "", { className: "row-of-buttons" });
   if (fields.length) {
     turn.append(...fields.map(([, shown]) => shown), button(say("again"), () => acts.again(entry, Object.fromEntries(fields.map(([name, , input]) => [name, input.value])))));
-  } else if (!entry.final) {
+  } else {
     turn.append(button(say("again"), () => acts.again(entry)));
   }
   turn.append(button(say("away"), () => acts.away(entry), { className: "button small quiet" }));
