@@ -222,7 +222,7 @@ def test_a_corrected_rule_holds_and_the_ledger_keeps_both(job: Merle) -> None:
     correct_task(job.shop.anna, made.pk, Line(replace(HUNDRED, every=due.Interval(hours=Decimal(50)))), "issue 3")
     assert state(job).due_at.hours == Decimal("662.5")
     corrected, signed, added = entries_of_task(job.shop.anna.person, made.pk)
-    assert corrected.changed == (("rule every hours", "100", "50"),)
+    assert corrected.changed == (("rule every hours", "100.0 h", "50.0 h"),)
     assert (corrected.says, signed.kind, added.by) == ({"reason": "issue 3"}, "check signed off", "Anna Berg")
     assert ("hours", "612.5 h") in signed.held, "as it was entered: the column keeps four decimals"
 

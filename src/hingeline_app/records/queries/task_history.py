@@ -202,7 +202,8 @@ def _held(values: Mapping[str, Any]) -> list[tuple[str, str]]:
 
 def _as_read(name: str, value: Any) -> str:
     """Give a value as pages show it: hours without the zeros that their column adds, and with their unit."""
-    return f"{shortest(Decimal(str(value)))} h" if name.endswith("hours") else str(value)
+    is_hours = "hours" in name.replace("_", " ").split()
+    return f"{shortest(Decimal(str(value)))} h" if is_hours else str(value)
 
 
 def _changed(old: Mapping[str, Any] | None, new: Mapping[str, Any]) -> list[tuple[str, str, str]]:
@@ -214,7 +215,8 @@ def _changed(old: Mapping[str, Any] | None, new: Mapping[str, Any]) -> list[tupl
 
 
 def _flat(values: Any, place: str = "") -> dict[str, str]:
-    """Give nested values by their places, as text."""
+    """Give nested values by their places, as pages show them."""
     if isinstance(values, Mapping):
         return {key: text for name, each in values.items() for key, text in _flat(each, f"{place} {name}").items()}
-    return {place.strip().replace("_", " "): "" if values is None else str(values)}
+    name = place.strip().replace("_", " ")
+    return {name: "" if values is None else _as_read(name, values)}
