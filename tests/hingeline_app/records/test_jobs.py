@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -11,7 +12,7 @@ import pytest
 from hingeline.errors import InputRefused
 from hingeline_app.records.actions.correcting import correct_reading, correct_set_up
 from hingeline_app.records.actions.entrance import NotAllowed
-from hingeline_app.records.actions.jobs import change_details, choose_limits, open_job, open_order, void_job
+from hingeline_app.records.actions.jobs import choose_limits, open_job, open_order, set_detail, void_job
 from hingeline_app.records.actions.measuring import add_reading, open_measurement, record_result, withdraw_reading
 from hingeline_app.records.actions.releasing import release
 from hingeline_app.records.actions.working import Moved
@@ -65,6 +66,18 @@ def test_the_history_of_an_open_job_tells_no_inspector_what_another_saw(job: Mer
     release(job.shop.cy, job.as_seen, proof(job.shop.cy), judge=no_bench)
     fields = {each.field for entry in history_of_job(anna, job.job.pk) for each in entry.changes}
     assert {"tick", "finding"} <= fields
+
+
+def test_the_history_of_a_job_names_what_was_chosen_and_shows_no_identifier(job: Merle) -> None:
+    """A reader finds document, page, scale and surface in words, and who and which job said once, beside the entry."""
+    anna = job.shop.anna.person
+    weighed(job)
+    inspected(job)
+    shown = {(each.field, each.now) for entry in history_of_job(anna, job.job.pk) for each in entry.changes}
+    assert ("limit row", "MM-T2-03, issue 4, page 27-11") in shown
+    assert {("scale", job.scale.name), ("surface", job.surface.name), ("item", "balance weight screws")} <= shown
+    identifier = re.compile("[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}")
+    assert [(field, now) for field, now in shown if identifier.search(now) or field.endswith(" id")] == []
 
 
 def test_a_release_stands_in_the_list_under_the_workshop_s_own_day(job: Merle) -> None:
@@ -176,13 +189,13 @@ def test_what_is_not_there_cannot_be_corrected(job: Merle) -> None:
 
 @pytest.mark.fault("F09")
 def test_the_second_of_two_writers_is_told_both_sides(job: Merle) -> None:
-    change_details(job.shop.anna, job.job.pk, {"dry": True, "drains": "open"}, 2)
+    set_detail(job.shop.anna, job.job.pk, "arrive.drains", None, "open")
     with pytest.raises(Moved) as moved:
-        change_details(job.shop.cy, job.job.pk, {"dry": False}, 2)
-    assert moved.value.yours == {"dry": False}
-    assert moved.value.theirs == {"dry": True, "drains": "open"}
-    assert moved.value.changed == ("drains", "dry")
-    assert job.now.details == {"dry": True, "drains": "open"}
+        set_detail(job.shop.cy, job.job.pk, "arrive.drains", None, "closed")
+    assert moved.value.yours == {"arrive.drains": "closed"}
+    assert moved.value.theirs == {"arrive.drains": "open"}
+    assert moved.value.changed == ("arrive.drains",)
+    assert job.now.details == {"dry": True, "arrive": {"drains": "open"}}
 
 
 @pytest.mark.fault("F09")
@@ -193,7 +206,7 @@ def test_two_who_choose_other_rows_are_told_both_and_ticks_meanwhile_do_not_matt
         choose_limits(job.shop.cy, job.job.pk, other.pk, None)
     assert "MM-T2-03" in str(moved.value.theirs)
     assert "MM-T2-04" in str(moved.value.yours)
-    change_details(job.shop.anna, job.job.pk, {"dry": False}, job.now.version)
+    set_detail(job.shop.anna, job.job.pk, "dry", True, False)
     assert choose_limits(job.shop.cy, job.job.pk, other.pk, job.row.pk).limit_row_id == other.pk
 
 
@@ -224,9 +237,9 @@ def test_details_are_bounded(job: Merle) -> None:
     deep: Any = "x"
     for _ in range(40):
         deep = [deep]
-    for bad in ({"a": deep}, {"a": "x" * 100_000}, {"a": float("inf")}):
+    for bad in (deep, "x" * 100_000, float("inf")):
         with pytest.raises(InputRefused):
-            change_details(job.shop.anna, job.job.pk, bad, 2)
+            set_detail(job.shop.anna, job.job.pk, "a", None, bad)
 
 
 def test_nothing_is_added_to_a_released_or_voided_job(job: Merle) -> None:
@@ -236,14 +249,14 @@ def test_nothing_is_added_to_a_released_or_voided_job(job: Merle) -> None:
         lambda: add_reading(job.shop.anna, weighing.pk, "840 g"),
         lambda: correct_reading(job.shop.anna, weighing.readings.first().pk, "850 g", "misread"),
         lambda: correct_reading(job.shop.cy, weighing.readings.first().pk, "850 g", "misread"),
-        lambda: change_details(job.shop.anna, job.job.pk, {}, 2),
+        lambda: set_detail(job.shop.anna, job.job.pk, "dry", True, False),
     ):
         with pytest.raises(NotAllowed):
             act()
     second = open_job(job.shop.anna, job.surface.pk, "by mistake")
     void_job(job.shop.anna, second.pk, "opened twice")
     with pytest.raises(NotAllowed):
-        change_details(job.shop.anna, second.pk, {}, 2)
+        set_detail(job.shop.anna, second.pk, "dry", None, True)
 
 
 def test_a_work_order_groups_jobs_of_one_aircraft(job: Merle) -> None:
@@ -259,4 +272,4 @@ def test_an_owner_sees_the_jobs_of_own_aircraft_only(job: Merle) -> None:
     assert list(visible_to(job.shop.dora.person, Job)) == [job.job]
     assert set(visible_to(job.shop.ed.person, Job)) == {job.job, other.job}
     with pytest.raises(Nowhere):
-        change_details(job.shop.dora, other.job.pk, {}, 2)
+        set_detail(job.shop.dora, other.job.pk, "dry", True, False)

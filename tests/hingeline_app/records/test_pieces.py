@@ -5,12 +5,13 @@ from __future__ import annotations
 import pytest
 
 from hingeline_app.records.actions.ballast import fit_ballast, propose_ballast
-from hingeline_app.records.actions.jobs import change_details, open_job, set_detail
+from hingeline_app.records.actions.jobs import open_job, set_detail
 from hingeline_app.records.actions.opening import swap_surface
 from hingeline_app.records.models import Job
 from hingeline_app.records.queries.jobs import job_of
 from hingeline_app.records.queries.last_weighing import LastWeighing, last_weighing
 from hingeline_app.records.queries.records_search import surface_history
+from hingeline_app.records.write_door import write_door
 from tests.hingeline_app.records.merle import PLAN, Merle, released, weighed
 
 
@@ -40,8 +41,9 @@ def test_the_set_up_of_a_piece_that_was_taken_off_begins_no_weighing_of_the_new_
 def test_a_swap_from_before_jobs_said_so_counts_as_one(job: Merle) -> None:
     """The job in its place was opened on the same surface, and the one before it voided."""
     third = swapped(job)
-    details = {name: value for name, value in third.details.items() if name != "swapped"}
-    change_details(job.shop.anna, third.pk, details, third.version)
+    third.details = {name: value for name, value in third.details.items() if name != "swapped"}
+    with write_door(job.shop.anna, "surface swapped") as entry:
+        entry.keep(third)
     assert begins_from(job, third.number) is None
 
 

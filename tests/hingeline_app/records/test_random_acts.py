@@ -14,7 +14,7 @@ from hingeline_app.records.actions.ballast import fit_ballast, propose_ballast
 from hingeline_app.records.actions.correcting import correct_reading, correct_set_up
 from hingeline_app.records.actions.entrance import NotAllowed
 from hingeline_app.records.actions.inspecting import ask_for_inspection, look, sign_again, sign_as_second
-from hingeline_app.records.actions.jobs import change_details
+from hingeline_app.records.actions.jobs import set_detail
 from hingeline_app.records.actions.limits import enter_limits, look_again, read_again
 from hingeline_app.records.actions.measuring import add_reading, open_measurement, record_result, withdraw_reading
 from hingeline_app.records.actions.releasing import release, withdraw_release
@@ -61,7 +61,7 @@ def acts(job: Merle, actor: Actor, choose: random.Random) -> list[Callable[[], A
         lambda: correct_reading(actor, one_of(choose, Reading), "850 g", "misread"),
         lambda: correct_set_up(actor, one_of(choose, Measurement), "arm", "250 mm", "measured again"),
         lambda: record_result(actor, number, INSIDE, measurement=one_of(choose, Measurement)),
-        lambda: change_details(actor, number, {"dry": choose.random() < 0.5}, choose.choice([1, 2, 3])),
+        lambda: set_detail(actor, number, "dry", choose.choice([None, True]), choose.random() < 0.5),
         lambda: propose_ballast(actor, number, PLAN),
         lambda: fit_ballast(actor, one_of(choose, BallastProposal)),
         lambda: enter_limits(actor, job.row.issue_id, "Rudder", "27-12", slip),

@@ -15,7 +15,7 @@ from hingeline_app.records.write_door import OpenEntry
 # Through these a person decides, measures, enters or changes something that the second inspection is about.
 WORK = frozenset({
     "job opened", "jobs opened", "job goes on elsewhere", "surface swapped", "job voided",
-    "job details changed", "job detail set", "value set aside", "limits chosen",
+    "job detail set", "value set aside", "limits chosen",
     "weighing opened", "swing opened", "refit opened", "arm opened", "set-up changed", "set-up corrected",
     "reading added", "reading withdrawn", "reading corrected", "result recorded",
     "ballast proposed", "ballast fitted", "part fitted", "part removed", "second inspection asked for",

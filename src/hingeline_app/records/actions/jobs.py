@@ -97,23 +97,6 @@ def opened_job(
     return job
 
 
-def change_details(
-    actor: Actor, job: UUID, details: Mapping[str, Any], version: int, command: Command | None = None
-) -> Job:
-    """Change what a job's page says of the surface, seen at a version.
-
-    Raises
-    ------
-    Moved
-        Another person changed it since: both sides are in it, nothing was written.
-    """
-    with working(actor, Act.WORK, "job details changed", job, command=command) as work:
-        new = plain_data("details", details)
-        refuse_moved(work.job, version, new)
-        work.job.details, work.job.version = new, work.job.version + 1
-    return work.job
-
-
 def set_detail(
     actor: Actor,
     job: UUID,
@@ -205,12 +188,6 @@ def void_job(actor: Actor, job: UUID, reason: str, command: Command | None = Non
     with working(actor, Act.WORK, "job voided", job, says=says, command=command) as work:
         work.job.state, work.job.version = VOIDED, work.job.version + 1
     return work.job
-
-
-def refuse_moved(job: Job, version: int, yours: Mapping[str, Any]) -> None:
-    """Refuse to write over what another person wrote since ``version`` was seen."""
-    if version != job.version:
-        raise Moved(yours, job.details)
 
 
 def _identifier(value: UUID | None) -> str | None:
