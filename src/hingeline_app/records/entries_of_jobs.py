@@ -45,8 +45,8 @@ def _jobs(body: dict[str, Any]) -> Iterator[UUID]:
     for note in body["rows"]:
         if note["table"] == "job":
             yield UUID(note["identifier"])
-        elif note["values"].get("job"):
-            yield UUID(note["values"]["job"])
+        elif note["values"].get("job_id"):
+            yield UUID(note["values"]["job_id"])
 
 
 def _read_up_to(workshop: UUID) -> int:

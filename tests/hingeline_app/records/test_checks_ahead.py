@@ -219,10 +219,15 @@ def test_a_part_fitted_at_hours_that_nobody_wrote_is_unknown(job: Merle) -> None
 def test_a_corrected_rule_holds_and_the_ledger_keeps_both(job: Merle) -> None:
     made = task(job)
     sign_off(job.shop.anna, made.pk, on_paper(job, 2, "612.5"))
-    correct_task(job.shop.anna, made.pk, Line(replace(HUNDRED, every=due.Interval(hours=Decimal(50)))), "issue 3")
+    line = Line(replace(HUNDRED, every=due.Interval(hours=Decimal(50))), job.row.issue_id, ("weld", "lock"))
+    correct_task(job.shop.anna, made.pk, line, "issue 3")
     assert state(job).due_at.hours == Decimal("662.5")
     corrected, signed, added = entries_of_task(job.shop.anna.person, made.pk)
-    assert corrected.changed == (("rule every hours", "100.0 h", "50.0 h"),)
+    assert corrected.changed == (
+        ("check points", "", "weld; lock"),
+        ("issue", "", "MM-T2-03, 4"),
+        ("rule every hours", "100.0 h", "50.0 h"),
+    )
     assert (corrected.says, signed.kind, added.by) == ({"reason": "issue 3"}, "check signed off", "Anna Berg")
     assert ("hours", "612.5 h") in signed.held, "as it was entered: the column keeps four decimals"
 

@@ -12,6 +12,7 @@ from hingeline_app.records.actions.releasing import withdraw_release
 from hingeline_app.records.actions.signing_off import DoneAs, put_off, sign_off, withdraw_sign_off
 from hingeline_app.records.dates import today
 from hingeline_app.records.models import CounterReading, Entry, SignOff
+from hingeline_app.records.queries.job_history import history_of_job
 from tests.hingeline_app.records.checks_ahead_kept import YEARLY, days_ago, flown, on_paper, state, task
 from tests.hingeline_app.records.merle import Merle, proof, released
 
@@ -25,6 +26,9 @@ def test_a_sign_off_on_a_job_stands_while_its_release_stands(job: Merle) -> None
     row = sign_off(job.shop.anna, made.pk, DoneAs(job=job.job.pk, hours=Decimal("612.0")))
     assert row.done_on == today(job.shop.workshop)
     assert state(job).state == "coming"
+    told = history_of_job(job.shop.anna.person, job.job.pk)
+    assert told[-1].kind == "check signed off", "the job's history tells what rests on it"
+    assert ("task", made.name) in [(each.field, each.now) for each in told[-1].changes]
     withdraw_release(job.shop.cy, job.job.pk, "wrong surface", proof(job.shop.cy))
     assert state(job).state == "unknown"
 

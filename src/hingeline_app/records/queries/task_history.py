@@ -10,13 +10,15 @@ from decimal import Decimal
 from typing import Any
 from uuid import UUID
 
-from hingeline_app.records.models import Deferral, Entry, Job, Person, SignOff, Task
+from hingeline_app.records.models import Deferral, Entry, Issue, Job, Person, SignOff, Task
 from hingeline_app.records.queries.checks_ahead import CheckAhead, checks_ahead
 from hingeline_app.records.queries.due_question import shortest
 from hingeline_app.records.queries.matter import RELEASED, VOIDED
 from hingeline_app.records.queries.visible import Nowhere
 
 MOST_JOBS = 60
+# What names the issue of a document, as changes of a task are told: an identifier says nothing to a reader.
+ISSUE = "issue id"
 
 
 @dataclass(frozen=True)
@@ -201,16 +203,25 @@ def _held(values: Mapping[str, Any]) -> list[tuple[str, str]]:
 
 
 def _as_read(name: str, value: Any) -> str:
-    """Give a value as pages show it: hours without the zeros that their column adds, and with their unit."""
+    """Give a value as pages show it: hours without the zeros of their column, with their unit; a list in one line."""
+    if isinstance(value, list):
+        return "; ".join(map(str, value))
+    if name == ISSUE:
+        return _issue_in_words(value)
     is_hours = "hours" in name.replace("_", " ").split()
     return f"{shortest(Decimal(str(value)))} h" if is_hours else str(value)
+
+
+def _issue_in_words(identifier: str) -> str:
+    row = Issue.objects.select_related("document").filter(pk=identifier).first()
+    return f"{row.document.number}, {row.issue}" if row else identifier
 
 
 def _changed(old: Mapping[str, Any] | None, new: Mapping[str, Any]) -> list[tuple[str, str, str]]:
     if old is None:
         return []
     one, other = _flat(old), _flat(new)
-    return [(name, one.get(name, ""), other.get(name, "")) for name in sorted({*one, *other})
+    return [(name.removesuffix(" id"), one.get(name, ""), other.get(name, "")) for name in sorted({*one, *other})
             if one.get(name) != other.get(name)]  # fmt: skip
 
 
