@@ -86,9 +86,19 @@ def decide_mass(weighing: Weighing, applicable: Applicable) -> Decision | None:
     if bounds is None or mass is None:
         return None
     decision = _decide("mass", "kg", mass, *bounds)
-    if applicable.no_band:
-        return replace(decision, statement_simple=OUTSIDE, statement_guarded=OUTSIDE)
-    return decision
+    return _in_no_band(decision, weighing.limits.bands) if applicable.no_band else decision
+
+
+def _in_no_band(decision: Decision, bands: tuple[MomentBand, ...]) -> Decision:
+    """Say of a mass that no band takes that it is outside, by how much, and nothing of a chance: a gap has two sides."""
+    nearest = max(margin(decision.value, band.lightest, band.heaviest) or 0.0 for band in bands)
+    return replace(
+        decision,
+        margin=min(nearest, nearest if decision.margin is None else decision.margin),
+        probability_within=None,
+        statement_simple=OUTSIDE,
+        statement_guarded=OUTSIDE,
+    )
 
 
 def _mass_bounds(limits: Limits) -> tuple[float | None, float | None] | None:

@@ -80,6 +80,21 @@ def test_a_mass_in_no_band_is_outside(mass: float) -> None:
     assert [made.of for made in result.statements] == ["mass"]
 
 
+@pytest.mark.parametrize(("mass", "short"), [(0.699, -0.001), (0.92, -0.02), (1.001, -0.001)])
+def test_a_mass_in_no_band_is_told_by_how_much_it_is_outside(mass: float, short: float) -> None:
+    """In the gap from 0.90 to 0.95 kg it was told 0.08 kg inside at a probability of 1, beside "outside"."""
+    surface = Surface("tab", mass=mass, mass_uncertainty=Stated(0.001, "kg", "standard"))
+    (made,) = weigh(Weighing(surface, (Support(0.2, readings=(0.1, 0.11)),), limits=STEPPED)).statements
+    assert (made.margin, made.probability_within) == (pytest.approx(short), None)
+
+
+def test_limits_of_the_mass_count_beside_a_gap() -> None:
+    """0.92 kg: 0.02 kg from the nearest band, and 0.05 kg too heavy for the limit of the mass itself."""
+    limits = replace(STEPPED, mass=MassLimits(upper=0.87))
+    (made,) = weigh(Weighing(Surface("tab", mass=0.92), (Support(0.2, readings=(0.1, 0.11)),), limits=limits)).statements
+    assert made.margin == pytest.approx(-0.05)
+
+
 def test_limits_without_bands_hold_for_every_mass() -> None:
     """Without bands, or without a mass, lower and upper hold as they stand."""
     assert applicable_limits(Limits(-1.0, 2.0), None).upper == 2.0
