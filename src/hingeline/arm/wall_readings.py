@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from hingeline.arm.model import ArmTask, Loss, WallReading, Where
 from hingeline.arm.results import WallReadingResult
-from hingeline.uncertainty import Measured, normal_quantile
+from hingeline.uncertainty import Measured, coverage_factor
 from hingeline.uncertainty.stated import Stated
 
 ROUNDING = 1e-12
@@ -72,8 +72,9 @@ def _measured(task: ArmTask, value: float, reading: WallReading) -> Measured:
     stated = gauge_uncertainty(reading)
     if stated is None or not stated.standard:
         return Measured(value, None)
-    k = normal_quantile((1.0 + task.coverage) / 2.0) if task.k is None else task.k
-    return Measured(value, stated.standard, k * stated.standard, k, None)
+    degrees = stated.degrees_of_freedom
+    k = coverage_factor(task.coverage, degrees) if task.k is None else task.k
+    return Measured(value, stated.standard, k * stated.standard, k, degrees)
 
 
 def gauge_uncertainty(reading: WallReading) -> Stated | None:
