@@ -89,7 +89,7 @@ def _readings(task: ArmTask, tube: Tube) -> Iterator[Refusal]:
         remedy = "Give the drawing's wall without ±: the gauge's ± stands with each reading."
         yield fault("tube.wall", tube.wall, "the nominal wall alone, beside readings", remedy)
     for number, each in enumerate(task.readings):
-        place = f"loss.reading.{number}.wall"
+        place = f"loss.reading[{number}].wall"
         yield from from_least(place, each.wall, THINNEST, WIDEST, "a wall")
         yield from stated_faults(place, each.wall_uncertainty, "m", each.wall)
     if task.readings and task.loss is not None:

@@ -101,6 +101,20 @@ def test_each_place_stands_with_its_wall_and_loss_and_one_counts() -> None:
     assert told[0].part_lost == pytest.approx(0.12)
 
 
+def test_a_gauge_of_few_degrees_of_freedom_has_a_wider_interval() -> None:
+    """t at 95 % and 4 degrees of freedom is 2.776 (GUM table G.2, from memory), at the reading as at the wall left."""
+    gauge = Stated(0.02e-3, "m", "standard", degrees_of_freedom=4.0)
+    low = WallReading("root", 1.29e-3, gauge)
+    task = replace(
+        read_arm(EXAMPLE.read_bytes()), readings=(low,), loss=loss_by_readings(1.50e-3, "outside", [low]), k=None
+    )
+    found = examine(task)
+    assert found.section.wall_left is not None
+    for each in (found.readings[0].wall, found.readings[0].lost, found.section.wall_left):
+        assert each.expanded_uncertainty == pytest.approx(2.776 * 0.02e-3, rel=2e-4)
+        assert each.degrees_of_freedom == pytest.approx(4.0)
+
+
 def test_a_gauge_stated_in_per_cent_is_of_the_reading_not_of_the_loss() -> None:
     """2 % of 1.29 mm, not of 0.21 mm."""
     task = read_arm(changed(('expanded = "0.04 mm", k = 2', 'standard = "2 %"')))
@@ -115,8 +129,8 @@ def test_a_gauge_stated_in_per_cent_is_of_the_reading_not_of_the_loss() -> None:
         ('where = "outside"  ', 'where = "outside"\ndepth = "0.2 mm"  ', "loss"),
         ('where = "outside"  ', 'where = "local"\nhalf_angle = "20 deg"  ', "loss.reading"),
         ('wall = "1.50 mm"  ', 'wall = {value = "1.50 mm", limit = "0.1 mm"}  ', "tube.wall"),
-        ('"1.32 mm"', '"0 mm"', "loss.reading.0.wall"),
-        ('"1.32 mm"', '"-1 mm"', "loss.reading.0.wall"),
+        ('"1.32 mm"', '"0 mm"', "loss.reading[0].wall"),
+        ('"1.32 mm"', '"-1 mm"', "loss.reading[0].wall"),
         ('"1.32 mm"', '"1.32"', "loss.reading[0].wall.value"),
     ],
 )
