@@ -134,9 +134,10 @@ def _refuse_unusable(weighings: Sequence[MomentOnDay]) -> None:
     before = -math.inf
     for index, each in enumerate(weighings):
         place = f"weighing[{index}]"
-        if not (abs(each.moment) <= LARGEST and abs(each.years) <= LONGEST_YEARS):
-            remedy = "Check the number."
-            raise InputRefused.of(f"{place}.moment", each.moment, "a finite moment on a day that can be", remedy)
+        for name, number, most in (("moment", each.moment, LARGEST), ("years", each.years, LONGEST_YEARS)):
+            if not abs(number) <= most:  # NaN fails this too
+                expected = "a finite moment on a day that can be"
+                raise InputRefused.of(f"{place}.{name}", number, expected, "Check the number.")
         uncertain = each.standard_uncertainty
         if uncertain is not None and not SMALLEST_UNCERTAINTY <= uncertain <= LARGEST:
             expected = "an uncertainty above 0"

@@ -77,15 +77,18 @@ def test_a_weighing_without_uncertainty_is_compared_with_nothing() -> None:
 
 
 @pytest.mark.parametrize(
-    "points",
+    ("points", "field", "value"),
     [
-        [MomentOnDay(1.0, 1.0, 0.02), MomentOnDay(0.0, 1.0, 0.02)],
-        [MomentOnDay(0.0, math.nan, 0.02)],
-        [MomentOnDay(0.0, 1.0, 0.0)],
-        [MomentOnDay(0.0, 1.0, math.inf)],
-        [MomentOnDay(3000.0, 1.0, 0.02)],
+        ([MomentOnDay(1.0, 1.0, 0.02), MomentOnDay(0.0, 1.0, 0.02)], "weighing[1].years", "0.0"),
+        ([MomentOnDay(0.0, math.nan, 0.02)], "weighing[0].moment", "nan"),
+        ([MomentOnDay(0.0, 1.0, 0.0)], "weighing[0].uncertainty", "0.0"),
+        ([MomentOnDay(0.0, 1.0, math.inf)], "weighing[0].uncertainty", "inf"),
+        ([MomentOnDay(3000.0, 1.0, 0.02)], "weighing[0].years", "3000.0"),
+        ([MomentOnDay(math.nan, 1.0, 0.02)], "weighing[0].years", "nan"),
     ],
 )
-def test_what_cannot_be_compared_is_refused(points: list[MomentOnDay]) -> None:
-    with pytest.raises(InputRefused):
+def test_what_cannot_be_compared_is_refused(points: list[MomentOnDay], field: str, value: str) -> None:
+    """And the number at fault is named: a day that cannot be was told as a fault of the moment."""
+    with pytest.raises(InputRefused) as caught:
         look_for_drift(points)
+    assert [(each.field, each.value) for each in caught.value.refusals] == [(field, value)]
