@@ -69,7 +69,7 @@ def aircraft_line(changes: Sequence[MassChange], hinge_from_datum: float) -> Air
     Raises
     ------
     InputRefused
-        There is no change, or a number is none or beyond all masses and lengths of an aircraft.
+        There is no change, or a number is NaN or beyond all masses and lengths of an aircraft.
 
     Examples
     --------
@@ -79,9 +79,12 @@ def aircraft_line(changes: Sequence[MassChange], hinge_from_datum: float) -> Air
     """
     if not changes:
         raise InputRefused.of("changes", "none", "at least one mass put on or taken off", "Enter what was changed.")
-    numbers = [hinge_from_datum, *(number for each in changes for number in (each.mass, each.arm_from_hinge))]
-    if not all(abs(number) <= LARGEST for number in numbers):
-        raise InputRefused.of("changes", "not a number", "finite masses and arms", "Enter them anew.")
+    numbers = [("hinge_from_datum", hinge_from_datum)]
+    for index, each in enumerate(changes):
+        numbers += [(f"changes[{index}].mass", each.mass), (f"changes[{index}].arm_from_hinge", each.arm_from_hinge)]
+    for field, number in numbers:
+        if not abs(number) <= LARGEST:  # NaN fails this too
+            raise InputRefused.of(field, number, "finite masses and arms", "Enter them anew.")
     mass = math.fsum(each.mass for each in changes)
     moment = math.fsum(each.mass * (hinge_from_datum + each.arm_from_hinge) for each in changes)
     smallest = max(SMALLEST_MASS, 1e-9 * max(abs(each.mass) for each in changes))

@@ -56,5 +56,11 @@ def test_another_datum_moves_the_moment_by_mass_times_its_shift(
 def test_nothing_changed_and_numbers_that_are_none_are_refused() -> None:
     with pytest.raises(InputRefused, match="at least one mass"):
         aircraft_line([], 4.5)
-    with pytest.raises(InputRefused, match="finite"):
+    with pytest.raises(InputRefused, match=r'hinge_from_datum: "nan" is refused\. Expected finite'):
         aircraft_line([MassChange(0.1, 0.1)], math.nan)
+
+
+def test_a_number_out_of_all_bounds_is_named_with_its_place() -> None:
+    """It was told as "not a number", without a word of which one."""
+    with pytest.raises(InputRefused, match=r'changes\[1\]\.mass: "2000000\.0" is refused'):
+        aircraft_line([MassChange(0.1, 0.1), MassChange(2e6, 0.1)], 4.5)
