@@ -118,6 +118,9 @@ def from_document(document: Mapping[str, Any], record_type: type[Record]) -> Rec
     InputRefused
         It is another kind of document, was made by a newer version, or is not as it was written.
     """
+    if not isinstance(document, Mapping):
+        remedy = "Give the right document."
+        raise InputRefused.of("", type(document).__name__, "a document as it was written", remedy)
     brought_up = _brought_up(document, _FORMATS[record_type])
     try:
         return from_dictionary(brought_up, record_type)

@@ -152,6 +152,12 @@ def test_another_kind_of_document_is_refused(name: str) -> None:
     assert (refusal.field, refusal.value, refusal.remedy) == ("format", name, "Give the right document.")
 
 
+@pytest.mark.parametrize("found", [[], None, "text", 3])
+def test_what_is_no_dictionary_is_refused(found: Any) -> None:
+    """A file may hold a list or a bare number: it ended in a fault of the program."""
+    assert refused(found).value == type(found).__name__
+
+
 def test_a_document_is_refused_as_another_record() -> None:
     """A weighing is no result of printed limits."""
     assert refused(written(), LimitsResult).field == "format"
