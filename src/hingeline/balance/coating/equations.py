@@ -64,11 +64,6 @@ def wet_mass(wet_volume: float, volume_solids: float, solids_density: float, tra
     return wet_volume * volume_solids * solids_density * transfer
 
 
-def dry_film_volume(wet_volume: float, volume_solids: float, transfer: float) -> float:
-    """Give the volume of dry film that a wet volume leaves on the surface, V s e [m³]. As :func:`wet_mass`."""
-    return wet_volume * volume_solids * transfer
-
-
 def coat_moment(mass: float, x: float, local_gravity: float) -> float:
     """Give the static moment of a coat whose centroid lies at x, m g x [N m, tail-heavy positive].
 
