@@ -90,7 +90,7 @@ def decide_mass(weighing: Weighing, applicable: Applicable) -> Decision | None:
 
 
 def _in_no_band(decision: Decision, bands: tuple[MomentBand, ...]) -> Decision:
-    """Say of a mass that no band takes that it is outside, by how much, and nothing of a chance: a gap has two sides."""
+    """Say of a mass that no band takes by how much it is outside, and give no chance: a gap has two sides."""
     nearest = max(margin(decision.value, band.lightest, band.heaviest) or 0.0 for band in bands)
     return replace(
         decision,

@@ -91,7 +91,8 @@ def test_a_mass_in_no_band_is_told_by_how_much_it_is_outside(mass: float, short:
 def test_limits_of_the_mass_count_beside_a_gap() -> None:
     """0.92 kg: 0.02 kg from the nearest band, and 0.05 kg too heavy for the limit of the mass itself."""
     limits = replace(STEPPED, mass=MassLimits(upper=0.87))
-    (made,) = weigh(Weighing(Surface("tab", mass=0.92), (Support(0.2, readings=(0.1, 0.11)),), limits=limits)).statements
+    support = Support(0.2, readings=(0.1, 0.11))
+    (made,) = weigh(Weighing(Surface("tab", mass=0.92), (support,), limits=limits)).statements
     assert made.margin == pytest.approx(-0.05)
 
 
