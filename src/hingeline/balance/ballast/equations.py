@@ -3,9 +3,8 @@
 x is positive aft of the hinge line, y outboard of the flapping or roll axis; a mass taken off is
 negative; a moment is positive where it makes the surface tail-heavy (trailing edge down).
 
-Definitions S = ∫ x dm, I = ∫ x² dm, K = ∫ x y dm and the coefficient K/I: as in the list of symbols of
-Simplified Flutter Prevention Criteria for Personal Type Aircraft (Rosenbaum and Vollmecke, Airframe and
-Equipment Engineering Report 45), from memory.
+Definitions S = ∫ x dm, I = ∫ x² dm, K = ∫ x y dm and the coefficient K/I: as in ``spread/equations.py``, with
+their source.
 """
 
 from __future__ import annotations
