@@ -70,7 +70,7 @@ def _room_at_a_weight(place: Place, task: BallastTask) -> Room:
     return Room(
         least_added,
         _most_added(place, task, least_added, allowed - present),
-        least_taken if not place.pieces else max(least, over),
+        least_taken,
         _down(place, present - smallest),
         must_add if must_add > SMALLEST_CHANGE else 0.0,
         must_take if must_take > SMALLEST_CHANGE else 0.0,

@@ -89,9 +89,8 @@ def best_plan(task: BallastTask, excluded: tuple[frozenset[int], ...] = ()) -> B
         own = prediction(task, best.choices)[0].expanded_uncertainty or 0.0
         if abs(own - expanded) <= 1e-12 * own:
             return best
-        widest = max(widest, own)
-        # The second time round the larger of all is kept, so that it cannot swing for ever.
-        expanded = own if widest == own else widest
+        # The widest of all is kept, so that it cannot swing for ever.
+        expanded = widest = max(widest, own)
     return best
 
 
