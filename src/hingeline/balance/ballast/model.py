@@ -17,7 +17,7 @@ from hingeline.uncertainty import BudgetRow
 from hingeline.uncertainty.stated import Stated
 from hingeline.units import STANDARD_GRAVITY
 
-Aim = Literal["nearest", "middle", "moment"]
+Target = Literal["nearest", "middle", "moment"]
 Inertia = Annotated[float, Unit("kg m^2")]
 
 
@@ -107,7 +107,7 @@ class BallastTask:
     moment: MeasuredMoment
     limits: Limits
     places: tuple[Place, ...]
-    target: Aim = "nearest"
+    target: Target = "nearest"
     target_moment: Moment | None = None
     inertia: Inertia | None = None
     product_of_inertia: Inertia | None = None
@@ -258,7 +258,7 @@ class BallastResult:
     moment_before: MeasuredMoment
     statement_before_simple: Statement | None
     statement_before_guarded: Statement | None
-    target: Aim
+    target: Target
     rule: Rule
     limits_source: str
     mass_before: Mass | None

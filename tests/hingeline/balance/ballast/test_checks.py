@@ -32,6 +32,14 @@ PLACES: dict[str, tuple[dict[str, Any], str]] = {
     "spanwise out of this world": ({"spanwise": 400.0}, r"place\[0\]\.spanwise"),
     "uncertainty below zero": ({"arm_uncertainty": Stated(-0.1, "m")}, r"place\[0\]\.arm_uncertainty"),
     "uncertainty of it all": ({"mass_uncertainty": Stated(1.0, "1")}, r"place\[0\]\.mass_uncertainty: .* 100 %"),
+    "an arm's uncertainty as a mass": (
+        {"arm_uncertainty": Stated(0.01, "kg")},
+        r'place\[0\]\.arm_uncertainty: "0\.01 kg" is refused\. Expected an uncertainty in m',
+    ),
+    "a mass's uncertainty as a length": (
+        {"mass_uncertainty": Stated(0.01, "m")},
+        r'place\[0\]\.mass_uncertainty: "0\.01 m" is refused\. Expected an uncertainty in kg',
+    ),
     "k of nothing": ({"arm_uncertainty": Stated(0.1, "m", "expanded", 0.0)}, r"place\[0\]\.arm_uncertainty\.k"),
     "degrees of nothing": (
         {"arm_uncertainty": Stated(0.1, "m", degrees_of_freedom=0.5)},
