@@ -102,7 +102,7 @@ def test_each_place_stands_with_its_wall_and_loss_and_one_counts() -> None:
 
 
 def test_a_gauge_of_few_degrees_of_freedom_has_a_wider_interval() -> None:
-    """Student's t at 95 % and 4 degrees of freedom is 2.776 (GUM table G.2, from memory), as of the wall that is left."""
+    """At 95 % and 4 degrees of freedom t is 2.776 (GUM table G.2, from memory): for the reading and the wall left."""
     gauge = Stated(0.02e-3, "m", "standard", degrees_of_freedom=4.0)
     low = WallReading("root", 1.29e-3, gauge)
     task = replace(
