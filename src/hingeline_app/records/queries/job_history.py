@@ -151,8 +151,8 @@ def _target(table: str, field: str) -> type[KeptRow] | None:
     """Give the table whose row a column names."""
     columns = apps.get_model("records", table)._meta.concrete_fields
     named = (each for each in columns if isinstance(each, ForeignKey) and each.attname.replace("_", " ") == field)
-    target: type[KeptRow] | None = next((each.remote_field.model for each in named), None)
-    return target
+    target: Any = next((each.remote_field.model for each in named), None)
+    return target  # type: ignore[no-any-return]
 
 
 def _words(value: Any) -> str:
