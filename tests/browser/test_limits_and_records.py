@@ -88,7 +88,7 @@ def test_a_row_is_typed_by_one_and_again_by_another_who_sees_nothing_of_it(brows
     other = second.new_page()
     other.goto(row)
     assert "1.30" not in other.content()
-    other.get_by_role("link", name="Read it again").click()
+    other.get_by_role("link", name="Read as second").click()
     assert serious(other) == []
     assert "1.30" not in other.content()
     type_row(other, Upper_limit="1.03 N m")

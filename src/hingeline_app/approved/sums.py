@@ -68,5 +68,6 @@ def _against(surface: str, other: Printed, own: Printed, between: str, end: str,
 
 def _percent(stated: float, value: float) -> str:
     if not stated:
-        return "apart"
+        # Of nothing there is no percentage: both are said.
+        return f"{value:.4g} N·m apart"
     return f"{format_number(100.0 * abs(value / stated - 1.0), 1)} % apart"

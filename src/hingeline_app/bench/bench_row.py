@@ -43,17 +43,19 @@ class BenchRow:
     moment: str
 
 
-def bench_row(job: JobRecord, today: date) -> BenchRow:
-    """Gather what a row of the bench says of a job."""
+def bench_row(job: JobRecord, today: date, *, inspects_only: bool = False) -> BenchRow:
+    """Gather what a row of the bench says of a job; for who only inspects, what was asked of them comes next."""
     bar, is_used = bar_of(job), scale_against(job.weighing) not in NOT_CERTIFIED
     if bar and not is_used:
         # The value is drawn where it lies; the colour of a statement that is not used would say that it counts.
         bar = replace(bar, statement=None)
     measured = bar is not None and bar.value is not None
+    blocks = blocks_of(job) if job.state == OPEN else ()
+    is_asked = inspects_only and any(each.name == WAITS_FOR_ANOTHER for each in blocks)
     return BenchRow(
         job,
-        next_step(job),
-        blocks_of(job) if job.state == OPEN else (),
+        "second-inspection" if is_asked else next_step(job),
+        blocks,
         who_has_it(job),
         (today - job.opened_on).days,
         bar,

@@ -121,6 +121,23 @@ def _is_bare(value: Any) -> bool:
     return isinstance(value, str) and not isinstance(value, SafeString | AsTyped)
 
 
+def decimals(number: str) -> int:
+    """Count the signs behind the decimal point of a number."""
+    return len(number.partition(".")[2])
+
+
+@register.filter
+def room_to(number: Any, places: int) -> SafeString:
+    """Give the room of the decimals that a number lacks: points stand one under the other, and no digit is invented."""
+    lacking = places - decimals(str(number))
+    whole = decimals(str(number)) == 0 and places > 0
+    return (
+        format_html('<span class="lacking">{}</span>', "\u2008" * whole + "\u2007" * lacking)
+        if lacking
+        else SafeString()
+    )
+
+
 @register.filter
 def held(sentence: Any) -> Any:
     """Hold a sentence of a page together as values are: the loader sets it behind each that has such a place."""

@@ -126,6 +126,29 @@ def test_the_worker_is_refused_in_words_and_signs_nothing(shop: Fenholt) -> None
 
 
 @pytest.mark.slow
+def test_the_bench_leads_who_inspects_to_what_was_asked_and_who_works_to_what_is_open(shop: Fenholt) -> None:
+    """The arm is still open: an inspector was sent there, to work that is not theirs."""
+    asked = entry(shop.client("jon"), shop, "ask-for-inspection", items="Weight screws | torqued to 2.5 N m")
+    assert asked[0] == 200
+    leads = {name: shop.client(name).get("/bench").content.decode() for name in ("jon", "ines")}
+    assert f'href="/job/{shop.job}/arm"' in leads["jon"]
+    assert f'href="/job/{shop.job}/second-inspection"' in leads["ines"]
+    assert f'href="/job/{shop.job}/arm"' not in leads["ines"]
+
+
+@pytest.mark.slow
+def test_who_takes_a_job_over_has_a_button_that_says_so(shop: Fenholt) -> None:
+    """Both ways had "Hand it over" on the button; who takes it over is not asked to whom."""
+    has, takes = (page(shop.client(name), shop, "release") for name in ("jon", "ruth"))
+    assert "<summary>Take it over" not in has
+    assert re.search(r'name="to" value="[0-9a-f-]{36}".*?<button class="button small">Take it over<', takes)
+    chosen = re.search(r'<select id="over-to".*?</select>', takes, re.DOTALL)
+    assert chosen
+    assert "Ruth Fenholt" not in chosen.group()
+    assert "Ruth Fenholt" in has
+
+
+@pytest.mark.slow
 def test_what_differs_or_was_not_looked_at_keeps_the_signature_waiting(shop: Fenholt) -> None:
     """It says for which items it waits."""
     closed(shop)

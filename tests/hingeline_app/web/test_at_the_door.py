@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from typing import Any
 from urllib.parse import urlencode
 
@@ -14,8 +14,8 @@ from django.test import Client, RequestFactory
 from hingeline_app.records.actions.accounts import close_account, set_pin
 from hingeline_app.records.actions.people import add_person, person_leaves
 from hingeline_app.records.actions.rights import give_right
-from hingeline_app.records.models import Account, Entry, Person
-from hingeline_app.records.roles import ADMINISTRATOR, CERTIFYING
+from hingeline_app.records.models import Account, Entry, Person, Right
+from hingeline_app.records.roles import ADMINISTRATOR, CERTIFYING, SECOND_INSPECTOR
 from hingeline_app.records.sessions import SessionStore
 from hingeline_app.web.proof import ProofRefused, fresh_proof, guest_proof
 from tests.hingeline_app.web.conftest import PASSWORD, PIN, Fenholt
@@ -249,6 +249,27 @@ def test_a_role_that_waits_for_a_second_administrator_is_said_in_the_list(fenhol
     give_right(fenholt.administrator, fenholt.mate.person.pk, CERTIFYING)  # type: ignore[union-attr]
     shown = fenholt.client("mara").get("/workshop/people").content.decode()
     assert "certifying: waits for a second administrator" in shown
+
+
+def test_a_role_that_begins_later_waits_for_its_day_and_for_nobody(fenholt: Fenholt) -> None:
+    """Every role that did not count yet was said to wait for a second administrator."""
+    right = give_right(fenholt.administrator, fenholt.mate.person.pk, SECOND_INSPECTOR)  # type: ignore[union-attr]
+    Right.objects.filter(pk=right.pk).update(since=date(2999, 1, 2))
+    client = fenholt.client("mara")
+    for address in ("/workshop/people", f"/workshop/people/{fenholt.mate.person.pk}"):  # type: ignore[union-attr]
+        shown = client.get(address).content.decode()
+        assert "counts from 2999-01-02" in shown
+        assert "waits for a second administrator" not in shown
+
+
+def test_local_gravity_is_written_with_a_raised_two_and_kept_as_files_have_it(fenholt: Fenholt) -> None:
+    client = fenholt.client("mara")
+    for address in ("/workshop", "/workshop/change"):
+        shown = client.get(address).content.decode().replace("\xa0", " ")
+        assert "9.80665 m/s²" in shown
+        assert "m/s^2" not in shown
+    fenholt.workshop.refresh_from_db()
+    assert fenholt.workshop.local_gravity == "9.80665 m/s^2"
 
 
 def test_no_secret_is_ever_left_as_a_draft(fenholt: Fenholt) -> None:

@@ -16,6 +16,7 @@ from hingeline.document import to_document
 from hingeline.due import what_is_due
 from hingeline_app.files.due_file import read_due
 from hingeline_app.records.actions.aircraft import add_aircraft, add_surface
+from hingeline_app.records.actions.counters import read_counter
 from hingeline_app.records.actions.jobs import open_job
 from hingeline_app.records.actions.parts import add_part, fit_part, remove_part
 from hingeline_app.records.actions.signing_off import DoneAs, sign_off
@@ -86,6 +87,17 @@ def test_the_list_asks_as_many_questions_for_forty_tasks_as_for_one(
     with django_assert_max_num_queries(40):
         answer = jon.get("/fleet?page=2")
     assert "41 to 41 of 41" in text_of(answer)
+
+
+def test_points_of_hours_stand_one_under_the_other_without_a_digit_that_nobody_read(
+    jon: Client, told: dict[str, Any], fenholt: Fenholt
+) -> None:
+    """640.0 beside 1234.25: the room of one digit behind it, no nought."""
+    plane = add_aircraft(fenholt.mate, "Merle T2", "D-MT04", "T2-04")
+    read_counter(fenholt.mate, plane.pk, "hours", Decimal("1234.25"), today(fenholt.workshop))
+    page = jon.get("/fleet/hours").content.decode().replace("\xa0", " ")
+    assert page.count('640.0<span class="lacking">\u2007</span> h') == 2
+    assert page.count("1234.25 h") == 2
 
 
 def test_hours_are_entered_and_what_they_mean_is_said(jon: Client, told: dict[str, Any], fenholt: Fenholt) -> None:

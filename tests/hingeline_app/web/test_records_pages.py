@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from datetime import date
+from datetime import date, datetime, timedelta
 from typing import Any
 
 import pytest
@@ -14,7 +14,7 @@ from hingeline_app.records.actions.aircraft import correct_aircraft
 from hingeline_app.records.actions.jobs import choose_limits, open_job
 from hingeline_app.records.actions.limits import enter_limits
 from hingeline_app.records.actions.measuring import add_reading, open_measurement, record_result, withdraw_reading
-from hingeline_app.records.models import Job, Person
+from hingeline_app.records.models import Entry, Job, Person, Workshop
 from hingeline_app.records.queries.job_history import history_of_job
 from hingeline_app.records.queries.jobs import job_of
 from hingeline_app.records.roles import OWNER
@@ -97,6 +97,18 @@ def test_the_history_names_who_when_what_and_why(fenholt: Fenholt) -> None:
     ]
     others = history_of_job(person(fenholt.mate), Job.objects.get(number=fenholt.job).pk)
     assert {each.position for each in others}.isdisjoint({each.position for each in entries})
+
+
+def test_the_history_stands_in_the_zone_of_the_signatures_and_names_it(fenholt: Fenholt) -> None:
+    """Signatures stood in the workshop's zone and the history beside them in UTC, an hour or two apart."""
+    Workshop.objects.filter(pk=fenholt.workshop.pk).update(zone="Asia/Kolkata")  # UTC+05:30: IANA time zone database
+    number = weighed_job(fenholt.mate, surface_of(fenholt).pk, ("0.840 kg",))
+    opened = Entry.objects.filter(kind="job opened").latest("position")
+    local = datetime.fromisoformat(json.loads(opened.body)["at"]) + timedelta(hours=5, minutes=30)
+    shown = fenholt.client("jon").get(f"/records/{number}").content.decode().replace("\xa0", " ")
+    history = shown[shown.index(">History ") : shown.index(">What was done<")]
+    assert f"{local:%Y-%m-%d %H:%M} IST" in history
+    assert "UTC" not in history
 
 
 def test_history_is_read_on_from_where_it_was_read(fenholt: Fenholt) -> None:

@@ -102,5 +102,5 @@ def _gravity(text: str) -> str:
         raise refused.at("local gravity") from refused
     # On the ground everywhere: 9.76 to 9.84 m/s^2 (from memory; normal gravity, GRS 80, is 9.780 to 9.832).
     if not 9.76 <= value <= 9.84:
-        raise InputRefused.of("local gravity", text, "9.76 to 9.84 m/s^2", "Give the gravity of the workshop's place.")
+        raise InputRefused.of("local gravity", text, "9.76 to 9.84 m/s²", "Give the gravity of the workshop's place.")
     return text.strip()

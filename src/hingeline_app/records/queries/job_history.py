@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import datetime
 from functools import lru_cache
 from typing import Any
 from uuid import UUID
@@ -74,6 +75,11 @@ class HistoryEntry:
     at: str
     why: str
     changes: tuple[FieldChange, ...]
+
+    @property
+    def moment(self) -> datetime:
+        """Give when it was made, to be shown in the workshop's zone as signatures are."""
+        return datetime.fromisoformat(self.at)
 
 
 def history_of_job(viewer: Person, job: UUID) -> list[HistoryEntry]:

@@ -12,18 +12,19 @@ from hingeline_app.records.dates import today
 from hingeline_app.records.models import Account, Person, Right, Tablet
 from hingeline_app.records.queries.standing import rights_in_force
 from hingeline_app.records.queries.visible import visible_to
-from hingeline_app.records.roles import OWNER
+from hingeline_app.records.roles import BY_TWO_ADMINISTRATORS, OWNER
 
 
 @dataclass(frozen=True)
 class RightRecord:
-    """A role, since when, until when, and whether it still waits for a second administrator."""
+    """A role, since when, until when, whether it counts today, and whether it waits for a second administrator."""
 
     identifier: UUID
     role: str
     since: date
     until: date | None
     counts: bool
+    waits: bool
 
 
 @dataclass(frozen=True)
@@ -94,7 +95,8 @@ def tablet_of(token_digest: str) -> Tablet | None:
 
 def _record(row: Person, counting: set[UUID]) -> PersonRecord:
     rights = tuple(
-        RightRecord(each.pk, each.role, each.since, each.until, each.pk in counting) for each in row.rights.all()
+        RightRecord(each.pk, each.role, each.since, each.until, each.pk in counting, _waits(each))
+        for each in row.rights.all()
     )
     return PersonRecord(
         row.pk,
@@ -107,6 +109,10 @@ def _record(row: Person, counting: set[UUID]) -> PersonRecord:
         rights,
         tuple(_account(each) for each in row.accounts.all()),
     )
+
+
+def _waits(right: Right) -> bool:
+    return right.until is None and right.role in BY_TWO_ADMINISTRATORS and right.confirmed_by_id is None
 
 
 def _account(row: Account) -> AccountRecord:

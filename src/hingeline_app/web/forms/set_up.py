@@ -37,7 +37,7 @@ class WorkshopForm(PageForm):
     authority = forms.CharField(label=_("Authority"), max_length=120, required=False,
                                 help_text=_("Who approved it."))  # fmt: skip
     approval_number = forms.CharField(label=_("Approval number"), max_length=60, required=False)
-    local_gravity = QuantityField("acceleration", label=_("Local gravity"), initial="9.80665 m/s^2", help_text=_(
+    local_gravity = QuantityField("acceleration", label=_("Local gravity"), initial="9.80665 m/s²", help_text=_(
         "As a scale's certificate or a survey gives it for this place, with its unit."))  # fmt: skip
     zone = forms.ChoiceField(label=_("Zone of the clock"), choices=zones, initial="UTC",
                              widget=forms.Select({"data-own-zone": "yes"}))  # fmt: skip

@@ -50,8 +50,8 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
         "coating_address": coating_address(job),
         "swing_address": swing_address(job),
         "surface_fields": [
-            ("inertia", _("Inertia about the hinge line, from a swing"), told.get("inertia") or "", "0.0420 kg m^2"),
-            ("product", _("Product of inertia K"), told.get("product") or "", "0.128 kg m^2"),
+            ("inertia", _("Inertia about the hinge line, from a swing"), told.get("inertia") or "", "0.0420 kg m²"),
+            ("product", _("Product of inertia K"), told.get("product") or "", "0.128 kg m²"),
         ],
     }
     if job.weighing is None or (job.weigh_again and job.state == OPEN):

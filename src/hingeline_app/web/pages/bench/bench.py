@@ -60,10 +60,11 @@ def bench(request: HttpRequest) -> HttpResponse:
     sought = request.GET.get("q", "").strip()[:60]
     page = bench_page(viewer, which, sought, _number(request.GET.get("page", "")))
     now, may_work = today(viewer.workshop), may(viewer, Act.WORK).allowed
+    inspects_only = not may_work and may(viewer, Act.INSPECT).allowed
     begins = which == ALL_OPEN and not sought and page.number == 1
     context = {
         "here": "bench",
-        "rows": [on_page(bench_row(job, now)) for job in page.jobs],
+        "rows": [on_page(bench_row(job, now, inspects_only=inspects_only)) for job in page.jobs],
         "page": page,
         "earlier": _address(which, sought, page.number - 1) if page.number > 1 else "",
         "later": _address(which, sought, page.number + 1) if page.number < page.last else "",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from typing import Any
 from uuid import UUID
 
 from django.http import HttpRequest, HttpResponse, JsonResponse
@@ -23,6 +25,7 @@ from hingeline_app.web.forms.page_form import begun
 from hingeline_app.web.pages.acts import command_of, done, one_press
 from hingeline_app.web.pages.hangar.hangar import HERE, may_of
 from hingeline_app.web.requests import visit_of
+from hingeline_app.web.saying import decimals
 
 
 @open_to(Who.SIGNED_IN)
@@ -34,7 +37,13 @@ def hours_of_all(request: HttpRequest) -> HttpResponse:
     shown = {each.name: each for each in whole.question.aircraft}
     names = [(each, each.words.partition(" · ")[0]) for each in aircraft_choices(viewer_of(request))]
     listed = [(each, name, totals.get(name), shown.get(name)) for each, name in names]
-    return render(request, "web/hangar/hours.html", {**HERE, **may_of(request), "listed": listed})
+    pads = {"meter": _places(row[3] for row in listed), "in_all": _places(row[2] for row in listed)}
+    return render(request, "web/hangar/hours.html", {**HERE, **may_of(request), "listed": listed, "places": pads})
+
+
+def _places(rows: Iterable[Any]) -> int:
+    """Give the decimals of the hours that are stated to the most."""
+    return max((decimals(str(each.hours)) for each in rows if each and each.hours is not None), default=0)
 
 
 @open_to(Who.SIGNED_IN)

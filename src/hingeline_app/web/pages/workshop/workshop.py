@@ -25,7 +25,11 @@ def workshop(request: HttpRequest) -> HttpResponse:
     """Show the workshop's settings."""
     shop = visit_of(request).actor.workshop
     language = dict(settings.LANGUAGES).get(shop.language, shop.language)
-    return render(request, "web/workshop.html", {**HERE, "workshop": shop, "language": language})
+    return render(
+        request,
+        "web/workshop.html",
+        {**HERE, "workshop": shop, "language": language, "gravity": _raised(shop.local_gravity)},
+    )
 
 
 @open_to(Who.ADMINISTRATOR)
@@ -34,6 +38,7 @@ def workshop_change(request: HttpRequest) -> HttpResponse:
     """Change them."""
     actor = visit_of(request).actor
     kept = {"workshop": actor.workshop.name} | {name: getattr(actor.workshop, name) for name in SETTINGS}
+    kept["local_gravity"] = _raised(kept["local_gravity"])
     form = WorkshopForm(request.POST) if request.method == "POST" else begun(request, WorkshopForm, kept)
     if request.method == "POST" and done(
         request,
@@ -43,3 +48,8 @@ def workshop_change(request: HttpRequest) -> HttpResponse:
     ):
         return redirect("workshop")
     return render(request, "web/workshop_change.html", {**HERE, "form": form}, status=422 if form.errors else 200)
+
+
+def _raised(quantity: str) -> str:
+    """Write the exponent of a unit as a page does; the records keep it as files do."""
+    return quantity.replace("m/s^2", "m/s²")

@@ -1,6 +1,6 @@
 // Keys that do something by themselves, where nobody is typing; they can be switched off (Workshop, This tablet).
 const told = document.getElementById("tablet-words")?.dataset ?? {};
-const ROOMS = { b: "bench", h: "hangar", l: "limits", r: "recordings", w: "why-balance" };
+const ROOMS = { b: "bench", h: "hangar", l: "limits", r: "recordings", w: "why-balance", e: "records" };
 let afterG = 0;
 
 const typing = (target) => target.closest?.("input:not([type=checkbox]):not([type=radio]):not([type=button]), textarea, select, [contenteditable]");

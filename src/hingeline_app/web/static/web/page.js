@@ -92,6 +92,15 @@
     });
   }
 
+  // What was refused keeps its mark while it stands as it was sent; once it is filled or changed, the sentence alone stays.
+  const said = (field) => [...field.querySelectorAll("input:not([type=hidden]), select, textarea")]
+    .map((each) => (each.matches("[type=checkbox], [type=radio]") ? String(each.checked) : each.value)).join("\n");
+  for (const field of document.querySelectorAll(".field.wrong")) {
+    const sent = said(field);
+    const judge = () => field.classList.toggle("wrong", said(field) === sent);
+    for (const kind of ["input", "change"]) field.addEventListener(kind, judge);
+  }
+
   // One press, one save: the second press of a button in a hurry does nothing.
   addEventListener("submit", (event) => {
     const form = event.target;
