@@ -29,8 +29,18 @@ def damping_words(task: FlutterTask) -> str:
     """Say which damping of the structure was assumed."""
     numbers = ", ".join(f"{number:g}" for number in task.structural_damping)
     ratios = ", ".join(f"{ratio:g}" for ratio in task.damping_ratios)
-    viscous = f"viscous damping ratios {ratios} of the modes in still vacuum" if ratios else "no viscous damping ratios"
+    stated = [f"viscous damping ratios {ratios} of the modes in still vacuum"] if ratios else []
+    viscous = "; ".join([*stated, *_dampers(task)]) or "no viscous damping ratios"
     return f"Damping assumed: structural damping g = {numbers} of each stiffness; {viscous}."
+
+
+def _dampers(task: FlutterTask) -> tuple[str, ...]:
+    """Say which dampers a tailplane has beside its two springs."""
+    tail = task.tailplane
+    if tail is None or not (tail.support_damping_ratio or tail.circuit_damping_ratio):
+        return ()
+    support, circuit = tail.support_damping_ratio, tail.circuit_damping_ratio
+    return (f"dampers at support and circuit with damping ratios {support:g} and {circuit:g}, weights off",)
 
 
 def cautions_of(task: FlutterTask, flutter: Onset | None, *, growing: bool) -> tuple[str, ...]:

@@ -7,8 +7,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from hingeline.flutter.model import Tailplane, TailplaneWeight
+from hingeline.flutter.model import Air, FlutterTask, Tailplane, TailplaneWeight
 from hingeline.flutter.natural import natural_modes
+from hingeline.flutter.result_words import damping_words
 from hingeline.flutter.strip_air import strip_forces
 from hingeline.flutter.tailplane import static_moment, tailplane_air, tailplane_frame
 
@@ -109,3 +110,15 @@ def test_the_air_is_that_of_a_strip_about_the_hinge_line() -> None:
     np.testing.assert_allclose(station.air.apparent_mass, strip.apparent_mass[:2, :2])
     assert station.width.tolist() == pytest.approx([2.9 * 2 / 3])
     assert station.semichord.tolist() == [0.37]
+
+
+def test_dampers_beside_the_springs_are_among_what_is_assumed() -> None:
+    """The answer said "no viscous damping ratios" of a tailplane with two dampers, on which its onset hangs."""
+    damped = replace(TAIL, support_damping_ratio=0.01, circuit_damping_ratio=0.015)
+    task = FlutterTask(Air(density=1.225), (1.0, 80.0), tailplane=damped)
+    dampers = "dampers at support and circuit with damping ratios 0.01 and 0.015, weights off"
+    assert damping_words(task) == f"Damping assumed: structural damping g = 0 of each stiffness; {dampers}."
+    with_ratios = damping_words(replace(task, damping_ratios=(0.02, 0.03)))
+    assert "viscous damping ratios 0.02, 0.03 of the modes" in with_ratios
+    assert dampers in with_ratios
+    assert damping_words(replace(task, tailplane=TAIL)).endswith("; no viscous damping ratios.")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -46,6 +47,10 @@ def findings() -> Iterator[str]:
     """Say what was assumed and found of each model, with each wake, with an onset and without."""
     for task in TASKS.values():
         yield from assumptions_of(task)
+        if task.tailplane is not None:
+            damped = replace(task.tailplane, support_damping_ratio=0.01, circuit_damping_ratio=0.015)
+            for ratios in ((), (0.01, 0.02)):
+                yield from assumptions_of(replace(task, tailplane=damped, damping_ratios=ratios))
         for counts in ((0, 0), (1, 0), (2, 3)):
             yield from notes_on_onset(task, None, counts)
             yield from cautions_of(task, None, growing=counts[0] > 0)
