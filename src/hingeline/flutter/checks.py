@@ -123,16 +123,20 @@ def _of_masses(place: str, structure: Structure) -> Iterator[Refusal]:
 
 
 def _of_scatter(task: FlutterTask) -> Iterator[Refusal]:
-    known = fields_of(task)
+    known, had = fields_of(task), set[str]()
     for one in task.scatter:
         if one.field not in known:
             expected = "a number of this file, by its dotted name"
             yield fault(f"scatter.{one.field}", one.field, expected, f"Here there are {_some(known)}.")
         elif one.relative is not None:
             yield from one_out_of_range(f"scatter.{one.field}", one.relative, RELATIVE)
+        stated = (one.relative is not None) + (one.standard_uncertainty is not None) + (one.field in had)
+        if stated != 1:
+            remedy = "State its relative deviation or its standard uncertainty, and that once."
+            yield fault(f"scatter.{one.field}", stated, "one deviation of a field", remedy)
+        had.add(one.field)
         if one.standard_uncertainty is not None and not 0.0 <= one.standard_uncertainty < math.inf:
             yield fault(one.field, one.standard_uncertainty, "a standard uncertainty, 0 or more", "Give the size.")
-
     for source in task.sources:
         if source.field not in known:
             expected = "a number of this file, by its dotted name"

@@ -109,7 +109,7 @@ class Air:
 
 @dataclass(frozen=True, slots=True)
 class ScatteredField:
-    """An input that is uncertain: Gaussian, independent of the others.
+    """An input that is uncertain: Gaussian, independent of the others; one of the two is stated, once a field.
 
     Parameters
     ----------
@@ -124,6 +124,12 @@ class ScatteredField:
     field: str
     relative: float | None = None
     standard_uncertainty: float | None = None
+
+    def deviation(self, value: float) -> float:
+        """Give the standard deviation of the field at a value [SI unit of the field]; 0 where none is stated."""
+        if self.relative is not None:
+            return abs(value) * self.relative
+        return self.standard_uncertainty or 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from hingeline.flutter.build import build_system
 from hingeline.flutter.checks import refuse_unusable
 from hingeline.flutter.coalescence import is_undamped
 from hingeline.flutter.dotted import must_be_positive, value_of
-from hingeline.flutter.model import FlutterTask, Quantiles, ScatteredField, SpeedDistribution
+from hingeline.flutter.model import FlutterTask, Quantiles, SpeedDistribution
 from hingeline.flutter.onsets import Flags, Onsets, onsets_of
 from hingeline.flutter.stacks import masses_of, stackable
 from hingeline.flutter.system import Array
@@ -125,6 +125,8 @@ def scatter_onsets(
     """
     refuse_unusable(task)
     _refuse_samples(task, samples, seed)
+    if below is not None and not 0.0 < below < np.inf:
+        raise InputRefused.of("below", below, "a true airspeed above 0 m/s", "Leave it out to ask for no part.")
     done: list[ChunkOutcome] = []
     for outcome in run(_outcome, [(task, chunk) for chunk in chunks_of(task, samples, seed, compiled)]):
         done.append(outcome)
@@ -217,7 +219,7 @@ def draws(task: FlutterTask, chunk: Chunk) -> tuple[Array, int]:
     """
     generator = np.random.default_rng(np.random.SeedSequence(chunk.seed, spawn_key=(chunk.number,)))
     centres = np.array([value_of(task, one.field) for one in task.scatter])
-    spreads = np.array([_spread(one, centre) for one, centre in zip(task.scatter, centres, strict=True)])
+    spreads = np.array([one.deviation(centre) for one, centre in zip(task.scatter, centres.tolist(), strict=True)])
     positive = np.array([must_be_positive(task, one.field) for one in task.scatter])
     # A field that is zero on purpose, such as a free control's stiffness, stays zero under a relative deviation.
     positive &= spreads > 0
@@ -235,12 +237,6 @@ def draws(task: FlutterTask, chunk: Chunk) -> tuple[Array, int]:
         "scatter", f"{chunk.samples} samples", "deviations small enough that a draw is a body that can be",
         "Hardly a draw had all masses, inertias and stiffnesses above zero.",
     )  # fmt: skip
-
-
-def _spread(one: ScatteredField, centre: float) -> float:
-    if one.standard_uncertainty is not None:
-        return one.standard_uncertainty
-    return abs(centre) * (one.relative or 0.0)
 
 
 def _bodies(task: FlutterTask, values: Array) -> Flags:

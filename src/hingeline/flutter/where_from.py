@@ -25,9 +25,7 @@ def stated_sources(task: FlutterTask) -> tuple[StatedSource, ...]:
     found = []
     for source in task.sources:
         value, spread = value_of(task, source.field), spreads.get(source.field)
-        size = None
-        if spread is not None:
-            size = abs(value) * spread.relative if spread.relative is not None else spread.standard_uncertainty
+        size = None if spread is None else spread.deviation(value)
         found.append(StatedSource(source.field, source.source, value, unit_of(task, source.field), size))
     return tuple(found)
 

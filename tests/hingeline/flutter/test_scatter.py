@@ -267,6 +267,13 @@ def test_what_cannot_scatter_is_refused(given: FlutterTask, samples: int, seed: 
         scatter_onsets(given, samples, seed=seed)
 
 
+@pytest.mark.parametrize("below", [float("nan"), float("inf"), 0.0, -3.0])
+def test_a_part_below_no_speed_is_refused(below: float) -> None:
+    """Below "nan" the part would be that of the models growing from the start alone, and read as a finding."""
+    with pytest.raises(InputRefused, match=r"below.*a true airspeed above 0 m/s"):
+        scatter_onsets(SCATTERED, 10, below=below)
+
+
 @pytest.mark.slow
 def test_a_sweep_gives_what_each_variant_gives() -> None:
     """Every point of a sweep is the onset of the task with that value, or none as it says."""
