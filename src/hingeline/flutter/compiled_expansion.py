@@ -13,9 +13,10 @@ import numpy as np
 from hingeline.flutter.compiling import compiled_exactly
 from hingeline.flutter.system import Array
 
-WITHOUT, CIRCULATIONS, PLACES = (0, 0, 0), 4, 7
-"""Powers of z, C and x that a part of an entry has; and how many powers of C and x a determinant has."""
+CIRCULATIONS, PLACES = 4, 7
+"""How many powers of C and x a determinant has."""
 POWERS = ((0, 0, 0), (1, 0, 0), (1, 0, 1), (1, 0, 2), (1, 1, 1), (1, 1, 2))
+"""Powers of z, C and x that each part of an entry has."""
 ORDER = np.array(POWERS, dtype=np.int64)
 FIRST_ROW = np.array(((0, 1, 2), (1, 2, 0), (2, 0, 1)), dtype=np.int64)
 

@@ -207,7 +207,7 @@ class Variation:
 
 @dataclass(frozen=True, slots=True)
 class Harmonic:
-    """One odd harmonic of a limit cycle, in half-gaps."""
+    """One harmonic of a limit cycle, in half-gaps: of a march the even ones too."""
 
     order: int
     amplitude: float
@@ -222,7 +222,8 @@ class LimitCycle:
     speed : float
         [m/s]
     start : float, optional
-        Amplitude it was started from [half-gaps]; harmonic balance has none.
+        Amplitude that the march was started from [half-gaps], of harmonic balance too, which goes on from the
+        marched cycle; one harmonic has none.
     method : {"one harmonic", "harmonic balance", "marching"}
     outcome : {"cycle", "dies out", "not periodic", "grows"}
     amplitude_in_gaps, amplitude : float, optional

@@ -17,6 +17,7 @@ from hingeline.flutter.structures import (
     TailplaneWeight,
     Wing,
 )
+from hingeline.flutter.tailplane import static_moment
 
 ON_THE_CHORD = "a place on the chord, between -1 and 1 semichords aft of mid-chord"
 ABOUT = {
@@ -117,8 +118,8 @@ def of_tailplane(place: str, tailplane: Tailplane) -> Iterator[Refusal]:
         shown = "neither" if tailplane.circuit_stiffness is None else "both"
         yield fault(f"{place}.circuit_stiffness", shown, "either circuit_stiffness or circuit_frequency",
                     'A free circuit is circuit_stiffness = "0 N m/rad".')  # fmt: skip
-    moment = tailplane.mass * (tailplane.centre_of_gravity - tailplane.hinge_line) * tailplane.chord
     if not refusals:
+        moment = static_moment(tailplane)
         yield from too_little(f"{place}.inertia", tailplane.inertia, tailplane.mass, moment, "hinge line")
     yield from too_many(f"{place}.weight", tailplane.weights, MOST_WEIGHTS)
     for index, weight in enumerate(tailplane.weights):

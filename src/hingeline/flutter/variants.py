@@ -20,6 +20,7 @@ from hingeline.flutter.model import FlutterTask, Section, Tailplane, Wing
 from hingeline.flutter.onsets import Onsets, one_by_one, onsets_of_stack
 from hingeline.flutter.stacks import is_straight, joined, stack_of, stackable, stacked
 from hingeline.flutter.system import AeroelasticSystem, Array, Wake
+from hingeline.flutter.tailplane import is_flexible
 from hingeline.flutter.wake import wake_named
 from hingeline.flutter.which_way import CompiledLoops, loops_for
 
@@ -139,8 +140,8 @@ def _plan(task: FlutterTask) -> Hashable | None:
     shared = (task.air, task.wake, task.lift_slope_factor, task.structural_damping)
     part = task.structure
     if isinstance(part, Tailplane):
-        rigid = tuple(weight.arm_frequency is None and weight.arm_stiffness is None for weight in part.weights)
-        return shared, part.span, part.chord, part.hinge_line, part.part_of_span_in_jet, rigid
+        flexible = tuple(is_flexible(weight) for weight in part.weights)
+        return shared, part.span, part.chord, part.hinge_line, part.part_of_span_in_jet, flexible
     if isinstance(part, Section):
         place = (part.semichord, part.elastic_axis, part.hinge_line, part.tab_hinge_line)
         return shared, part.freedoms, place, part.tab_rigid_gear
