@@ -149,6 +149,14 @@ class TaskForm(PageForm):
             found.append((title, fields, any(field.errors or _holds(field.value()) for field in fields)))
         return found
 
+    def clean(self) -> dict[str, Any]:
+        """Refuse what happened without its day: it would not be kept, and no check would follow from it."""
+        said = super().clean() or {}
+        told = said.get("event_what") or said.get("event_hours") is not None
+        if told and said.get("event_date") is None and "event_date" not in self.errors:
+            self.add_error("event_date", gettext_lazy("Enter the day too, or empty what happened and its hours."))
+        return said
+
     def clean_arm_file(self) -> str:
         """Refuse an arm file that does not read."""
         text = str(self.cleaned_data["arm_file"]).replace("\r\n", "\n")
