@@ -7,6 +7,7 @@ that says up to where it looked, and that this is no proof, is written in or und
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from hingeline_app.figures.lettering import Ground, Label, text_width
 from hingeline_app.figures.limit_axis import Axis, ticks
@@ -25,6 +26,8 @@ PLOT_HEIGHT, PLOT_HEIGHT_NARROW, NARROW = 340.0, 250.0, 500.0
 NAMED = 104.0
 """Room for a speed and its band, right of the place that has them [px]."""
 DIVE_MARGIN = 1.2
+AIR = 6.0
+"""Between a line and the words that begin after it [px]."""
 HATCH_FOR_WORDS = 46.0
 
 
@@ -259,15 +262,37 @@ def _draw_dive_speed(drawing: Drawing, ground: Ground, curve: OnsetCurve, frame:
             continue
         y = frame.y(speed)
         drawing.line((frame.x.left, y), (frame.x.right, y), classes)
-        named = (
-            f"{words} {format_number(speed, 0)} {curve.unit}"
-            if ground.width >= NARROW
-            else words.removeprefix("design ")
-        )
         # Where both lines lie close the lower one is named beneath itself.
         crowded = factor == 1.0 and y - frame.y(DIVE_MARGIN * speed) < ROW
         beneath = y + 17.0 if crowded else y - 7.0
-        ground.put(Label(named, _clear_of_whisker(named, beneath, curve, frame), beneath, "strong", "end"))
+        ground.put(_named(_namings(words, speed, curve, ground), beneath, curve, frame))
+
+
+def _namings(words: str, speed: float, curve: OnsetCurve, ground: Ground) -> list[str]:
+    """Give what a line of speed may be called, the fullest first."""
+    short = words.removeprefix("design ")
+    if ground.width < NARROW:
+        return [short]
+    return [f"{each} {format_number(speed, 0)} {curve.unit}" for each in (words, short)]
+
+
+def _named(namings: list[str], y: float, curve: OnsetCurve, frame: Frame) -> Label:
+    """Name a line at its right end, in fewer words where all of them would lie on the curve."""
+    labels = [Label(each, _clear_of_whisker(each, y, curve, frame), y, "strong", "end") for each in namings]
+    return next((each for each in labels if not _lies_on_the_curve(each, curve, frame)), labels[-1])
+
+
+def _lies_on_the_curve(label: Label, curve: OnsetCurve, frame: Frame) -> bool:
+    box = label.box
+    for run in _stretches(curve, found=True):
+        points = [where(sample, frame) for sample in run]
+        for (x, y), (further, higher) in pairwise(points):
+            left, right = max(x, box.left - AIR), min(further, box.right)
+            if left < right:
+                ends = [y + (at - x) / (further - x) * (higher - y) for at in (left, right)]
+                if min(ends) < box.bottom and max(ends) > box.top:
+                    return True
+    return False
 
 
 def _clear_of_whisker(words: str, y: float, curve: OnsetCurve, frame: Frame) -> float:

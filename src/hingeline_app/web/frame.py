@@ -43,7 +43,7 @@ RAIL = (
 )
 WORKSHOP_TABS = (
     Room("workshop", _("Workshop")),
-    Room("aircraft", _("Aircraft")),
+    Room("aircraft", _("All aircraft")),
     Room("people", _("People")),
     Room("tablets", _("Tablets")),
     Room("this-tablet", _("This tablet")),

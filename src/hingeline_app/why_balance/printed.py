@@ -11,6 +11,7 @@ from importlib.resources import files
 
 from hingeline_app.report.explanation import Part, make_explanation
 from hingeline_app.report.owner_words import OwnersWords
+from hingeline_app.report.sheet import made_words
 from hingeline_app.report.worksheet import Paper
 from hingeline_app.said import reading_in, say
 from hingeline_app.why_balance.answers import curve_of, motion_of, point_of
@@ -71,10 +72,15 @@ def print_state(state: State, made_at: datetime, version: str, paper: Paper = "a
         return make_explanation(
             say("Why a control surface is balanced"), f"{say(state.surface.title)}. {say(state.surface.heading)}",
             said_parts(_parts_of(state), OwnersWords(language)), made_at,
-            foot=f"Hingeline {version}. {say(ATTACHED)}",
+            foot=f"{_made(made_at, version)}. {say(ATTACHED)}",
             aside=say("Estimate by a model, not a measurement"), paper=paper, language=language,
             attached={JOB_NAME: job_file(state)},
         )  # fmt: skip
+
+
+def _made(made_at: datetime, version: str) -> str:
+    """Say by which version and when, as every other paper does."""
+    return say(f"Hingeline {version} · made {made_words(made_at)}")
 
 
 def said_parts(parts: Iterable[Part], words: OwnersWords) -> list[Part]:
@@ -127,7 +133,7 @@ def print_sheet(sheet: Sheet, made_at: datetime, version: str, paper: Paper = "a
         numbers = say(f"Numbers: {preset.state.surface.title}, invented, by the attached model.")
         return make_explanation(
             say(sheet.title), say(sheet.under), said_parts(_parts_of_sheet(sheet, preset), OwnersWords(language)),
-            made_at, foot=f"Hingeline {version}. {numbers}", aside=say(TEACHING), paper=paper, language=language,
+            made_at, foot=f"{_made(made_at, version)}. {numbers}", aside=say(TEACHING), paper=paper, language=language,
             attached={JOB_NAME: job_file(preset.state)},
         )  # fmt: skip
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
@@ -131,6 +132,26 @@ def test_no_piece_of_the_line_is_hidden_by_words(language: str) -> None:
     ends = [Box(float(x), float(y), float(x) + 0.1, float(y) + 0.1) for x, y in POINT.findall(line.get("d", ""))]
     assert len(ends) == 28
     assert [each.words for each in names if any(each.box.meets(end) for end in ends)] == []
+
+
+@pytest.mark.parametrize("language", ["en", "de", "fr"])
+def test_the_names_of_the_dive_speeds_stand_clear_of_the_line(language: str) -> None:
+    """German needs half of the picture for them: it says fewer words rather than write across the curve."""
+    samples = tuple(OnsetSample(step / 10, None if step > 27 else 100.0 + 0.18 * step**1.8) for step in range(51))
+    curve = replace(CURVE, samples=samples, places=(), dive_words="design dive speed, invented")
+    with reading_in(language):
+        root = parsed(draw_onset_curve(curve, 650))
+    line = POINT.findall(of_class(root, "path", "curve")[0].get("d", ""))
+    ends = [(float(x), float(y)) for x, y in line]
+    between = [
+        (x + part / 20.0 * (further - x), y + part / 20.0 * (higher - y))
+        for (x, y), (further, higher) in pairwise(ends)
+        for part in range(21)
+    ]
+    named = [each for each in labels(root) if " kn" in each.words and each.role == "strong"]
+    assert len(named) == 2
+    assert language == "en" or not any("dive" in each.words for each in named)
+    assert [each.words for each in named if any(each.box.meets(Box(x, y, x + 0.1, y + 0.1)) for x, y in between)] == []
 
 
 @pytest.mark.parametrize("width", [650, 348])

@@ -133,7 +133,7 @@ def test_what_was_not_entered_is_said() -> None:
 
 
 @pytest.mark.parametrize(
-    ("language", "said"), [("en", "Outside: not used"), ("de", "Außerhalb: nicht verwendet"), ("fr", "non utilisé")]
+    ("language", "said"), [("en", "Outside: not used"), ("de", "Außerhalb: nicht verwendet"), ("fr", "non utilisée")]
 )
 def test_side_one_says_first_that_a_statement_is_not_used(language: str, said: str) -> None:
     """In its largest words, with the reason under them, without the sign of the statement."""

@@ -268,7 +268,7 @@ def test_a_scale_whose_certificate_ended_is_said_where_it_is_chosen_and_on_every
     assert f"HL-5: its certificate ended on {ended.day} {ended:%B %Y}. A statement from it cannot be used." in first
     assert first.index("HL-3, 5\u00a0g") < first.index("HL-5 · certificate ended"), "the scales that hold come first"
     read(fenholt, begun(fenholt, scale=str(scale.pk)), *READINGS)
-    said = f"This statement cannot be used: the certificate of HL-5 ended on {ended:%d %B %Y}."
+    said = f"This statement cannot be used: the certificate of HL-5 ended on {ended.day} {ended:%B %Y}."
     assert said in page(fenholt)
     assert '<section class="say statement none w-say"' in page(fenholt), "nor its colour, nor its sign"
     assert "<strong>Inside: not used</strong>" in page(fenholt)

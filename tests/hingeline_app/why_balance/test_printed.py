@@ -63,6 +63,7 @@ def test_each_short_sheet_is_one_side_and_says_what_it_leaves_out(name: str) -> 
     assert "What this leaves out" in text
     assert sheet.caution.split(":")[0] in text
     assert pdf == print_sheet(sheet, NOON, "0")
+    assert f"made {NOON:%Y-%m-%d %H:%M}" in text
 
 
 @pytest.mark.parametrize("name", short_sheets())

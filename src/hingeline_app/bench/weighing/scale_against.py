@@ -37,12 +37,16 @@ def why_not_used(weighing: MeasurementRecord) -> str:
     name, begins, expires = scale.get("name"), scale.get("certificate_begins"), scale.get("certificate_expires")
     found = scale_against(weighing)
     if found == ENDED:
-        return (f"This statement cannot be used: the certificate of {name} ended on {expires:%d %B %Y}. "
+        return (f"This statement cannot be used: the certificate of {name} ended on {_day(expires)}. "
                 "Weigh again on a scale whose certificate holds.")  # fmt: skip
     if found == NOT_YET:
-        return (f"This statement cannot be used: the certificate of {name} begins on {begins:%d %B %Y}, after the "
+        return (f"This statement cannot be used: the certificate of {name} begins on {_day(begins)}, after the "
                 "day of weighing. Weigh again on a scale whose certificate holds.")  # fmt: skip
     if found == NO_DATE:
         return (f"No release rests on this statement yet: nobody entered until when the certificate of {name} holds. "
                 "Enter its last day under Workshop, Scales.")  # fmt: skip
     return ""
+
+
+def _day(day: Any) -> str:
+    return f"{day.day} {day:%B %Y}"
