@@ -1,8 +1,9 @@
-"""For which job a sum of the workshop is asked: where its link came from, and where its numbers are handed over to."""
+"""For which job a sum of the workshop is asked, what it begins with, and where its numbers are handed over to."""
 
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from typing import Any
 
 from django.http import HttpRequest
@@ -54,6 +55,11 @@ def _as_weighed(job: JobRecord) -> dict[str, str]:
         found = weighed(weighing_text(job, job.weighing))
     except InputRefused:
         return {}
+    return as_weighed(found)
+
+
+def as_weighed(found: Mapping[str, Any]) -> dict[str, str]:
+    """Give what a coating plan begins with from a weighing's result: moment and its ±, limits, rule, source."""
     moment, limits = found["static_moment"], found.get("limits") or {}
     ends = {name: value_of(limits.get(name)) for name in ("lower", "upper")}
     return {
@@ -71,4 +77,5 @@ def _as_expanded(standard: float | None) -> dict[str, str]:
 
 
 def _newton_metres(value: float) -> str:
-    return f"{value:.6f}".rstrip("0").rstrip(".") + " N m"
+    """Write a moment as a page may be told it: nine digits behind the decimal mark are the most that it reads."""
+    return f"{value:.9f}".rstrip("0").rstrip(".") + " N m"

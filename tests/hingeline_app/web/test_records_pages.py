@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import re
 from datetime import date, datetime, timedelta
+from html import unescape
 from typing import Any
 
 import pytest
@@ -187,6 +189,23 @@ def test_an_owner_is_led_to_no_row_of_limits_that_only_the_workshop_sees(fenholt
         assert f"/limits/{row.pk}" not in answer.content.decode(), address
         assert f"/limits/{row.pk}" in fenholt.client("jon").get(address).content.decode(), address
     assert client.get(f"/limits/{row.pk}").status_code == 404
+
+
+def test_a_coating_plan_that_begins_at_a_surface_is_taken_as_it_begins(fenholt: Fenholt) -> None:
+    """The moment stood in its form with all 16 digits, and sent back as it stood it was refused: a page reads nine."""
+    surface = surface_of(fenholt)
+    weighed_job(fenholt.mate, surface.pk, ("0.840 kg", "0.845 kg", "0.840 kg"))
+    client = fenholt.client("jon")
+    page = client.get(f"/records/surface/{surface.pk}").content.decode()
+    found = re.search(r'href="(/coating\?[^"]*)"', page)
+    assert found
+    form = client.get(unescape(found[1])).context["form"]
+    begun = {name: form[name].value() or "" for name in form.fields}
+    layer = {"layer_1": "topcoat", "area_1": "0.3 m^2", "arm_1": "60 mm", "count_1": "2", "mass_per_area_1": "95 g/m^2"}
+    answer = client.get("/coating", begun | layer)
+    assert answer.status_code == 200, answer.context["form"].errors
+    # 0.8417 kg at 0.255 m, by hand: 2.105 N m
+    assert answer.context["surface"]["moment_before"]["value"] == pytest.approx(2.105, abs=5e-4)
 
 
 @pytest.mark.parametrize("page", ["²", "-1", "x", "9999999", ""])

@@ -29,6 +29,7 @@ from hingeline_app.records.queries.records_search import (
 from hingeline_app.replaying.kept_result import replayed
 from hingeline_app.report.pictures import limit_bar
 from hingeline_app.web.access import Who, open_to
+from hingeline_app.web.for_a_job import as_weighed
 from hingeline_app.web.for_the_viewer import or_no_page, viewer_of
 from hingeline_app.web.forms.records import SearchForm
 from hingeline_app.web.history_pictures import history_on_page
@@ -137,16 +138,9 @@ def _told(history: SurfaceHistory) -> list[tuple[Any, str, bool]]:
 
 
 def _paint(history: SurfaceHistory) -> str:
-    """Give what a coating plan begins with: the last weighing, its standard uncertainty, its limits."""
+    """Give what a coating plan begins with: the last weighing that has a moment."""
     last = next((each.document for each in reversed(history.weighings) if "static_moment" in each.document), None)
-    asked = {"begin": "yes", "name": history.name}
-    if last is not None:
-        bar, standard = limit_bar(last), last["static_moment"].get("standard_uncertainty")
-        asked |= {"moment": f"{bar.value!r} N m", "rule": str(last.get("rule") or "simple")}
-        asked |= {"moment_within": f"{standard:.6f} N m", "moment_k": "1"} if standard else {}
-        ends = {"lower": bar.lower, "upper": bar.upper}
-        asked |= {name: f"{end!r} N m" for name, end in ends.items() if end is not None}
-    return urlencode(asked)
+    return urlencode({"begin": "yes", "name": history.name, **({} if last is None else as_weighed(last))})
 
 
 def _number(text: str) -> int:
