@@ -32,6 +32,19 @@ def test_a_depth_corrected_later_changes_nothing_of_an_earlier_weighing(fenholt:
     assert (file.status_code, "280 mm" in file.content.decode()) == (200, False), "the file is that of the day too"
 
 
+def test_who_has_no_role_at_the_bench_is_offered_nothing_to_enter(fenholt: Fenholt) -> None:
+    """An administrator looks at the job of others: pad, set-up and places were there, each refused when it was sent."""
+    looks, works = fenholt.client("mara"), fenholt.client("jon")
+    for step in ("weigh", "correct"):
+        assert 'name="kind" value="begin-weighing"' not in looks.get(f"/job/{fenholt.job}/{step}").content.decode()
+    assert 'name="kind" value="begin-weighing"' in works.get(f"/job/{fenholt.job}/weigh").content.decode()
+    weighing = begun(fenholt)
+    read(fenholt, weighing, *READINGS)
+    for step, entry in (("weigh", 'id="typed"'), ("weigh", "Add the part"), ("correct", "Add this place")):
+        offered = [entry in each.get(f"/job/{fenholt.job}/{step}").content.decode() for each in (looks, works)]
+        assert offered == [False, True], entry
+
+
 def test_another_gravity_later_changes_no_limit_of_an_earlier_correction(fenholt: Fenholt) -> None:
     """21.4 kg cm at 9.80665 m/s² is 2.0986 N m, by hand, and 2.0929 at 9.78: its file says the moment itself."""
     printed = {"positive": "tail-heavy", "moment": ["0 kg cm", "21.4 kg cm"]}

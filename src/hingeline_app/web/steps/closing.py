@@ -8,10 +8,8 @@ from django.http import HttpRequest
 
 from hingeline_app.bench.steps import states_of
 from hingeline_app.records.queries.jobs import JobRecord
-from hingeline_app.records.queries.matter import OPEN
-from hingeline_app.records.queries.standing import may
-from hingeline_app.records.roles import Act
 from hingeline_app.web.for_the_viewer import viewer_of
+from hingeline_app.web.steps.arrive import may_enter
 
 
 def closing(request: HttpRequest, job: JobRecord, name: str) -> dict[str, Any]:
@@ -23,5 +21,5 @@ def closing(request: HttpRequest, job: JobRecord, name: str) -> dict[str, Any]:
     return {
         "closing": state,
         "closing_was": was or "",
-        "may_work": job.state == OPEN and may(viewer, Act.WORK).allowed,
+        "may_work": may_enter(viewer, job),
     }

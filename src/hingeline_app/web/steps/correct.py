@@ -27,6 +27,7 @@ from hingeline_app.records.queries.matter import OPEN
 from hingeline_app.report.quantities import value_of
 from hingeline_app.web.for_a_job import coating_address, swing_address
 from hingeline_app.web.for_the_viewer import viewer_of
+from hingeline_app.web.steps.arrive import may_enter
 
 INSIDE = "inside"
 MASSES = ("smallest_step", "largest_mass", "present_mass")
@@ -38,7 +39,7 @@ def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
     context = {
         "told": told,
         "fitted_words": _fitted(job),
-        "may_enter": job.state == OPEN,
+        "may_enter": may_enter(viewer_of(request), job),
         "plan_was": json.dumps(told.get("plan"), sort_keys=True),
         "place_rows": _rows(told),
         "next_place": len(told.get("place") or []),

@@ -29,10 +29,10 @@ from hingeline_app.records.queries.limits import RowRecord
 from hingeline_app.records.queries.matter import OPEN
 from hingeline_app.report.pictures import mean_net
 from hingeline_app.web.for_the_viewer import viewer_of
+from hingeline_app.web.steps.arrive import may_enter
 from hingeline_app.web.steps.limits import limits_as_printed
 
 UNITS = ("kg", "g", "N", "lb", "oz", "kp")
-MOST_SUPPORTS, MOST_HUNG = 4, 4
 INSIDE = "inside"
 
 
@@ -76,6 +76,7 @@ def _beginning(request: HttpRequest, job: JobRecord, listed: Sequence[ScaleRecor
     stands = stand_choices(viewer)
     return {
         "begins": True,
+        "may_begin": may_enter(viewer, job),
         "next_number": len(job.of_kind("weighing")) + 1,
         "last": last,
         "last_here": bool(last and last.job == job.number),
@@ -164,7 +165,7 @@ def _weighing(
         "meant": _meant(),
         "datum": value_at(job.details, HINGE_FROM_DATUM) or "",
         "way": way_of(weighing.set_up),
-        "may_enter": job.state == OPEN and is_last,
+        "may_enter": may_enter(viewer_of(request), job) and is_last,
         "is_last": is_last,
         "goes_to": "arm" if inside else "correct",
         "seen": repr(document["static_moment"]["value"]) if document else "",
