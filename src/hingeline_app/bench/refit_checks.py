@@ -92,4 +92,9 @@ def checks_against(job: JobRecord) -> list[str]:
     """Name what was found and speaks against a release: outside, too close to tell, without a limit, not right."""
     asked = told_in(job)
     found = {each.words: str((row_of(job, each.name) or {}).get("finding") or "") for each in asked}
-    return [f"{words}: {finding}" for words, finding in found.items() if finding not in ("", INSIDE, RIGHT, NOT_NEEDED)]
+    return [f"{words}: {finding}" for words, finding in found.items() if is_against(finding)]
+
+
+def is_against(finding: str) -> bool:
+    """Whether a finding speaks against a release; what nobody looked at yet has none, and speaks neither way."""
+    return finding not in ("", INSIDE, RIGHT, NOT_NEEDED)

@@ -62,6 +62,21 @@ def test_nothing_is_found_at_a_place_of_the_arm_before_somebody_says_so(shop: Fe
     assert entry(shop.client("jon"), shop, "arm-point", point="root", was="null", seen="", method="")[0] == 422
 
 
+def test_a_value_without_a_limit_is_marked_on_refit_as_what_speaks_against(shop: Fenholt) -> None:
+    """The step did not close for it, and its row stood there as one that was in order."""
+    client = shop.client("jon")
+    value = {"value": "1.2 mm", "uncertainty": "0.1 mm", "instrument": "gauge 7", "was": "null"}
+    assert entry(client, shop, "refit-value", check="free_play", **value)[0] == 200
+    shown = page(client, shop, "refit")
+    assert re.search(r'<li class="against"><details[^>]*><summary>.*?Free play at the trailing edge', shown)
+
+
+def test_an_answers_reference_that_is_too_long_is_refused_and_not_cut(shop: Fenholt) -> None:
+    long = {"asked": "May the tube be blended?", "was": "null", "reference": "x" * 121}
+    status, said = entry(shop.client("jon"), shop, "query", **long)
+    assert (status, said["faults"][0]["field"]) == (422, "reference")
+
+
 def test_who_signs_reads_the_statement_and_not_a_moment_alone(shop: Fenholt) -> None:
     """Whether it lies inside its limits stood on another page than the signature."""
     closed(shop)

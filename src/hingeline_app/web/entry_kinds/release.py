@@ -11,7 +11,7 @@ from hingeline_app.records.dates import today
 from hingeline_app.records.legible import remark
 from hingeline_app.records.queries.people import who_may_take_over
 from hingeline_app.records.write_door import AlreadyDone, Command, repeated
-from hingeline_app.web.entry_kinds.rows import set_row
+from hingeline_app.web.entry_kinds.rows import set_row, short
 from hingeline_app.web.entry_kinds.told import Told
 from hingeline_app.web.photographs import upload_of
 
@@ -33,7 +33,7 @@ def query(told: Told) -> Any:
     asked = remark("query", told.text("asked"), needed=True)
     if sent is not None:
         _attach_once(told, upload_of(sent, "page", "answer of the design holder"))
-    row = {"asked": asked, "of": told.text("of")[:200], "answer": answer, "reference": told.text("reference")[:120]}
+    row = {"asked": asked, "of": short(told, "of"), "answer": answer, "reference": short(told, "reference", 120)}
     return set_row(told, "query", {**row, **_on(told)})
 
 

@@ -18,6 +18,7 @@ from hingeline_app.bench.refit_checks import (
     Check,
     Seen,
     checks_against,
+    is_against,
     open_checks,
     remarks_of,
     row_of,
@@ -55,7 +56,7 @@ class Shown:
     @property
     def is_against(self) -> bool:
         """Whether what was found speaks against going on."""
-        return bool(self.row) and str((self.row or {}).get("finding")) in ("outside", "too close to tell", "not right")
+        return is_against(str((self.row or {}).get("finding") or ""))
 
 
 def shown(request: HttpRequest, job: JobRecord) -> Mapping[str, Any]:
