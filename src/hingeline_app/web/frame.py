@@ -12,6 +12,7 @@ from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 
 from hingeline_app.web.disk_room import disk_room
+from hingeline_app.web.drafts import SECRETS
 from hingeline_app.web.tablet_settings import settings_of
 
 LIGHT_COOKIE = "light"
@@ -86,6 +87,8 @@ def around_the_sheet(request: HttpRequest) -> dict[str, Any]:
         "LANGUAGE_CODE": getattr(request, "LANGUAGE_CODE", settings.LANGUAGE_CODE),
         "is_demo": settings.IS_INVENTED,
         "idle_seconds": settings.IDLE_SECONDS,
+        # Which fields the scripts keep nothing of: the same that the server keeps nothing of.
+        "secrets": "|".join(SECRETS),
         # Each time it is asked for, another: one form, one command.
         "new_key": lambda: uuid4().hex,
     }

@@ -14,9 +14,10 @@ from hingeline_app.files.photograph import LARGEST_FILE, read_photograph
 from hingeline_app.recordings.labels import read_label
 from hingeline_app.web.access import Who, open_to
 
-HERE = {"here": "bench"}
-# A label says an address of ours, or the mark alone; whose server it names does not count.
+# A label says an address of ours, or the mark alone; whose server it names does not count. The page's script reads by
+# the same rule.
 MARK = re.compile(r"(?:^|/at/)([0-9A-Za-z-]{8,64})/?$")
+HERE = {"here": "bench", "mark_of_a_label": MARK.pattern}
 
 
 @open_to(Who.SIGNED_IN)

@@ -6,7 +6,7 @@ import { say, show as showStrip, title, what, withhold } from "./entries_strip.j
 const me = document.body.dataset.person ?? "";
 const KEPT_PATIENCE = 15000, PHOTO_PATIENCE = 180000, LATE = 1500, HARMLESS = new Set(["detail", "set-aside", "photo"]);
 const LARGEST_PHOTO = 25e6, MOST_TOGETHER = 300e6;
-const state = { connected: true, held: "", busy: false, late: false, waiting: [], refused: [], moved: [], others: new Map(), full: "", twice: null, way: "" };
+const state = { connected: true, held: "", busy: false, late: false, waiting: [], refused: [], moved: [], others: new Map(), full: "", notSigned: false, twice: null, way: "" };
 let token = document.querySelector("input[name=csrfmiddlewaretoken]")?.value ?? "";
 let sendingId = null, draining = false, again = false, retry = 0, timer = null, lateTimer = null;
 const lastKept = new Map();
@@ -39,6 +39,8 @@ async function show() {
   await look();
   const oldest = state.waiting[0]?.at ?? Infinity;
   state.late = Date.now() - oldest > LATE;
+  // What kept a signature back is gone: the sentence would say what holds no more.
+  if (state.connected && !state.waiting.length) state.notSigned = false;
   clearTimeout(lateTimer);
   if (state.waiting.length && !state.late) lateTimer = setTimeout(show, LATE + 50);
   showStrip(state, acts);
@@ -251,11 +253,12 @@ async function keepHere(entry) {
   try {
     if (await tooLarge(entry)) throw new Error("too large");
     entry.id = await store.add(entry);
+    state.full = "";
     title("onTablet", entry.at);
     await show();
     drain();
   } catch {
-    state.full = state.full || "full";
+    if (state.full !== "noStore") state.full = "full";
     await direct(entry);
   }
   return entry;

@@ -95,7 +95,7 @@ function listOf(waiting) {
 
 const counted = (one, many, number, more = {}) => say(number === 1 ? one : many, { n: number, ...more });
 
-// state: {connected, held, busy, late, waiting, refused, moved, others, full, twice}
+// state: {connected, held, busy, late, waiting, refused, moved, others, full, notSigned, twice, way}
 function rowsOf(state, acts) {
   const rows = [], number = state.waiting.length;
   const sentence = (text, ...more) => { const row = part("div", "", { className: "row" }); row.append(part("p", text), ...more); rows.push(row); };

@@ -32,7 +32,7 @@
     const key = event.target.closest("button[data-key]");
     if (!key) return;
     if (key.dataset.key === "back") field.value = field.value.slice(0, -1);
-    else if (field.value.length < 12) field.value += key.dataset.key;
+    else if (field.value.length < field.maxLength) field.value += key.dataset.key;
     soon();
   });
 })();

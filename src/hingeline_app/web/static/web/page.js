@@ -5,7 +5,7 @@
   const token = () => document.querySelector("input[name=csrfmiddlewaretoken]")?.value ?? "";
   // As its person only: where another has come in by another tab, the server takes nothing of this page.
   const mine = () => ({ "X-CSRFToken": token(), "X-Entry-Person": body.dataset.person });
-  const secret = (name) => /password|pin|proof|code|csrfmiddlewaretoken|assertion|command_key/i.test(name);
+  const secret = (name) => new RegExp(body.dataset.secrets, "i").test(name);
 
   function draftOf(form) {
     const fields = new URLSearchParams();
@@ -16,10 +16,24 @@
     return fields;
   }
 
+  const left = (draft) => fetch(body.dataset.draft, { method: "POST", body: draft, headers: mine(), keepalive: true })
+    .then((answer) => answer.status === 204, () => false);
+
+  // Where the server takes no draft of this page, since another person has come in or it is locked already, what was
+  // typed waits on this tablet until its own person opens the page here again.
+  const waits = `draft|${body.dataset.person}|${location.pathname}`;
   async function leaveDraft(form) {
-    await fetch(body.dataset.draft, {
-      method: "POST", body: draftOf(form), headers: mine(), keepalive: true,
-    }).catch(() => undefined);
+    const draft = draftOf(form);
+    if (await left(draft)) { sessionStorage.removeItem(waits); return; }
+    try { sessionStorage.setItem(waits, draft.toString()); } catch { /* no room: it is only typed */ }
+  }
+
+  // The server then shows it as what it is: entries from before, which are not kept yet.
+  async function takeUp() {
+    const draft = sessionStorage.getItem(waits);
+    if (!draft || document.getElementById("faults") || !await left(new URLSearchParams(draft))) return;
+    sessionStorage.removeItem(waits);
+    location.replace(location.pathname + location.search);
   }
 
   const kept = document.querySelector("form[data-drafted]");
@@ -27,6 +41,8 @@
   if (kept && body.dataset.draft) {
     kept.addEventListener("input", () => { touched = true; });
     kept.addEventListener("change", () => leaveDraft(kept));
+    kept.addEventListener("submit", () => sessionStorage.removeItem(waits));
+    takeUp();
   }
 
   if (body.dataset.idle) {
@@ -88,7 +104,7 @@
       const key = event.target.closest("button[data-key]");
       if (!key || !entry) return;
       if (key.dataset.key === "back") entry.value = entry.value.slice(0, -1);
-      else if (entry.value.length < 12) entry.value += key.dataset.key;
+      else if (entry.value.length < entry.maxLength) entry.value += key.dataset.key;
     });
   }
 

@@ -9,14 +9,26 @@
     .replace(/\+/g, "-").replace(/\//g, "_").replace(/=+$/, "");
   const known = (list) => (list ?? []).map((each) => ({ ...each, id: bytes(each.id) }));
 
-  async function asked(button) {
-    const form = button.form;
+  function options(button) {
     const fields = new URLSearchParams();
     for (const name of ["csrfmiddlewaretoken", "proof_over"]) {
-      const field = form.elements[name];
+      const field = button.form.elements[name];
       if (field) fields.append(name, field.value);
     }
-    const answer = await fetch(button.dataset.options, { method: "POST", body: fields });
+    return fetch(button.dataset.options, { method: "POST", body: fields });
+  }
+
+  // Where its own person signed in anew in another window, the page has the token of the visit before.
+  async function freshToken() {
+    const is = await fetch("/tablet/now").then((answer) => answer.json()).catch(() => null);
+    if (is?.person !== (document.body.dataset.person ?? "")) return false;
+    for (const each of document.querySelectorAll("input[name=csrfmiddlewaretoken]")) each.value = is.token;
+    return true;
+  }
+
+  async function asked(button) {
+    let answer = await options(button);
+    if (answer.status === 403 && await freshToken()) answer = await options(button);
     if (!answer.ok) throw new Error(button.dataset.refused);
     return answer.json();
   }

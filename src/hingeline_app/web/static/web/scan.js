@@ -10,7 +10,7 @@ async function look() {
   says.textContent = says.dataset.looks;
   for (;;) {
     const [found] = await detector.detect(video).catch(() => []);
-    const mark = found && /(?:^|\/at\/)([0-9A-Za-z-]{8,64})\/?$/.exec(found.rawValue.trim())?.[1];
+    const mark = found && new RegExp(holder.dataset.mark).exec(found.rawValue.trim())?.[1];
     if (mark) {
       for (const track of stream.getTracks()) track.stop();
       location.assign(`/at/${mark}`);

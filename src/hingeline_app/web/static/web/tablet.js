@@ -31,7 +31,7 @@ async function begin() {
 if ("serviceWorker" in navigator) begin().catch(() => undefined);
 
 // ------------------------------------------------------------------ typed and not entered yet: it is there again
-const secret = (name) => /password|pin|proof|code|csrf|assertion|command_key|was/i.test(name);
+const secret = (name) => new RegExp(`${body.dataset.secrets}|was`, "i").test(name);
 const place = (form, field) => `typed|${body.dataset.person}|${location.pathname}|${form.id || form.elements.kind?.value}|${form.elements.place?.value ?? ""}|${field.name}`;
 const fields = (form) => [...form.elements].filter((each) => each.name && !secret(each.name) && /^(text|search|number|textarea|tel)$/.test(each.type));
 if (body.dataset.person) {
