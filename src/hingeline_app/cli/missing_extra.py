@@ -17,7 +17,6 @@ BROUGHT_BY = {
     "csp": "web",
     "defusedxml": "web",
     "django": "web",
-    "django_htmx": "web",
     "fido2": "web",
     "gunicorn": "web",
     "openpyxl": "web",

@@ -66,7 +66,6 @@ INSTALLED_APPS = [
     "django.contrib.staticfiles",
     "axes",
     "csp",
-    "django_htmx",
     "hingeline_app.records",
     "hingeline_app.web",
 ]
@@ -95,7 +94,6 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "hingeline_app.web.middleware.who_is_here.WhoIsHere",
     "hingeline_app.web.middleware.only_for_reading.OnlyForReading",
-    "django_htmx.middleware.HtmxMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "axes.middleware.AxesMiddleware",
 ]
