@@ -11,10 +11,13 @@ from contextlib import suppress
 from pathlib import Path
 
 from django.conf import settings
+from django.utils.translation import gettext_lazy
 
 from hingeline_app.records.looking.findings import Findings, findings_of
 
 LAST_LOOK = "last-look.json"
+HELD = gettext_lazy("The records were found not to agree at the last look: nothing is signed until that is settled.")
+"""What every page says where a signature is held."""
 _found: list[Findings] = []
 _written: list[int] = []
 """When the file that we know of was written."""

@@ -31,7 +31,7 @@ from hingeline_app.records.queries.people import who_may_take_over
 from hingeline_app.records.queries.photographs import PAGE
 from hingeline_app.report.owner_words import LANGUAGES
 from hingeline_app.web.for_the_viewer import viewer_of
-from hingeline_app.web.found_at_start import signing_is_held
+from hingeline_app.web.found_at_start import HELD, signing_is_held
 from hingeline_app.web.marked_photographs import marked_photographs
 from hingeline_app.web.steps.arrive import is_vibration
 from hingeline_app.web.steps.closing import closing
@@ -117,7 +117,7 @@ def moment_of(job: JobRecord) -> str:
 def waits_for(found: Releasing, open_now: list[Open]) -> str:
     """Say what the signature waits for."""
     if signing_is_held():
-        return _("The records were found not to agree at the last look: nothing is signed until that is settled.")
+        return str(HELD)
     if open_now:
         return _("To release: settle what is open.")
     return "" if found.may_release.allowed else str(found.may_release.reason)

@@ -14,7 +14,7 @@ from hingeline_app.records.queries.inspection import Inspection, inspection_of
 from hingeline_app.records.queries.items import AGREED, DIFFERS, NOT_LOOKED_AT
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.matter import AGAIN, INSPECTION, OPEN
-from hingeline_app.web.found_at_start import signing_is_held
+from hingeline_app.web.found_at_start import HELD, signing_is_held
 from hingeline_app.web.marked_photographs import marked_photographs
 from hingeline_app.web.requests import visit_of
 from hingeline_app.web.steps.closing import closing
@@ -52,7 +52,7 @@ def waits_for(job: JobRecord, found: Inspection) -> str:
     if job.state != OPEN:
         return _("This job is closed.")
     if signing_is_held():
-        return _("The records were found not to agree at the last look: nothing is signed until that is settled.")
+        return str(HELD)
     if not found.items:
         return _("To ask: list what was disturbed.")
     if not found.may_inspect.allowed and not found.may_again.allowed:

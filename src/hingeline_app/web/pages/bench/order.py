@@ -7,7 +7,7 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.urls import NoReverseMatch, reverse
+from django.urls import reverse
 from django.utils.safestring import mark_safe
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
@@ -16,7 +16,7 @@ from hingeline_app.bench.arriving.order_of_work import advice, in_order_of_work
 from hingeline_app.bench.arriving.plan_of import places_of
 from hingeline_app.bench.bench_row import bench_row
 from hingeline_app.bench.on_paper.incomplete_of import is_stated
-from hingeline_app.bench.steps import DONE, NOT_NEEDED, states_of
+from hingeline_app.bench.steps import DONE, NOT_NEEDED, OPEN_STEP, states_of
 from hingeline_app.figures.aeroplane_plan import draw_aeroplane_plan
 from hingeline_app.records.actions.closing_order import close_order
 from hingeline_app.records.dates import today
@@ -53,8 +53,7 @@ def order_page(request: HttpRequest, number: int) -> HttpResponse:
         ],
         "advice": [_advice(each) for each in advice([job.surface_name for job in counting])],
         "picture": _picture(counting),
-        "signatures": [_signature(counting, *each) for each in _signatures()] if counting else [],
-        "worksheet": _address("order-worksheet", number),
+        "signatures": [_signature(counting, number, *each) for each in _signatures()] if counting else [],
         "is_incomplete": any(is_stated(job) for job in jobs),
         "aircraft": counting[0].aircraft if counting else None,
         "may_work": may(viewer, Act.WORK).allowed and order.closed_on is None,
@@ -88,11 +87,10 @@ def _signatures() -> list[tuple[str, str, str]]:
             ("release", _("Release"), "order-release")]  # fmt: skip
 
 
-def _signature(jobs: list[JobRecord], step: str, word: str, over_all: str) -> dict[str, Any]:
+def _signature(jobs: list[JobRecord], number: int, step: str, word: str, over_all: str) -> dict[str, Any]:
     """Say how many jobs of the order wait for a signature, and where it is given."""
-    waiting = [job for job in jobs if job.state == OPEN and _is_open(job, step)]
-    address = _address(over_all, jobs[0].order or 0) or reverse("job-step", args=[(waiting or jobs)[0].number, step])
-    return {"word": word, "waiting": len(waiting), "signed": len(jobs) - len(waiting), "address": address}
+    waiting = sum(job.state == OPEN and _is_open(job, step) for job in jobs)
+    return {"word": word, "waiting": waiting, "address": reverse(over_all, args=[number])}
 
 
 def _done(job: JobRecord) -> str:
@@ -106,15 +104,7 @@ def _behind(word: str, state: str) -> str:
 
 
 def _is_open(job: JobRecord, step: str) -> bool:
-    return any(each.name == step and each.state == "open" for each in states_of(job))
-
-
-def _address(name: str, number: int) -> str:
-    """Give the address of a page that another part makes; empty while it is not there."""
-    try:
-        return reverse(name, args=[number])
-    except NoReverseMatch:
-        return ""
+    return any(each.name == step and each.state == OPEN_STEP for each in states_of(job))
 
 
 def _picture(jobs: list[JobRecord]) -> str:

@@ -8,6 +8,8 @@ from uuid import UUID
 from django.contrib import auth
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils.http import urlencode
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -43,7 +45,7 @@ def own_pin(request: HttpRequest) -> HttpResponse:
     visit, form = visit_of(request), OwnPinForm(sent(request))
     actor, account = visit.actor, cast("Any", visit.actor.account)
     if not (visit.strong or (account.pin_is_for_once and visit.how == PIN)):
-        return redirect("/prove?next=" + request.path)
+        return redirect(f"{reverse('prove')}?{urlencode({'next': request.path})}")
     if request.method == "POST" and done(
         request, form, lambda: set_pin(actor, account.pk, form.cleaned_data["pin"]), _("Your PIN is set.")
     ):
@@ -67,7 +69,7 @@ def own_password(request: HttpRequest) -> HttpResponse:
 def own_passkey(request: HttpRequest) -> HttpResponse:
     """Take a passkey in; a password, just given, comes first."""
     if not visit_of(request).strong:
-        return redirect("/prove?next=" + request.path)
+        return redirect(f"{reverse('prove')}?{urlencode({'next': request.path})}")
     form = PasskeyForm(sent(request))
     if request.method == "POST" and form.is_valid() and _registered(request, form):
         return redirect("own")

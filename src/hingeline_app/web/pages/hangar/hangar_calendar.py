@@ -6,6 +6,7 @@ from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
@@ -46,7 +47,7 @@ def feed_make(request: HttpRequest) -> HttpResponse:
         token = make_feed(visit_of(request).actor)
     except NotAllowed as refused:
         return _page(request, refused=str(refused.reason))
-    return _page(request, address=request.build_absolute_uri(f"/fleet/calendar/{token}.ics"))
+    return _page(request, address=request.build_absolute_uri(reverse("fleet-feed", args=[token])))
 
 
 @open_to(Who.SIGNED_IN)

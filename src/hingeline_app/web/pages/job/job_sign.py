@@ -34,13 +34,12 @@ from hingeline_app.records.write_door import Command
 from hingeline_app.web.access import Who, open_to
 from hingeline_app.web.for_the_viewer import or_no_page, viewer_of
 from hingeline_app.web.forms.signing import GuestForm, ReasonedForm, SignForm
-from hingeline_app.web.found_at_start import signing_is_held
+from hingeline_app.web.found_at_start import HELD, signing_is_held
 from hingeline_app.web.proof import ProofRefused, fresh_proof, guest_proof
 from hingeline_app.web.requests import sent, visit_of
 from hingeline_app.web.steps.release import judged, moment_of, open_of
 
 HERE = {"here": "bench"}
-HELD = gettext_lazy("The records were found not to agree at the last look: nothing is signed until that is settled.")
 MOVED = gettext_lazy("The job changed since this page was shown: nothing was signed. Look at it again.")
 
 
