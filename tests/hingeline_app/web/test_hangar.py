@@ -195,6 +195,28 @@ def test_a_task_is_added_for_several_aircraft_at_once(jon: Client, told: dict[st
     assert {str(each.due_date) for each in states.values()} == {"2031-02-28"}
 
 
+@pytest.mark.parametrize("told_of", [{"event_what": "hard landing"}, {"event_hours": "640.0"}])
+def test_what_happened_without_its_day_is_asked_for_and_not_dropped(
+    jon: Client, told: dict[str, Any], told_of: dict[str, str]
+) -> None:
+    """The task was kept without it, and no check followed from the hard landing."""
+    sent = {"owners": [str(told["aircraft"])], "name": "hard landing check", "every_hours": "100", **told_of}
+    answer = jon.post("/fleet/task/add", sent)
+    assert answer.status_code == 422
+    assert list(answer.context["form"].errors) == ["event_date"]
+    assert not Task.objects.filter(name="hard landing check").exists()
+
+
+@pytest.mark.parametrize("page", ["task/add", "hours/{aircraft}"])
+def test_a_draft_that_is_taken_up_again_is_said_to_be_one(jon: Client, told: dict[str, Any], page: str) -> None:
+    """Numbers from before the lock stood in the fields as if they were the page's own."""
+    address = "/fleet/" + page.format(**told)
+    said = "These entries come from before this page was locked or closed. They are not kept yet."
+    assert said not in text_of(jon.get(address))
+    assert jon.post("/draft", {"draft_page": address, "name": "half a name", "shown": "641.0"}).status_code == 204
+    assert said in text_of(jon.get(address))
+
+
 def test_a_task_without_a_limit_is_refused(jon: Client, told: dict[str, Any]) -> None:
     answer = jon.post("/fleet/task/add", {"owners": [str(told["aircraft"])], "name": "nothing"})
     assert answer.status_code == 422
