@@ -19,7 +19,15 @@ from hingeline_app.cli.flutter_words import (
 )
 from hingeline_app.cli.page import Page
 from hingeline_app.cli.varied_page import show_variation
-from hingeline_app.figures.wording import format_measured, format_number, outward, places_for, unit_text, with_unit
+from hingeline_app.figures.wording import (
+    format_drawn_part,
+    format_measured,
+    format_number,
+    outward,
+    places_for,
+    unit_text,
+    with_unit,
+)
 
 Document = Mapping[str, Any]
 
@@ -57,8 +65,8 @@ def _scatter(page: Page, found: Document | None) -> None:
     if found is None:
         return
     rows = [("models drawn", f"{found['samples']}, seed {found['seed']}, {found['drawn_again']} drawn again")]
-    rows.append(("with an onset in the range", _part(found["flutter_fraction"])))
-    rows.append(("growing at the lowest speed", _part(found["growing_at_lowest_fraction"])))
+    rows.append(("with an onset in the range", format_drawn_part(found["flutter_fraction"])))
+    rows.append(("growing at the lowest speed", format_drawn_part(found["growing_at_lowest_fraction"])))
     for part, speed in found["quantiles"].items():
         if speed is not None:
             rows.append(
@@ -68,14 +76,14 @@ def _scatter(page: Page, found: Document | None) -> None:
                 )
             )
     if found.get("begins_again_fraction") is not None:
-        rows.append(("growth ends in the range, and begins again above", _part(found["begins_again_fraction"])))
+        rows.append(
+            ("growth ends in the range, and begins again above", format_drawn_part(found["begins_again_fraction"]))
+        )
     if found["below"] is not None:
-        rows.append((f"of all, growing below {speed_text(found['below']['value'])}", _part(found["fraction_below"])))
+        rows.append(
+            (f"of all, growing below {speed_text(found['below']['value'])}", format_drawn_part(found["fraction_below"]))
+        )
     page.pairs(rows, heading="How the onset scatters with the uncertain numbers of the file (an estimate)")
-
-
-def _part(fraction: float) -> str:
-    return f"{100.0 * fraction:.1f} %"
 
 
 def _crossings(page: Page, crossings: Iterable[Document]) -> None:

@@ -310,6 +310,13 @@ def format_probability(probability: float) -> str:
     return f"{word}{100.0 * min(max(probability, 0.001), 0.999):.1f} %"
 
 
+def format_drawn_part(part: float) -> str:
+    """Write which part of many draws did something: 0 and all as they are, and nothing else as one of the two."""
+    sign = "<" if 0.0 < part < 0.001 else ">" if 0.999 < part < 1.0 else ""
+    shown = min(max(part, 0.001), 0.999) if sign else part
+    return f"{sign}{NO_BREAK_SPACE if sign else ''}{format_number(100.0 * shown, 1)}{NO_BREAK_SPACE}%"
+
+
 def format_percent(share: float) -> str:
     """Write a part of one as whole percent; what is not nothing never reads 0 %."""
     if 0.0 < share < 0.005:

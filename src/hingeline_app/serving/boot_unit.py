@@ -49,8 +49,11 @@ def boot_unit(program: Path, options: ServeOptions) -> str:
         What the server is started with.
     """
     words = [quoted(program), "serve", "--data", quoted(options.data), "--port", str(options.listening_port)]
-    words += ["--processes", str(options.processes), "--workers", str(options.workers)] if options.workers else []
+    if places.database_address():
+        # Both are said, one process and no worker too: left out, a server with the records on it would start two each.
+        words += ["--processes", str(options.processes), "--workers", str(options.workers)]
     words += ["--loopback"] if options.loopback else ["--host", options.listening_host]
+    words += ["--read-only"] if options.read_only else []
     folders = [quoted(options.data)]
     if options.backups:
         words += ["--backups", quoted(options.backups)]

@@ -57,6 +57,15 @@ def test_the_unit_keeps_the_second_place_of_the_journal(monkeypatch: pytest.Monk
     assert "Environment=" not in boot_unit(Path("/srv/hingeline"), ServeOptions(tmp_path))
 
 
+def test_the_unit_starts_the_server_as_it_was_asked(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """What was asked for on the line stands in the unit: a copy stays a copy, and four processes without a worker."""
+    assert "--read-only" not in boot_unit(Path("/srv/hingeline"), ServeOptions(tmp_path))
+    assert "--read-only" in boot_unit(Path("/srv/hingeline"), ServeOptions(tmp_path, read_only=True))
+    monkeypatch.setenv("HINGELINE_DATABASE", "postgresql://workshop@records/hingeline")
+    unit = boot_unit(Path("/srv/hingeline"), ServeOptions(tmp_path, processes=4))
+    assert "--processes 4 --workers 0" in unit
+
+
 def test_an_installed_package_is_started_by_its_own_command(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     """In a checkout the machine starts the door; where there is none, the command beside the interpreter."""
     assert this_program() == ROOT / "hingeline"

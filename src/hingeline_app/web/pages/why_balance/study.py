@@ -13,7 +13,7 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
-from hingeline_app.figures.wording import Toward, format_number, outward, places_for, with_unit
+from hingeline_app.figures.wording import Toward, format_drawn_part, format_number, outward, places_for, with_unit
 from hingeline_app.records.queries.flutter_models import model_of
 from hingeline_app.records.queries.visible import Nowhere
 from hingeline_app.records.roles import Act
@@ -94,15 +94,17 @@ def _rows(document: dict[str, Any]) -> list[tuple[str, str]]:
     rows = [
         (_("Models drawn"), f"{found['samples']}, {_('seed')} {found['seed']}"),
         (_("Drawn again, since no real body has such numbers"), str(found["drawn_again"])),
-        (_("With an onset in the range"), _part(found["flutter_fraction"])),
-        (_("Growing at the lowest speed"), _part(found["growing_at_lowest_fraction"])),
+        (_("With an onset in the range"), format_drawn_part(found["flutter_fraction"])),
+        (_("Growing at the lowest speed"), format_drawn_part(found["growing_at_lowest_fraction"])),
     ]
     for part, speed in found["quantiles"].items():
         if speed is not None:
             words = _("%(part)s of the onsets lie below") % {"part": f"{100.0 * float(part):g} %"}
             rows.append((words, _both(speed["value"], outward(float(part)))))
     if found.get("begins_again_fraction") is not None:
-        rows.append((_("Growth ends in the range, and begins again above"), _part(found["begins_again_fraction"])))
+        rows.append(
+            (_("Growth ends in the range, and begins again above"), format_drawn_part(found["begins_again_fraction"]))
+        )
     return rows
 
 
@@ -113,10 +115,6 @@ def _both(speed: float, toward: Toward | None) -> str:
         for each, unit in ((speed, "m/s"), (speed / KNOT, "kn TAS"))
     )
     return f"{metres} · {knots}"
-
-
-def _part(fraction: float) -> str:
-    return f"{100.0 * fraction:.1f} %"
 
 
 def _far(asked: Study) -> Any:
