@@ -31,20 +31,33 @@ def test_the_middle_of_both_is_the_moment() -> None:
     [
         (0.0, 2.1, 0.025, 0.0525, True),
         (-2.4, 2.1, 0.02, 0.048, False),
-        (None, 2.5, 0.02, 0.05, None),
+        (None, 2.5, 0.02, 0.05, True),
         (-2.1, None, 0.025, 0.0525, True),
         (0.0, 2.1, 0.01, 0.021, False),
     ],
 )
 def test_what_is_allowed(
-    lower: float | None, upper: float | None, fraction: float, allowed: float, within: bool | None
+    lower: float | None, upper: float | None, fraction: float, allowed: float, within: bool
 ) -> None:
-    """A part of the larger limit without its sign: 2.5 % of 2.1 N m allows 0.0525 N m, 2 % of 2.4 only 0.048."""
+    """A part of the larger limit without its sign: 2.5 % of 2.1 N m allows 0.0525 N m, 2 % of 2.4 only 0.048.
+
+    0.05 N m of 0.05 N m is on the allowance, and so within it.
+    """
     friction = weigh(weighed(Limits(lower, upper, friction_fraction=fraction))).friction_moment
     assert friction is not None
     assert friction.allowed == pytest.approx(allowed, rel=1e-13)
-    if within is not None:  # 0.05 of 0.05 is decided by the last digit
-        assert friction.within is within
+    assert friction.within is within
+
+
+@pytest.mark.parametrize("grams", range(10, 200, 7))
+def test_friction_on_its_allowance_is_within_and_beyond_it_is_not(grams: int) -> None:
+    """Rising so many grams above falling, at 0.255 m: the allowance is half of them times the arm, and a hair less."""
+    pair = Support(0.255, rising=((800 + grams) / 1000,), falling=(0.8,))
+    moment = grams / 2000 * 9.80665 * 0.255
+    for upper, within in ((moment, True), (moment * (1.0 - 1e-9), False)):
+        friction = weigh(weighed(Limits(upper=upper, friction_fraction=1.0), pair)).friction_moment
+        assert friction is not None
+        assert friction.within is within, upper
 
 
 def test_the_allowance_follows_the_band_that_holds() -> None:
