@@ -169,15 +169,16 @@ def test_readings_that_scatter_are_drawn_from_their_own_t() -> None:
 
 
 def test_what_is_told_beside_the_draws() -> None:
-    """How many, from which seed, the coverage; a normal error alone agrees, and the ends are 1.96 u apart from it."""
+    """How many, from which seed, the coverage; of a normal error alone the ends lie 1.96 u from the middle.
+
+    By chance an end of 20,000 draws lies off by 0.0009 N m, more than the 0.0005 N m that agreement allows.
+    """
     found = drawn(scale=TEN_GRAMS)
     assert (found.draws, found.seed, found.coverage) == (20_000, 3, 0.95)
     assert (found.high - found.low) / 2.0 == pytest.approx(1.95996 * 0.01 * PER_KG, rel=0.03)
     assert (found.budget_high - found.budget_low) / 2.0 == pytest.approx(1.95996 * 0.01 * PER_KG, rel=1e-4)
     assert found.tolerance == pytest.approx(0.0005)
-    assert found.agrees == (
-        abs(found.low - found.budget_low) <= 0.0005 and abs(found.high - found.budget_high) <= 0.0005
-    )
+    assert not found.agrees
 
 
 def test_a_budget_that_is_too_narrow_is_told_as_narrower() -> None:

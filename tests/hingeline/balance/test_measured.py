@@ -89,7 +89,7 @@ def test_without_a_mass_there_is_no_centre() -> None:
 
 
 def test_a_centre_behind_the_trailing_edge_is_refused() -> None:
-    """0.125 m aft with a trailing edge at 0.12 m cannot be: the mass, or the moment, is wrong."""
+    """0.8 kg would put it 0.625 m aft, with a trailing edge at 0.6 m: the mass, or the moment, is wrong."""
     surface = Surface("rudder", mass=4.0, hinge_to_trailing_edge=0.6)
     weigh(weighing_of(surface))
     with pytest.raises(InputRefused) as caught:

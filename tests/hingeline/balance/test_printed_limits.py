@@ -98,7 +98,7 @@ def test_reading_times_arm() -> None:
 
 
 def test_gravity_is_that_of_the_place() -> None:
-    """A reading in grams weighs by the local gravity: 850 g make 2.1256 N m at 9.80665, 2.0808 N m at 9.6."""
+    """A reading in grams weighs by the local gravity: 850 g make 2.1256 N m at 9.80665, 2.1220 N m at 9.79."""
     row = LimitRow("aileron", moments(None, "2.10 N m"), reading=printed(None, "850 g", "mass"), arm=length("255 mm"))
     at_standard, at_less = (check_rows((row,), gravity).rows[0] for gravity in (9.80665, 9.79))
     (one,), (other,) = at_standard.small_differences, at_less.small_differences

@@ -20,7 +20,6 @@ from hingeline.balance import (
     Support,
     Surface,
     Weighing,
-    solve,
     weigh,
 )
 from hingeline.balance.recheck import ExactWeighing, compare, recheck
@@ -80,15 +79,6 @@ def test_gravity_acts_on_what_was_weighed_as_a_mass_alone() -> None:
     hung = (HungMass(0.3, 0.4),)
     found = weigh(Weighing(Surface("rudder"), (newtons,), hung=hung, uncertainty=stated, local_gravity=9.8))
     assert found.static_moment.standard_uncertainty == pytest.approx(0.05 * 0.3 * 0.4, rel=1e-12)
-
-
-def test_another_statement_by_the_second_route_is_a_disagreement(monkeypatch: pytest.MonkeyPatch) -> None:
-    """9.8 N m below 12 N m is inside; a second route that says outside, far from the limit, ends it."""
-    limited = replace(ONE, limits=Limits(upper=12.0))
-    assert weigh(limited).statement_simple == "inside"
-    monkeypatch.setattr(solve, "simple", lambda *bounds: "outside")
-    with pytest.raises(RoutesDisagree, match="statement"):
-        weigh(limited)
 
 
 def test_on_the_limit_the_fractions_decide() -> None:
@@ -156,20 +146,6 @@ def test_another_guarded_statement_far_from_the_limit_is_a_disagreement(monkeypa
     monkeypatch.setattr("hingeline.balance.recheck.guarded", lambda *bounds: "outside")
     with pytest.raises(RoutesDisagree, match="guarded statement"):
         weigh(limited)
-
-
-@pytest.mark.parametrize(
-    ("arm", "mass", "route"),
-    [
-        (read("0.5 m", "length"), read("2 kg", "mass"), "from the typed text"),
-        (0.5, 2.0, "from the floats given"),
-        (read("0.5 m", "length"), 2.0, "from typed text and floats"),
-    ],
-)
-def test_what_the_second_route_was_computed_from(arm: float, mass: float, route: str) -> None:
-    given = {"local_gravity": read("9.8 m/s^2", "acceleration")} if isinstance(arm, Typed) else {"local_gravity": 9.8}
-    weighing = Weighing(Surface("rudder"), (Support(arm, readings=(mass,)),), **given)
-    assert weigh(weighing).comparison.second_route == route
 
 
 @pytest.mark.parametrize("room", ["ballast", "coating", "spread", "swing"])
