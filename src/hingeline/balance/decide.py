@@ -82,7 +82,7 @@ def decide_moment(moment: Measured, applicable: Applicable) -> Decision | None:
 
 def decide_mass(weighing: Weighing, applicable: Applicable) -> Decision | None:
     """Say what is true of the surface's mass; None where nothing limits it."""
-    bounds, mass = _mass_bounds(weighing.limits), surface_mass(weighing)
+    bounds, mass = mass_bounds(weighing.limits), surface_mass(weighing)
     if bounds is None or mass is None:
         return None
     decision = _decide("mass", "kg", mass, *bounds)
@@ -101,7 +101,8 @@ def _in_no_band(decision: Decision, bands: tuple[MomentBand, ...]) -> Decision:
     )
 
 
-def _mass_bounds(limits: Limits) -> tuple[float | None, float | None] | None:
+def mass_bounds(limits: Limits) -> tuple[float | None, float | None] | None:
+    """Give the limits of the surface's mass [kg], or the outer edges of its mass bands; None without either."""
     if limits.mass is not None:
         return limits.mass.lower, limits.mass.upper
     if limits.bands:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from hingeline.balance.coating.coats import Coat, not_stated
 from hingeline.balance.coating.model import CoatedSurface
-from hingeline.balance.decide import Applicable
+from hingeline.balance.decide import Applicable, mass_bounds
 from hingeline.balance.model import MomentLimits
 from hingeline.balance.notes import CAUTIONS as OF_A_WEIGHING
 from hingeline.uncertainty import Measured
@@ -28,12 +28,14 @@ def notes_of(
     surface: CoatedSurface,
     coats: tuple[Coat, ...],
     moment: Measured | None,
+    mass: Measured | None,
     applicable: Applicable,
     limits: MomentLimits,
 ) -> tuple[str, ...]:
     """Gather the notes of one surface."""
     return (
         *_of_moment(surface, moment),
+        *_of_mass(surface, moment, mass),
         *_of_layers(coats),
         *_of_limits(surface, moment, limits),
         *applicable.notes,
@@ -50,6 +52,15 @@ def _of_moment(surface: CoatedSurface, moment: Measured | None) -> Iterator[str]
         )
     elif abs(moment.value) <= moment.expanded_uncertainty and moment.value:
         yield "The interval covers zero: whether the surface will be tail-heavy or nose-heavy is not shown."
+
+
+def _of_mass(surface: CoatedSurface, moment: Measured | None, mass: Measured | None) -> Iterator[str]:
+    unsure = mass is not None and mass.expanded_uncertainty is None
+    if moment is not None and unsure and mass_bounds(surface.limits) is not None:
+        yield (
+            "The uncertainty of the mass before the work is not known, and the limits depend on the mass: no statement "
+            "by the guarded rule. Give the mass with its U and k."
+        )
 
 
 def _of_layers(coats: tuple[Coat, ...]) -> Iterator[str]:

@@ -17,7 +17,7 @@ from hingeline.balance.coating.model import (
     LayerResult,
 )
 from hingeline.balance.coating.notes import CAUTIONS, NOTES, SEVERAL, notes_of
-from hingeline.balance.decide import Applicable, applicable_limits, moment_limits, overall
+from hingeline.balance.decide import Applicable, applicable_limits, mass_bounds, moment_limits, overall
 from hingeline.balance.measured import measured, with_both
 from hingeline.balance.model import Limits, Statement
 from hingeline.uncertainty import (
@@ -174,19 +174,20 @@ def _result(
         predicted_margin=margin(after.value, applicable.lower, applicable.upper) if after else None,
         layers=tuple(_layer(coat, coats, predicted, coverage) for coat in coats),
         budget=moment.rows if moment else change.rows,
-        notes=notes_of(surface, coats, after, applicable, limits),
+        notes=notes_of(surface, coats, after, mass_after, applicable, limits),
     )
 
 
 def _statements(
     limits: Limits, moment: Measured | None, mass: Measured | None, applicable: Applicable
 ) -> tuple[Statement | None, Statement | None]:
-    """State by both rules; of moment and mass the worse leads. Without a moment nothing is stated."""
+    """State by both rules, as of a weighing; of moment and mass the worse leads. Without a moment nothing is stated."""
     if moment is None:
         return None, None
     bounds: list[tuple[Measured, float | None, float | None]] = [(moment, applicable.lower, applicable.upper)]
-    if mass is not None and limits.mass is not None:
-        bounds.append((mass, limits.mass.lower, limits.mass.upper))
+    of_mass = mass_bounds(limits)
+    if mass is not None and of_mass is not None:
+        bounds.append((mass, *of_mass))
     made = [
         (simple(value.value, low, high), guarded(value.value, value.expanded_uncertainty, low, high))
         for value, low, high in bounds

@@ -119,11 +119,28 @@ def test_the_band_of_the_new_mass_holds() -> None:
     assert none.predicted_statement == "outside"
 
 
+def test_near_the_outer_edge_of_the_bands_a_mass_is_too_close_to_tell() -> None:
+    """2 kg and a coat of 100 g reach up to 2.12 kg with U: bands that end at 2.11 kg may not take it, as when weighed.
+
+    The moment alone was asked, and inside was predicted by the guarded rule.
+    """
+    given = {"moment": Measured(0.2, 0.001, 0.002, 2.0), "mass": Measured(2.0, 0.01, 0.02, 2.0)}
+    near, far = (
+        only(COAT, **given, limits=Limits(bands=(MomentBand(1.0, end, 0.0, 5.0),), rule="guarded"))
+        for end in (2.11, 2.13)
+    )
+    assert (near.predicted_statement_simple, near.predicted_statement) == ("inside", "too close to tell")
+    assert far.predicted_statement == "inside"
+
+
 @pytest.mark.parametrize(
     ("words", "appears", "absent"),
     [
         ("No moment is given", {}, {"moment": Measured(1.0, 0.1)}),
         ("The uncertainty of the moment before", {"moment": Measured(1.0, None)}, {"moment": Measured(1.0, 0.1)}),
+        ("The uncertainty of the mass before",
+         {"moment": Measured(1.0, 0.1), "mass": Measured(2.0, None), "limits": Limits(0.0, mass=MassLimits(upper=3.0))},
+         {"moment": Measured(1.0, 0.1), "mass": Measured(2.0, 0.1), "limits": Limits(0.0, mass=MassLimits(upper=3.0))}),
         ("The interval covers zero", {"moment": Measured(-0.1, 0.1)}, {"moment": Measured(1.0, 0.1)}),
         ("No limits are given", {"moment": Measured(1.0, 0.1)}, {"moment": Measured(1.0, 0.1), "limits": Limits(0.0)}),
         ("No source is given", {"moment": Measured(1.0, 0.1), "limits": Limits(0.0)},
