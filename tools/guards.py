@@ -119,9 +119,9 @@ def page() -> str:
 
 def row(guard: Guard, day: str, outcome: str) -> str:
     """Write one line."""
-    tests = "<br>".join(f"`{each}`" for each in guard.test.replace("::", "`: `").split(" tests/")[:1])
-    more = " and others" if " tests/" in guard.test else ""
-    return f"| {guard.guard} | {', '.join(guard.faults)} | `{guard.file}` | {tests}{more} | {day} | {outcome} |\n"
+    first, _, others = guard.test.replace("::", "`: `").partition(" tests/")
+    tests = f"`{first}`{' and others' if others else ''}"
+    return f"| {guard.guard} | {', '.join(guard.faults)} | `{guard.file}` | {tests} | {day} | {outcome} |\n"
 
 
 if __name__ == "__main__":

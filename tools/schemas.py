@@ -43,7 +43,7 @@ PACKAGES = ("hingeline", "hingeline_app.cli", "hingeline_app.files", "hingeline_
 def main() -> int:
     """Write every schema, and take away those of documents that are no more."""
     FOLDER.mkdir(parents=True, exist_ok=True)
-    written = {name: text for name, text in pages().items()}
+    written = pages()
     for name, text in written.items():
         (FOLDER / name).write_text(text, encoding="utf-8")
     for path in FOLDER.glob("*.json"):
