@@ -102,8 +102,8 @@ def test_with_few_readings_a_stated_cause_can_make_the_interval_narrower() -> No
     """A property of GUM G.4.1, kept and told: two readings alone have one degree of freedom and k = 12.7.
 
     Two readings 10 g apart have u = 5 g, U = 12.706 x 5 = 63.5 g. A friction of u = 5 g beside them makes
-    u = 7.07 g and 4 degrees of freedom: ν = 7.07⁴/(5⁴/1) = 4, k = 2.776, U = 19.6 g. At an arm of 1 m and
-    1 m/s² more doubt would have turned "too close to tell" into "inside". So the law of the test before
+    u = 7.07 g and 4 degrees of freedom: ν = 7.07⁴/(5⁴/1) = 4, k = 2.776, U = 19.6 g. At an arm of 1 m
+    more doubt would have turned "too close to tell" into "inside". So the law of the test before
     cannot be had by U = k u with Welch and Satterthwaite, only by more readings: with five, k = 2.776 at once.
     """
     support = Support(arm=1.0, readings=(1.0, 1.01))

@@ -55,7 +55,7 @@ def test_every_check_of_the_list_stands_here() -> None:
     [("AR-05", "0.889 mm", "0.8891 mm"), ("AR-20", "2.5 mm", "2.501 mm"), ("AR-27", "0.16518", "0.16519")],
 )
 def test_a_wrong_input_misses_the_tolerance(identity: str, old: str, new: str) -> None:
-    """A tenth of a per mil on one input is seen: the cases can fail."""
+    """Less than half a per mil on one input is seen: the cases can fail."""
     (case,) = (case for case in CASES if case["id"] == identity)
     assert old in case["inputs"]["file"]
     found = room.compute(case["kind"], {"file": case["inputs"]["file"].replace(old, new)})

@@ -41,7 +41,7 @@ def test_every_case_names_its_source(case: dict[str, Any]) -> None:
 
 
 def test_no_model_is_left_out() -> None:
-    """Fifteen wings, seven sets of modes, three arms, eleven tabs, four bench runs; each name only once."""
+    """Fifteen wings, seven sets of modes, three arms, twelve tabs, four bench runs; each name only once."""
     kinds = {
         name: sum(case["id"].startswith(name) for case in CASES) for name in ("wing", "modes", "arm", "tab", "rig")
     }

@@ -119,7 +119,7 @@ class FrequencyGuide:
 
 @dataclass(frozen=True, slots=True)
 class BoltResult:
-    """The worse of two bolts, under the normal load: ultimate, with the fitting factor in the margins."""
+    """The worse of two bolts under the normal load: ultimate, and times the fitting factor, each number of it."""
 
     load: Force
     shear_stress: Stress

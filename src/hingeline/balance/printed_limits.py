@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Annotated, Literal, get_args
 
-from hingeline.balance.checks import gravity_faults
+from hingeline.balance.checks import LONGEST, gravity_faults
 from hingeline.document import document_format
 from hingeline.errors import InputRefused
 from hingeline.fields import Length, Moment, Unit
@@ -26,12 +26,11 @@ CONTRADICTION = 0.01
 # A centre of gravity closer to the hinge line than this part of the chord, in a band that leaves out
 # zero, is rare enough to be asked about (common practice, no source).
 NEAR_HINGE = 0.03
-# No surface of a light aircraft has a moment, force or mass beyond this (SI), nor an arm beyond the other.
+# No surface of a light aircraft has a moment, force or mass beyond this (SI).
 LARGEST = 10_000.0
 # Nor is anything printed smaller than this, unless it is zero: what is divided by it would have no end.
 SMALLEST = 1e-9
 _SI_UNITS = {"moment": "N m", "force": "N", "reading": "kg", "mass": "kg", "second_mass": "kg", "second_unit": "N m"}
-LONGEST = 10.0
 # Documents that print kg cm beside N m with 10 N to the kilogram are compared with themselves, print with print;
 # any other gravity is that of a place, as a weighing takes it.
 ROUNDED_GRAVITY = 10.0

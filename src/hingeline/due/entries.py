@@ -9,9 +9,9 @@ from decimal import Decimal
 from hingeline.due import words
 from hingeline.due.checks import refuse_unusable
 from hingeline.due.counters import Past, count_aircraft, hours_known, total_of_meter
-from hingeline.due.forecast import Rate
+from hingeline.due.forecast import NoRate, Rate
 from hingeline.due.model import Aircraft, Reading
-from hingeline.due.refusing import day_fault, hours_fault
+from hingeline.due.refusing import LATEST, day_fault, hours_fault
 from hingeline.errors import InputRefused
 from hingeline.uncertainty.student import student_quantile
 
@@ -80,7 +80,7 @@ def judge_entry(aircraft: Aircraft, entry: Reading) -> EntryJudged:
     """
     if entry.hours is None:
         raise InputRefused.of("hours", "missing", "what the meter shows", "Read it off.")
-    faults = [*hours_fault("hours", entry.hours), *day_fault("date", entry.date, Date(2199, 12, 31))]
+    faults = [*hours_fault("hours", entry.hours), *day_fault("date", entry.date, LATEST)]
     if faults:
         raise InputRefused(faults)
     last = max([entry.date, *([aircraft.counted_on] if aircraft.counted_on else [])])
@@ -103,7 +103,7 @@ def _judged(aircraft: Aircraft, past: Past, total: Decimal, day: Date) -> EntryJ
     return EntryJudged(total, flown, days, asks, line)
 
 
-def _question(flown: Decimal, days: int, rate: object, before: Decimal, since: Date) -> tuple[bool, str]:
+def _question(flown: Decimal, days: int, rate: Rate | NoRate, before: Decimal, since: Date) -> tuple[bool, str]:
     told = f"{words.amount(flown)} h in {words.days(days)}, since {words.hours(before)} on {words.day(since)}."
     if flown < 0:
         less = f"{words.amount(-flown)} h less than the {words.hours(before)} in all on {words.day(since)}"

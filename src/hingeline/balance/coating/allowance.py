@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from hingeline.balance.coating import equations
-from hingeline.balance.coating.coats import Coat, spread
+from hingeline.balance.coating.coats import Coat, combined_standard
 from hingeline.balance.coating.model import Allowance
 from hingeline.uncertainty import Contribution, Measured
 
@@ -108,8 +108,8 @@ def _guarded_counts(coat: Coat, ahead: Ahead) -> float:
         ahead.room,
         ahead.one,
         count,
-        spread(ahead.own_causes) / count,
-        spread(ahead.other_causes),
+        combined_standard(ahead.own_causes) / count,
+        combined_standard(ahead.other_causes),
         _factor(ahead.value),
     )
 

@@ -42,8 +42,8 @@ class Coat:
         return None if self.layer.area is None else self.one_mass / self.layer.area
 
 
-def spread(causes: tuple[Contribution, ...]) -> float:
-    """Give the combined standard uncertainty of independent causes, in the result's unit."""
+def combined_standard(causes: tuple[Contribution, ...]) -> float:
+    """Give the standard uncertainty of independent causes together, in the result's unit."""
     return math.hypot(*(cause.sensitivity * cause.standard_uncertainty for cause in causes))
 
 
