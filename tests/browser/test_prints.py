@@ -71,9 +71,28 @@ def a_page_on_paper(page: Page, address: str) -> None:
     assert not page.locator(".on-paper:visible").count()
     page.emulate_media(media="print")
     page.goto("/recordings/1")
-    words = " ".join(each.extract_text() for each in pypdf.PdfReader(io.BytesIO(page.pdf(format="A4"))).pages)
-    assert "Never try to make it happen again in flight" in " ".join(words.split()), "a caution where the page ends"
+    words = " ".join(on_sheets(page))
+    assert "Never try to make it happen again in flight" in words, "a caution where the page ends"
+    what_is_folded_away_on_a_screen(page)
     page.emulate_media(media="screen")
+
+
+def what_is_folded_away_on_a_screen(page: Page) -> None:
+    """What changed in a record and every place of the arm are printed; each sheet says that all of it is invented."""
+    page.goto("/records/4")
+    sheets = on_sheets(page)
+    assert "proved by password" in " ".join(sheets)
+    assert [number for number, words in enumerate(sheets) if "numbers are invented" not in words] == []
+    assert re.search(r"As of \d{4}", sheets[0])
+    page.goto("/job/3/arm")
+    words = " ".join(on_sheets(page))
+    assert words.count("not looked at") == 4
+    assert "Treatment" not in words, "a frame in which nothing was entered"
+
+
+def on_sheets(page: Page) -> list[str]:
+    """Give the words of each sheet."""
+    return [" ".join(each.extract_text().split()) for each in pypdf.PdfReader(io.BytesIO(page.pdf(format="A4"))).pages]
 
 
 def printed(page: Page, address: str) -> pypdf.PdfReader:

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import io
+from pathlib import Path
 from typing import Any
 
 import pypdf
 import pytest
+from django.utils.translation import gettext, override
 
+from hingeline_app import web
 from tests.hingeline_app.web.test_prints import Weighed, told
 
 __all__ = ["told"]
@@ -42,3 +45,13 @@ def test_every_page_of_every_paper_says_that_it_is_invented(
 
 def test_a_workshops_own_paper_does_not(told: Weighed) -> None:
     assert SAID["en"] not in " ".join(pages_of(told.printed("worksheet", "?language=en")))
+
+
+@pytest.mark.parametrize("language", SAID)
+def test_what_a_browser_prints_says_it_in_the_words_of_the_pages(language: str) -> None:
+    """The upper margin of a printed page takes its words from a stylesheet, which no catalogue fills in."""
+    with override(language):
+        said = gettext("Demonstration: workshop, aircraft and numbers are invented. Nothing here is approved data.")
+    style = (Path(web.__file__).parent / "static" / "web" / "print.css").read_text(encoding="utf-8")
+    written = style.partition(f"@page invented-{language}{{")[2].partition('content:"')[2].partition('"')[0]
+    assert written.replace("\u00a0", " ") == said.replace("\u00a0", " ")
