@@ -221,3 +221,38 @@ def test_the_keyboard_stays_after_a_save(weigh: Page, bench: Bench) -> None:
     weigh.evaluate("""() => { const has = document.activeElement.closest('[data-live]');
       has.replaceWith(has.cloneNode(true)); document.dispatchEvent(new CustomEvent('entries:fresh')); }""")
     expect(field).to_be_focused()
+
+
+def test_a_choice_has_the_edge_that_fields_have_in_every_light(weigh: Page) -> None:
+    """The browser's own edge is one thin grey, in the sun too: who stands in it saw no box to tick."""
+    for light in ("day", "night", "sun"):
+        weigh.context.add_cookies([{"name": "light", "value": light, "url": weigh.url}])
+        weigh.goto("/workshop/this-tablet")
+        edge = weigh.evaluate(EDGES)
+        assert edge["ring"] == edge["field"], light
+        assert edge["width"] >= 2
+
+
+def test_a_refused_field_loses_its_mark_once_it_is_changed_and_has_it_again_as_it_was_sent(weigh: Page) -> None:
+    """The mark stayed while the field was filled, as if what was typed were wrong too."""
+    weigh.goto("/workshop/scales/add")
+    weigh.get_by_label("Name of the scale").fill("HL-9")
+    weigh.locator("#sheet form, form#the-form").first.evaluate("(form) => { form.noValidate = true; }")
+    weigh.get_by_role("button", name="Add", exact=True).click()
+    field = weigh.locator(".field.wrong").first
+    identifier = field.locator("input").get_attribute("id")
+    expect(field.locator(".fault")).to_be_visible()
+    kept = weigh.locator(f".field:has(#{identifier})")
+    kept.locator("input").fill("5 g")
+    expect(kept).not_to_have_class("field wrong")
+    expect(kept.locator(".fault")).to_be_visible()
+    kept.locator("input").fill("")
+    expect(kept).to_have_class("field wrong")
+
+
+EDGES = """() => {
+  const ring = getComputedStyle(document.querySelector("input[type=radio]:not(:checked)"));
+  const probe = document.body.appendChild(Object.assign(document.createElement("i"), {}));
+  probe.style.color = "var(--edge)";
+  return {ring: ring.borderTopColor, field: getComputedStyle(probe).color, width: parseFloat(ring.borderTopWidth)};
+}"""

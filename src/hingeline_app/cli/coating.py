@@ -30,8 +30,8 @@ def command(run: Run, file: str, as_json: bool, picture: str | None, pdf: str | 
     moment against the limits, and what each layer can still take. Predicted, not
     weighed: only a new weighing decides.
 
-    Each quantity carries its unit, as "180 g/m^2". A moment is positive tail-heavy: the
-    trailing edge drops.
+    A moment is positive tail-heavy: the trailing edge drops. Each quantity carries its
+    unit, as "180 g/m²".
 
     Example: hingeline coating examples/12-aileron-repaint.toml
     """

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from importlib.resources import files
+from textwrap import fill
 
 import click
 
@@ -40,17 +41,21 @@ def command(topic: str | None, as_json: bool) -> None:
     text = list_of_topics() if topic is None else explanation(topic)
     if as_json:
         write_json({"format": FORMAT, "topic": topic, "text": text})
+    elif topic is None and to_terminal():
+        put(list_of_topics(columns()))
     elif to_terminal():
         _show(text)
     else:
         put(text.removesuffix("\n"))
 
 
-def list_of_topics() -> str:
-    """Name every topic with a line of what it holds."""
+def list_of_topics(width: int | None = None) -> str:
+    """Name every topic with a line of what it holds; within a width, what goes on stands under its beginning."""
     widest = max(map(len, TOPICS))
     rows = [f"    hingeline explain {topic:<{widest}}   {line}" for topic, line in TOPICS.items()]
-    return "\n".join(["Topics:", "", *rows, ""])
+    under = " " * (len("    hingeline explain    ") + widest)
+    held = rows if width is None else [fill(each, width, subsequent_indent=under) for each in rows]
+    return "\n".join(["Topics:", "", *held, ""])
 
 
 def explanation(topic: str) -> str:

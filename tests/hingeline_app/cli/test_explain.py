@@ -14,8 +14,8 @@ import pytest
 from hingeline.balance import LimitRow, PrintedRange, check_rows, weigh
 from hingeline.uncertainty import coverage_factor
 from hingeline.units import read
-from hingeline_app.cli.explain import TOPICS, explanation
-from hingeline_app.cli.main import main
+from hingeline_app.cli.explain import TOPICS, explanation, list_of_topics
+from hingeline_app.cli.main import COMMANDS, main
 from hingeline_app.files.weighing_file import read_weighing
 from tests.doors.checkouts import ROOT
 
@@ -176,3 +176,19 @@ def test_the_intervals_of_printed_numbers_are_right(text: str) -> None:
     number = read(text, "moment")
     half = number.last_digit / 2.0
     assert f"{number - half:.3f} … {number + half:.3f} N·m" in explanation("limits")
+
+
+def test_in_a_narrow_terminal_a_topic_goes_on_under_its_own_words() -> None:
+    """What did not fit went on at the left edge, among the names of the commands."""
+    lines = list_of_topics(80).splitlines()[2:]
+    assert max(map(len, lines)) <= 80
+    begins = lines[0].index(TOPICS["weigh"].split()[0])
+    assert all(line.startswith("    hingeline explain ") or line[:begins].isspace() for line in lines)
+    assert " ".join(lines[0].split()[3:] + lines[1].split()) == TOPICS["weigh"]
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_no_help_breaks_a_word_at_its_hyphen(command: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """A line ended in "positive tail-", and "heavy" stood on the next."""
+    main([command, "--help"])
+    assert [line for line in capsys.readouterr().out.splitlines() if line.endswith("-")] == []
