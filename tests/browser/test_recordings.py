@@ -58,9 +58,15 @@ def page(workplace: Fenholt, office: Page) -> Page:
     return office
 
 
+def say_what_it_is_of(page: Page) -> None:
+    """Choose the first of what is offered: nothing is chosen beforehand."""
+    page.get_by_label("Which aircraft, surface or job").select_option(index=1)
+
+
 def take_in(page: Page, path: Path, piece: int = 0) -> None:
     """Send a file; in pieces of so many bytes."""
     page.goto("/recordings/new")
+    say_what_it_is_of(page)
     page.locator("input[type=file]").set_input_files(path)
     if piece:
         page.evaluate(f"document.getElementById('the-form').dataset.piece = {piece}")
@@ -178,6 +184,7 @@ def sends_and_holds_the_second_piece(page: Page) -> list[Route]:
 
     page.route("**/recordings/arriving/*", hold_the_second)
     page.goto("/recordings/new")
+    say_what_it_is_of(page)
     page.locator("input[type=file]").set_input_files(GROWING)
     page.evaluate(f"document.getElementById('the-form').dataset.piece = {GROWING.stat().st_size // 3}")
     with page.expect_request(lambda request: request.method == "PATCH" and request.headers["upload-offset"] != "0"):
@@ -238,6 +245,7 @@ def test_a_refused_file_is_told_in_words(page: Page, tmp_path: Path) -> None:
     path = tmp_path / "sheet.pdf"
     path.write_bytes(b"%PDF-1.7\n\x00")
     page.goto("/recordings/new")
+    say_what_it_is_of(page)
     page.get_by_label("Remark").fill("idle, on the ground")
     page.locator("input[type=file]").set_input_files(path)
     page.get_by_role("button", name="Take it in").click()
@@ -253,6 +261,7 @@ def test_the_devices_own_sensor_becomes_a_table(page: Page) -> None:
     page.evaluate(FELT)
     page.get_by_role("button", name="Stop").click()
     expect(page.locator("#sensor-words")).to_contain_text("rows at 60.0 a second")
+    say_what_it_is_of(page)
     page.get_by_role("button", name="Take it in").click()
     page.wait_for_url(re.compile(r"/recordings/\d+$"))
     page.get_by_role("button", name="Work it out").click()

@@ -94,6 +94,7 @@ def test_a_form_that_is_still_turned_away_keeps_what_was_typed(page: Page) -> No
         lambda route: route.fulfill(**turned_away) if route.request.method == "POST" else route.continue_(),
     )
     page.locator("input[type=file]").set_input_files(GROWING)
+    page.locator("#the-form [name=of]").select_option(index=1)
     page.locator("#the-form [name=remark]").fill("on the second stand")
     page.get_by_role("button", name="Take it in").click()
     expect(page.locator("#sending-words")).to_contain_text("This page is of Mara Tarrow")

@@ -75,6 +75,20 @@ def test_the_page_keeps_what_the_command_line_says_of_the_same_table(
     assert f"surface={surface}" in page.partition("Start an inspection job")[0].rpartition("<a ")[2]
 
 
+def test_what_a_recording_is_of_is_chosen_by_a_person(fenholt: Fenholt, surface: UUID) -> None:
+    """The newest open job stood chosen: whoever passed it over filed the recording with another surface."""
+    client = fenholt.client("jon")
+    page = client.get("/recordings/new").content.decode()
+    asked = page.partition('name="of"')[2].partition("</select>")[0]
+    assert asked.index('value="" selected') < asked.index("job:")
+    assert "required" in asked.partition(">")[0]
+    answer = client.post("/recordings/new", sent(GROWING, "growing.csv", ""))
+    assert answer.status_code == 422
+    assert not ShakeRecording.objects.exists()
+    named = client.get(f"/recordings/new?of=surface:{surface}").content.decode()
+    assert f'value="surface:{surface}" selected' in named
+
+
 def test_a_sound_is_asked_for_no_rate_and_an_older_page_s_rate_is_refused(fenholt: Fenholt, surface: UUID) -> None:
     """Its rate stands in the file: "Taken per second" was refused after it had been asked for."""
     client, out = fenholt.client("jon"), io.BytesIO()

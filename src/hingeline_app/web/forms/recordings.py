@@ -32,7 +32,8 @@ COLUMNS = ("time_s", "plunge_mm", "pitch_deg", "surface_deg", "acceleration_m_s2
 class NewRecordingForm(PageForm):
     """A recording that comes in."""
 
-    of = forms.ChoiceField(label=_("Which aircraft, surface or job"))
+    # Held back by the browser where nothing is chosen: not after a file of 2 GB was sent.
+    of = forms.ChoiceField(label=_("Which aircraft, surface or job"), widget=forms.Select(attrs={"required": True}))
     taken_on = forms.DateField(label=_("Day it was taken"), required=False, widget=DAY)
     remark = forms.CharField(label=_("Remark"), max_length=2000, required=False, help_text=_(
         "Airspeed, engine speed, what was fitted, who filmed from where."))  # fmt: skip
@@ -55,7 +56,10 @@ class NewRecordingForm(PageForm):
         super().__init__(*arguments, **options)
         self.part_of = part_of
         self.fields["file"].always = True  # type: ignore[attr-defined]
-        self.fields["of"].choices = [(each.key, each.words) for each in subjects]  # type: ignore[attr-defined]
+        offered = [(each.key, each.words) for each in subjects]
+        # The newest job, chosen beforehand, would be kept with a recording that nobody said is of it.
+        to_choose = [("", _("choose"))] if len(offered) > 1 else []
+        self.fields["of"].choices = [*to_choose, *offered]  # type: ignore[attr-defined]
 
     def clean(self) -> dict[str, Any]:
         """Refuse what was cut off on its way."""
