@@ -35,6 +35,25 @@ def test_a_knob_moves_the_answer_and_the_address(page: Page) -> None:
     assert said.splitlines()[0] in page.locator(".finding").inner_text()
 
 
+def test_the_finding_stands_beside_a_knob_that_is_moved(page: Page) -> None:
+    """On a tablet finding and pictures lay above the screen of the knobs: who moved one saw no answer.
+
+    It stands there as it stands above, with what it does not prove, and is struck through while it is of other knobs.
+    """
+    page.goto("/why-balance?surface=tailplane")
+    echo = page.locator("#echo")
+    expect(echo).to_be_hidden()
+    page.locator("input[name=weight]").press("Home")
+    expect(echo).to_contain_text("Growth starts at 103\u00a0kn")
+    expect(echo).to_contain_text("it clears no speed")
+    expect(echo).to_be_in_viewport()
+    assert echo.inner_text() == page.locator(".finding").inner_text()
+    page.context.set_offline(True)
+    page.locator("input[name=weight]").press("End")
+    expect(echo).to_have_class(re.compile("old"))
+    assert "line-through" in echo.locator("strong").evaluate("each => getComputedStyle(each).textDecoration")
+
+
 def test_a_finding_of_other_knobs_is_struck_through(page: Page) -> None:
     """The server does not answer: what stands there is said to be of before the change, until it is worked out."""
     page.goto("/why-balance?surface=tailplane&weight=0")

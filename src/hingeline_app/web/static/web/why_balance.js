@@ -33,7 +33,19 @@
   // What stands there is struck through as soon as it is not of the knobs any more, and not taken from them at once:
   // most answers come before an eye could tell.
   const late = document.getElementById("late");
-  function old(words) { answer.classList.toggle("old", Boolean(words)); late.textContent = words; }
+  function old(words) { answer.classList.toggle("old", Boolean(words)); late.textContent = words; repeat(); }
+  // The finding stands above the knobs' own screen: once a knob was moved it stands beside them too, with its "not proof".
+  // Hidden from what reads aloud: the finding itself is read when it changes.
+  const echo = document.getElementById("echo");
+  let moved = false;
+  function repeat() {
+    const finding = answer.querySelector(".finding");
+    echo.hidden = !moved || !finding;
+    if (echo.hidden) return;
+    echo.className = finding.classList.contains("growth") ? "echo growth" : "echo";
+    echo.classList.toggle("old", answer.classList.contains("old"));
+    echo.innerHTML = finding.innerHTML;
+  }
   let asked = 0, wait = 0, busy = false, again = false, unanswered = false;
   async function fetchInto(address, number) {
     const reply = await fetch(`${address}?${query()}`, { headers: { "X-Requested-With": "fetch" } }).catch(() => null);
@@ -43,10 +55,11 @@
     const open = answer.querySelector(".as-table")?.open;
     answer.innerHTML = await reply.text();
     if (open) answer.querySelector(".as-table").open = true;
-    put();
+    put(); repeat();
     return true;
   }
   async function work() {
+    moved = true; repeat();
     if (busy) { again = true; return; }
     busy = true;
     const number = ++asked;
