@@ -2,22 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 import click
 
-import hingeline
 from hingeline_app.cli.options import job_file
 from hingeline_app.cli.output import with_about, write_json
 from hingeline_app.cli.quiet import quiet_solver
 from hingeline_app.cli.run import Run
-from hingeline_app.files.again import differing, is_wording
-from hingeline_app.replaying.worked_out import worked_out_again
-from hingeline_app.report import ReadWorksheet, read_worksheets, record_digest
+from hingeline_app.replaying.sheets import sheet_replayed
+from hingeline_app.report import ReadWorksheet, read_worksheets
 
-FORMAT, SEVERAL = "hingeline/replay/1", "hingeline/replays/1"
-COATING = "hingeline/coating-result/1"
+SEVERAL = "hingeline/replays/1"
 
 
 @click.command("replay", short_help="Work a worksheet out again and say what differs.")
@@ -52,69 +49,5 @@ def _together(documents: Sequence[dict[str, Any]]) -> dict[str, Any]:
 
 
 def _replayed(sheet: ReadWorksheet) -> dict[str, Any]:
-    again = _again(sheet)
-    kept = {name: value for name, value in sheet.result.items() if name not in ("about", "monte_carlo")}
-    told = list(differing("", kept, again))
-    differences = [each for each in told if not is_wording(each)]
-    digest = record_digest(sheet.weighing_text, sheet.result)
-    return with_about(
-        {
-            "format": FORMAT,
-            "same": not differences,
-            "differences": differences,
-            "worded_otherwise": [each for each in told if is_wording(each)],
-            "check_sum": digest,
-            "check_sum_printed": sheet.printed_digest,
-            "check_sum_holds": digest == sheet.printed_digest,
-            "made_by_version": _made_by(sheet.result),
-            "version": hingeline.__version__,
-            "surface": _name_of(again),
-            **_found(again),
-            "cautions": [*_read_as_then(sheet), *again["cautions"]],
-        }
-    )
-
-
-def _made_by(result: Mapping[str, Any]) -> str | None:
-    about = result.get("about")
-    version = about.get("version") if isinstance(about, Mapping) else None
-    return version if isinstance(version, str) else None
-
-
-def _again(sheet: ReadWorksheet) -> dict[str, Any]:
-    """Work the input inside a sheet out anew, by the command that made it."""
     with quiet_solver():
-        return worked_out_again(sheet.result["format"], sheet.weighing_text.encode("utf-8"))
-
-
-def _read_as_then(sheet: ReadWorksheet) -> Iterator[str]:
-    """Say what a sheet of before holds that is refused today, and how it was read: as it was then."""
-    if sheet.result["format"] != COATING:
-        return
-    from hingeline_app.files.coating_file import read_as_then
-
-    for each in read_as_then(sheet.weighing_text.encode("utf-8")):
-        yield (
-            f"{each.field} is {each.value}: read as a part of the value, as when the sheet was made. Was it meant in "
-            "points of the whole? Then the ± is too small: predict again."
-        )
-
-
-def _name_of(again: Mapping[str, Any]) -> str:
-    surfaces = again.get("surfaces") or [again.get("surface") or {"name": again.get("name")}]
-    return " and ".join(each.get("name") or "the surface" for each in surfaces)
-
-
-def _found(again: Mapping[str, Any]) -> dict[str, Any]:
-    """Give the finding; what is predicted, or an inertia, keeps its own name."""
-    found = {"statement": again.get("statement"), "static_moment": again.get("static_moment")}
-    if "inertia" in again:
-        found["inertia"] = again["inertia"]
-    if "rule" in again and "moment_after" in again:
-        found |= {
-            "statement": again.get(f"statement_before_{again['rule']}"),
-            "static_moment": again["moment_before"],
-            "predicted_statement": again["predicted_statement"],
-            "predicted_moment": again["moment_after"],
-        }
-    return found
+        return with_about(sheet_replayed(sheet))

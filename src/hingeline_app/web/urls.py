@@ -22,7 +22,7 @@ from hingeline_app.web.pages.recordings import (
     recordings,
     series,
 )
-from hingeline_app.web.pages.records import backups, carrying, ledger, records_list
+from hingeline_app.web.pages.records import backups, carrying, kept_elsewhere, ledger, records_list
 from hingeline_app.web.pages.why_balance import own_model, study, why_balance, why_balance_bench
 from hingeline_app.web.pages.workshop import (
     aircraft,
@@ -118,6 +118,7 @@ RECORDS: list[URLPattern | URLResolver] = [
     path("ledger", ledger.ledger, name="ledger"),
     path("ledger/verify", ledger.ledger_verify, name="ledger-verify"),
     path("ledger/head", ledger.ledger_head, name="ledger-head"),
+    path("ledger/compare", kept_elsewhere.ledger_compare, name="ledger-compare"),
     path("ledger/time", ledger.ledger_time, name="ledger-time"),
     path("onboarding", onboarding.onboarding, name="onboarding"),
     path("onboarding/take-in", onboarding.onboarding_take_in, name="onboarding-take-in"),

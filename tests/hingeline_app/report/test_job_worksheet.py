@@ -19,9 +19,9 @@ import typst
 from hingeline.balance import weigh
 from hingeline.document import to_document
 from hingeline.errors import InputRefused
-from hingeline_app.cli.replay import _replayed
 from hingeline_app.cli.replay_page import show_replay
 from hingeline_app.files.weighing_file import read_weighing
+from hingeline_app.replaying.sheets import sheet_replayed
 from hingeline_app.report import SheetDetails, make_job_worksheet, read_worksheet, read_worksheets, record_digest
 from hingeline_app.report.job_record import SECOND, JobRecord
 from hingeline_app.report.job_view import job_view, state_words
@@ -224,7 +224,7 @@ def test_one_job_reads_back_and_works_out_the_same() -> None:
     pdf = made([record])
     read = read_worksheet(pdf)
     assert (read.weighing_text, read.result) == (record.weighing_text, record.result)
-    again = _replayed(read)
+    again = sheet_replayed(read)
     assert again["same"], again["differences"]
     assert again["check_sum_holds"]
 
@@ -237,7 +237,7 @@ def test_the_jobs_of_an_order_read_back_each_with_its_own_check_sum() -> None:
     digests = [record_digest(each.weighing_text, each.result) for each in records]
     assert [each.printed_digest for each in found] == digests
     assert len(set(digests)) == 2
-    assert all(_replayed(each)["same"] for each in found)
+    assert all(sheet_replayed(each)["same"] for each in found)
 
 
 @pytest.mark.slow
@@ -261,7 +261,7 @@ def test_a_check_sum_that_cannot_be_read_is_no_sign_of_a_change(
 ) -> None:
     """A sheet may be signed or stamped over; only another check sum says that the file was changed."""
     read = replace(read_worksheet(made([real(*ORDER[0])])), printed_digest=printed)
-    show_replay(_replayed(read))
+    show_replay(sheet_replayed(read))
     assert said in " ".join(capsys.readouterr().out.split())
 
 

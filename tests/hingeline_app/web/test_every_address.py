@@ -229,6 +229,7 @@ TABLE: dict[str, list[Row]] = {
     "ledger": [Row("get", *INSIDE)],
     "ledger-verify": [Row("post", "200", "200", "200", IN)],
     "ledger-head": [Row("post", "200", "200", "200", IN)],
+    "ledger-compare": both(*INSIDE, post=OWN_FORM),
     "ledger-time": [Row("post", "/ledger", "403", "/ledger", IN)],
     "onboarding": both(*ADMINISTRATORS, post=ADMINISTRATORS_FORM),
     "onboarding-take-in": [Row("post", "/onboarding", "403", "/onboarding", IN)],

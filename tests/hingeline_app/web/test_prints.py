@@ -14,7 +14,6 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 from hingeline_app.bench.weighing.weighing_of import weighed, weighing_tables, weighing_text
-from hingeline_app.cli.replay import _replayed
 from hingeline_app.records.actions.aircraft import add_surface
 from hingeline_app.records.actions.ballast import fit_ballast, propose_ballast
 from hingeline_app.records.actions.inspecting import Disturbed, ask_for_inspection
@@ -24,6 +23,7 @@ from hingeline_app.records.actions.workshop_texts import set_workshop_text
 from hingeline_app.records.giving_heads import heads_given
 from hingeline_app.records.models import Job, Stand, Surface
 from hingeline_app.records.queries.jobs import job_of
+from hingeline_app.replaying.sheets import sheet_replayed
 from hingeline_app.report import read_worksheet, read_worksheets
 from tests.hingeline_app.web.conftest import Fenholt
 
@@ -94,7 +94,7 @@ def words(pdf: bytes) -> str:
 def test_the_worksheet_holds_the_numbers_that_the_command_works_out(told: Weighed) -> None:
     """The file inside weighs to the result inside, to the last digit, and the check sum holds."""
     read = read_worksheet(told.printed("worksheet"))
-    again = _replayed(read)
+    again = sheet_replayed(read)
     assert again["same"], again["differences"]
     assert again["check_sum_holds"]
     assert read.result["static_moment"]["value"] == pytest.approx(0.842 * 9.80665 * 0.255, abs=1e-12)
@@ -232,7 +232,7 @@ def test_the_jobs_of_an_order_are_printed_in_one_file(told: Weighed) -> None:
     assert said in words(bytes(answer.content))
     found = read_worksheets(bytes(answer.content))
     assert len(found) == 2
-    assert all(_replayed(each)["same"] for each in found)
+    assert all(sheet_replayed(each)["same"] for each in found)
     assert len(pypdf.PdfReader(io.BytesIO(answer.content)).pages) == 4
 
 

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 
-from hingeline_app.records.heads import Head, ShortHead, SignedHead
+from hingeline_app.records.heads import CHAINS, Head, ShortHead, SignedHead
 from hingeline_app.records.looking.findings import NOTHING, Finding
 from hingeline_app.records.looking.walking import Walked
 
+RECORDS, _SECURITY = CHAINS
 Keys = Mapping[str, Ed25519PublicKey]
 
 
@@ -22,13 +23,26 @@ def head_findings(walked: Walked, given: Iterable[SignedHead], keys: Keys) -> It
             yield from _held(signed.head, digests)
 
 
-def short_findings(walked: Walked, short: ShortHead) -> Iterator[Finding]:
-    """Compare with a code from outside."""
-    digest = walked.digests.get(short.position)
-    if digest is None:
-        yield _gone(str(short.position))
-    elif not short.agrees(digest):
-        yield _another(str(short.position))
+def outside_findings(chains: Sequence[Walked], heads: Iterable[SignedHead | ShortHead]) -> Iterator[Finding]:
+    """Compare with codes from outside, as far as no chain of its own does.
+
+    A short code does not say of which chain it is: the one that has it gave it. A full code of a workshop that is not
+    kept here was compared with nothing, and that is said.
+    """
+    kept = {(str(each.workshop), each.chain) for each in chains}
+    for head in heads:
+        if isinstance(head, ShortHead):
+            yield from _short_head(head, chains)
+        elif (head.head.workshop, head.head.chain) not in kept:
+            yield Finding("head", head.head.short, "it is of a workshop that is not kept here: nothing was compared")
+
+
+def _short_head(short: ShortHead, chains: Sequence[Walked]) -> Iterator[Finding]:
+    digests = [each.digests.get(short.position) for each in chains]
+    if any(digest is not None and short.agrees(digest) for digest in digests):
+        return
+    has_another = any(each.chain == RECORDS and short.position in each.digests for each in chains)
+    yield _another(str(short.position)) if has_another else _gone(str(short.position))
 
 
 def proved_up_to(walked: Walked, given: Iterable[SignedHead]) -> int:

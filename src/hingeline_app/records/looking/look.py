@@ -18,7 +18,7 @@ from hingeline_app.records.keys import public_keys
 from hingeline_app.records.looking.attached import attachment_findings
 from hingeline_app.records.looking.clock import clock_findings, confirmed_in
 from hingeline_app.records.looking.findings import ChainState, Finding, Findings
-from hingeline_app.records.looking.heads_held import head_findings, proved_up_to, short_findings
+from hingeline_app.records.looking.heads_held import head_findings, outside_findings, proved_up_to
 from hingeline_app.records.looking.journal_beside import journal_findings
 from hingeline_app.records.looking.reading_rows import NO_VALUE, as_far_as_read, identifiers_in
 from hingeline_app.records.looking.rows_as_noted import row_findings
@@ -86,6 +86,7 @@ def look_at_the_records(
 def _chains(places: Places, heads: Sequence[OutsideHead], at: str, found: list[Finding]) -> list[ChainState]:
     states: list[ChainState] = []
     notes: dict[tuple[str, str], Note] = {}
+    every: list[Walked] = []
     for workshop in workshops(places.using):
         both = {chain: walk(workshop, chain, places.using) for chain in CHAINS}
         given = [*heads_given(workshop, places.journal)] if places.journal else []
@@ -93,8 +94,9 @@ def _chains(places: Places, heads: Sequence[OutsideHead], at: str, found: list[F
         for walked in both.values():
             found += _one_chain(walked, both, given, places, at)
             states.append(_state(walked, _name(workshop, places.using), given))
-        found += _short_heads(both[RECORDS], heads)
+        every += both.values()
         notes |= last_notes(in_order(both[RECORDS].steps, both[SECURITY].steps))
+    found += outside_findings(every, heads)
     if not places.chains_only:
         found += row_findings(notes, places.using)
         found += as_far_as_read("signature", signature_findings(places.using))
@@ -114,12 +116,6 @@ def _one_chain(
         yield from attachment_findings(walked, places.data, read=places.read_attachments)
     yield from head_findings(walked, given, public_keys(places.data) if places.data else {})
     yield from clock_findings(walked, at, confirmed_in(both.values()))
-
-
-def _short_heads(walked: Walked, heads: Sequence[OutsideHead]) -> Iterator[Finding]:
-    for head in heads:
-        if isinstance(head, ShortHead):
-            yield from short_findings(walked, head)
 
 
 def _beside(walked: Walked, both: dict[str, Walked]) -> Iterator[Finding]:
