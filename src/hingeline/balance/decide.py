@@ -56,6 +56,23 @@ def applicable_limits(limits: Limits, mass: float | None) -> Applicable:
     return Applicable(lower, upper, (note,))
 
 
+def note_of_next_band(bands: tuple[MomentBand, ...], mass: Measured | None) -> tuple[str, ...]:
+    """Note a mass that lies in one band and with its U reaches into another, whose moment limits differ."""
+    if mass is None or not mass.expanded_uncertainty:
+        return ()
+    here = [band for band in bands if band.lightest <= mass.value <= band.heaviest]
+    if len(here) != 1:
+        return ()
+    lightest, heaviest = mass.value - mass.expanded_uncertainty, mass.value + mass.expanded_uncertainty
+    reached = [band for band in bands if band.lightest < heaviest and lightest < band.heaviest]
+    if all((band.lower, band.upper) == (here[0].lower, here[0].upper) for band in reached):
+        return ()
+    return (
+        "Give or take its uncertainty, the surface's mass may lie in another mass band: look whether the moment keeps "
+        "the limits there too.",
+    )
+
+
 def _largest(bands: list[MomentBand]) -> float | None:
     return max((band.lower for band in bands if band.lower is not None), default=None)
 

@@ -18,8 +18,9 @@ from hingeline.balance import (
     Weighing,
     weigh,
 )
-from hingeline.balance.decide import applicable_limits, overall
+from hingeline.balance.decide import applicable_limits, note_of_next_band, overall
 from hingeline.errors import InputRefused
+from hingeline.uncertainty import Measured
 
 LIGHT = MomentBand(0.70, 0.80, 0.0, 1.0)
 HEAVY = MomentBand(0.80, 0.90, 0.2, 1.5)
@@ -46,6 +47,34 @@ def test_on_a_shared_edge_the_tighter_limits_hold() -> None:
     found = applicable_limits(STEPPED, 0.80)
     assert (found.lower, found.upper) == (0.2, 1.0)
     assert found.notes == (SHARED_EDGE,)
+
+
+@pytest.mark.parametrize(
+    ("mass", "expanded", "noted"),
+    [
+        (0.79, 0.02, True),  # up into the heavier band
+        (0.81, 0.02, True),  # down into the lighter one
+        (0.79, 0.01, False),  # U ends on the shared edge
+        (0.71, 0.02, False),  # beyond the outer edge there is no band: the mass's own statement says it
+        (0.89, 0.07, True),  # over the gap
+        (0.89, 0.02, False),  # into the gap alone
+        (0.80, 0.05, False),  # on the edge the tighter limits of both are used already
+        (0.92, 0.05, False),  # in no band: outside
+        (0.79, None, False),
+    ],
+)
+def test_a_mass_that_reaches_into_the_next_band_is_noted(mass: float, expanded: float | None, noted: bool) -> None:
+    """The moment is stated for one band alone, and its limits step: the reader must know that the next is as near."""
+    standard = None if expanded is None else expanded / 2.0
+    found = note_of_next_band(STEPPED.bands, Measured(mass, standard, expanded))
+    assert bool(found) is noted
+    assert all(note.startswith("Give or take its uncertainty, the surface's mass may lie in another") for note in found)
+
+
+def test_bands_of_equal_moment_limits_need_no_note() -> None:
+    """Where the limits do not step, it makes no difference which band it is."""
+    bands = (LIGHT, replace(HEAVY, lower=LIGHT.lower, upper=LIGHT.upper))
+    assert note_of_next_band(bands, Measured(0.79, 0.01, 0.02)) == ()
 
 
 def test_on_a_shared_edge_a_missing_limit_is_no_limit() -> None:

@@ -119,6 +119,11 @@ ONLY_SCATTER = stated(
     scale=None, calibration=None, friction=None, air=None, arm=None, level=None, tare_uncertainty=None
 )
 BANDS = Limits(bands=(MomentBand(3.0, 4.1, 0.0, 3.0), MomentBand(4.1, 5.0, 0.0, 3.0)), source="page 27-4")
+STEPPED = replace(BANDS, bands=(MomentBand(3.0, 4.1, 0.0, 3.0), MomentBand(4.1, 5.0, 0.0, 2.5)))
+NEXT_BAND = (
+    "Give or take its uncertainty, the surface's mass may lie in another mass band: look whether the moment keeps the "
+    "limits there too."
+)
 
 HEAVIER = replace(SOUND.surface, mass=4.2)
 
@@ -210,6 +215,10 @@ CASES: dict[str, tuple[Weighing, set[str]]] = {
         {NO_LIMITS, NO_ALLOWANCE},
     ),
     "on the edge of two bands": (replace(SOUND, limits=BANDS), {EDGE}),
+    "near the edge of two bands whose limits differ": (
+        replace(SOUND, limits=STEPPED, surface=replace(SOUND.surface, mass=4.099)),
+        {NEXT_BAND},
+    ),
     "in no band": (
         replace(SOUND, limits=replace(BANDS, bands=BANDS.bands[:1]), surface=HEAVIER),
         {NO_BAND},

@@ -119,6 +119,9 @@ def test_the_band_of_the_new_mass_holds() -> None:
     assert none.predicted_statement == "outside"
 
 
+TWO_BANDS = Limits(bands=(MomentBand(1.0, 2.11, 0.0, 0.5), MomentBand(2.11, 3.0, 0.0, 9.0)))
+
+
 def test_near_the_outer_edge_of_the_bands_a_mass_is_too_close_to_tell() -> None:
     """2 kg and a coat of 100 g reach up to 2.12 kg with U: bands that end at 2.11 kg may not take it, as when weighed.
 
@@ -142,6 +145,8 @@ def test_near_the_outer_edge_of_the_bands_a_mass_is_too_close_to_tell() -> None:
          {"moment": Measured(1.0, 0.1), "mass": Measured(2.0, None), "limits": Limits(0.0, mass=MassLimits(upper=3.0))},
          {"moment": Measured(1.0, 0.1), "mass": Measured(2.0, 0.1), "limits": Limits(0.0, mass=MassLimits(upper=3.0))}),
         ("The interval covers zero", {"moment": Measured(-0.1, 0.1)}, {"moment": Measured(1.0, 0.1)}),
+        ("Give or take its uncertainty", {"mass": Measured(2.0, 0.01, 0.02, 2.0), "limits": TWO_BANDS},
+         {"mass": Measured(1.9, 0.01, 0.02, 2.0), "limits": TWO_BANDS}),
         ("No limits are given", {"moment": Measured(1.0, 0.1)}, {"moment": Measured(1.0, 0.1), "limits": Limits(0.0)}),
         ("No source is given", {"moment": Measured(1.0, 0.1), "limits": Limits(0.0)},
          {"moment": Measured(1.0, 0.1), "limits": Limits(0.0, source="page 3")}),
