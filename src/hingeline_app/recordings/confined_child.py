@@ -89,14 +89,15 @@ class Child:
         pipe, buffer = self.process.stdout.fileno(), b""
         started = heard = time.monotonic()
         while True:
-            if not select.select([pipe], [], [], GLANCE)[0]:
-                now = time.monotonic()
-                if now - started > self.limits.wall_seconds or now - heard > self.limits.silent_seconds:
-                    self.ended = Ended.LIMIT
-                    return
+            ready = bool(select.select([pipe], [], [], GLANCE)[0])
+            now = time.monotonic()
+            if now - started > self.limits.wall_seconds or (not ready and now - heard > self.limits.silent_seconds):
+                self.ended = Ended.LIMIT
+                return
+            if not ready:
                 yield b""
                 continue
-            data, heard = os.read(pipe, 1 << 16), time.monotonic()
+            data, heard = os.read(pipe, 1 << 16), now
             if not data:
                 self._over()
                 return

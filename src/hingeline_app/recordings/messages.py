@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import base64
 import json
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import pairwise
@@ -144,12 +143,9 @@ def _place(value: Any) -> tuple[float, float] | None:
 
 
 def _real(value: Any, least: float = 0.0) -> float:
-    if isinstance(value, bool) or not isinstance(value, int | float):
+    if isinstance(value, bool) or not isinstance(value, int | float) or not least <= value <= 1e9:
         raise Strange
-    number = float(value)
-    if not math.isfinite(number) or not least <= number <= 1e9:
-        raise Strange
-    return number
+    return float(value)
 
 
 def _whole(value: Any, least: int = 0) -> int:

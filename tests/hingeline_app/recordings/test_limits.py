@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import json
 import os
 import signal
@@ -14,7 +15,7 @@ from pathlib import Path
 import pytest
 
 from hingeline.errors import InputRefused
-from hingeline_app.recordings import confined_child
+from hingeline_app.recordings import confined_child, messages
 from hingeline_app.recordings.confined_child import SOURCE
 from hingeline_app.recordings.follow import follow
 from hingeline_app.recordings.limits import Limits
@@ -129,6 +130,27 @@ confine({{"memory": 1 << 29, "cpu_seconds": 1, "open_files": 16}})
     monkeypatch.setattr(confined_child, "START", code)
     with pytest.raises(InputRefused, match=words):
         follow(video, MARKS, limits=Limits(silent_seconds=2.0 if name == "is silent" else 100.0))
+
+
+def test_a_process_that_keeps_talking_is_ended_by_the_clock(video: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whoever says something all the time is no more let go on than whoever says nothing."""
+    talks = 'import time\nwhile True: print(\'{"say": "confined"}\', flush=True); time.sleep(0.02)'
+    monkeypatch.setattr(confined_child, "START", talks)
+    task, limits = {"do": "follow"}, Limits(wall_seconds=1.0, silent_seconds=100.0)
+    started = time.monotonic()
+    with video.open("rb") as file, confined_child.Child(task, file.fileno(), limits) as child:
+        for _ in child.lines():
+            assert time.monotonic() - started < 60.0, "it is still listened to"
+    assert child.ended is confined_child.Ended.LIMIT
+
+
+@pytest.mark.parametrize("number", ["1" + "0" * 400, "-1", "1e10", "NaN", "Infinity", "true", '"1"'])
+def test_a_number_that_may_not_be_said_is_strange(number: str) -> None:
+    """Larger than any float, no number, or out of its bounds: no size of a picture."""
+    jpeg = base64.b64encode(b"\xff\xd8\xff").decode()
+    line = f'{{"say": "still", "jpeg": "{jpeg}", "width": {number}, "height": 1, "markers": []}}'
+    with pytest.raises(messages.Strange):
+        messages.still(messages.said(line.encode()))
 
 
 def test_no_process_is_left_behind(video: Path) -> None:
