@@ -2,14 +2,14 @@
 
 Files, by question
 ------------------
-model, results        frozen inputs and answers
+model, results        frozen inputs and answers; checks: what a recording must be
 equations             one function, one equation
 regular, flaws        times, gaps, clipping, repeated values, a sensor's main direction
 spectrum, envelope    where in frequency, how loud the noise, how even the swing
 pencil, damped_fit    which damped swings add up to it, and how sure they are
 tones                 steady tones at the true times, where the samples are uneven
 growth                straight rises and falls in the logarithm
-bent_autoregression   would it grow if it were small
+bent_autoregression   would it grow if it were small; under_a_decay: does a small swing grow under a knock's large one
 gaussian_surrogates   could simple shaking look so
 phase                 pitch behind plunge
 facts                 all of it, once
@@ -20,6 +20,7 @@ solve                 puts one recording together
 tap                   a free decay on the ground
 margin, onset         several speeds or weights (onset_model, onset_words)
 trace                 what a picture shows
+marks/                a section's motion from marks that a camera saw
 """
 
 from __future__ import annotations

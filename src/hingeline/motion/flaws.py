@@ -13,7 +13,9 @@ Array = NDArray[np.float64]
 
 RUN = 3
 """So many samples at one extreme value in a row are a flat top."""
-CLIPPED_FROM, REPEATED_FROM, ONE_DIRECTION = 0.005, 0.05, 0.80
+CLIPPED_FROM = 0.005
+REPEATED_FROM, LEAST_IN_ONE_DIRECTION = 0.05, 0.80
+"""Beyond these it is said in words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,9 +25,10 @@ class Flaws:
     Parameters
     ----------
     clipped : float
-        Part of the samples within one step of an extreme value that is reached more than once [1].
+        Part of the samples that stand at the highest value, or at the lowest: the larger of the two [1].
     flat_tops : bool
-        Three or more samples in a row stand at one extreme, or more than 0.5 % in all.
+        Three or more samples in a row stand at one extreme, or more than 0.5 % in all, on a scale fine enough
+        for that to tell something: more than 50 different values.
     repeated : float
         Part of the samples that repeat the one before [1].
     one_direction : float

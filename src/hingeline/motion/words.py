@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 
 from hingeline.motion import rules
 from hingeline.motion.facts import Facts
+from hingeline.motion.flaws import LEAST_IN_ONE_DIRECTION, REPEATED_FROM
 from hingeline.motion.model import Recording
 from hingeline.motion.phase import PhaseFacts
 from hingeline.motion.under_a_decay import goes_on_under, grows_under
@@ -287,10 +288,10 @@ def _of_samples(facts: Facts) -> Iterator[str]:
         )
     if flaws.flat_tops:
         yield "The samples have flat tops, as if cut off: that makes a shaken motion look steady, so no tone is read."
-    if flaws.repeated > 0.05:
+    if flaws.repeated > REPEATED_FROM:
         repeated = 100.0 * flaws.repeated
         yield f"{repeated:.0f} % of the samples repeat the one before: the true rate is lower, or the scale is coarse."
-    if flaws.one_direction < 0.80:
+    if flaws.one_direction < LEAST_IN_ONE_DIRECTION:
         share = 100.0 * flaws.one_direction
         yield f"The main direction of the sensor holds only {share:.0f} % of the motion: it moves in more than one."
 

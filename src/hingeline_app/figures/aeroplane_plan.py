@@ -13,7 +13,6 @@ from hingeline_app.figures.svg import Drawing, Point, polyline, printable
 
 WIDTH, HEIGHT = 348.0, 372.0
 MIDDLE = WIDTH / 2.0
-WING, TAIL = 92.0, 232.0
 LEAST_TARGET = 48.0
 
 FUSELAGE = (

@@ -8,7 +8,7 @@ from typing import Protocol
 
 from hingeline_app.longwork.process import start_process
 
-OWN_PROCESS, WORKERS = "own process", "workers"
+WORKERS = "workers"
 
 
 class Way(Protocol):

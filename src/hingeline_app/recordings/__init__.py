@@ -17,6 +17,7 @@ markers          a printed marker that says its own number
 patches          a patch of the picture that somebody pointed at
 following        all marks of a recording, picture by picture
 still            the first picture, for somebody who points at marks
+labels           what a label's QR code says, read off a still photograph
 child            the separate process that does all this
 messages         what that process may say, and how it is checked
 confined_child   that process started, listened to and ended

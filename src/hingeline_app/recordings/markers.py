@@ -14,7 +14,6 @@ from numpy.typing import NDArray
 
 from hingeline_app.recordings.windows import Picture, Place, cut
 
-NUMBERS = 50
 SMALLEST = 16.0
 MARGIN = 0.55
 """Of the marker's side, around it: its white border, and how far it may get between two pictures."""

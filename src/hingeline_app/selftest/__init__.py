@@ -4,7 +4,8 @@ Files
 -----
 model       what came out: cases, values, the two routes
 cases.toml  published cases, each with its source; no maker's numbers
-cases       how each kind of case is computed, and compared with the print; of arms and of what is due, beside it
+cases       how each kind of case is computed, and compared with the print
+arms, dues  the same of arms, and of what is due
 weighings   invented weighings of the Merle T2, as many as wanted
 run         puts it together
 """

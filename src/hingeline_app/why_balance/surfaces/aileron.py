@@ -8,7 +8,7 @@ from hingeline_app.why_balance.surfaces.surface import LEAVES_OUT_ALWAYS, Moveme
 
 SEMICHORD, ELASTIC_AXIS, HINGE = 0.9, -0.34, 0.5
 INBOARD, OUTBOARD = 4.5, 6.0
-MASS, STATIC_MOMENT, INERTIA = 8.0, 1.2, 0.26
+MASS, INERTIA = 8.0, 0.26
 
 KNOBS = (
     Knob("weight", "balance weight", "kg", 0.0, 6.0, 0.1, 4.8),
