@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from hingeline_app.figures.beam_frame import GROUND_Y, HINGE_Y, Frame
 from hingeline_app.figures.beam_model import BeamPicture, HungMass, LoosePart, Mark, SupportMark, WeightMark
-from hingeline_app.figures.lettering import Ground, Label, text_width
-from hingeline_app.figures.wording import format_quantity
-from hingeline_app.said import say
+from hingeline_app.figures.lettering import Ground, Label, wrapped
+from hingeline_app.figures.wording import capitalised, format_quantity
 
 LINE = 20.0
 
@@ -24,7 +23,7 @@ def finding_words(picture: BeamPicture) -> str:
         sentences.append(f"static moment {picture.moment_text}")
     if picture.statement:
         sentences.append(f"statement: {picture.statement}")
-    return ". ".join(sentence[0].upper() + sentence[1:] for sentence in sentences) + "."
+    return ". ".join(map(capitalised, sentences)) + "."
 
 
 def _sentence(mark: Mark) -> str:
@@ -56,7 +55,7 @@ def draw_legend(ground: Ground, picture: BeamPicture, width: float, top: float, 
     """Write the numbered list below the picture; return the height of the whole."""
     y = top + 14.0
     for index, mark in enumerate(picture.marks[:most], 1):
-        for line_number, line in enumerate(_wrapped(_sentence(mark), width - 36.0)):
+        for line_number, line in enumerate(wrapped(_sentence(mark), width - 36.0)):
             if line_number == 0:
                 ground.put(Label(str(index), 8.0, y, "measure"))
             ground.put(Label(line, 30.0, y, ""))
@@ -66,21 +65,3 @@ def draw_legend(ground: Ground, picture: BeamPicture, width: float, top: float, 
         ground.put(Label(f"and {left_over} more: see the table", 30.0, y))
         y += LINE
     return y - LINE + 8.0
-
-
-def _wrapped(sentence: str, width: float) -> list[str]:
-    """Break a sentence into lines that fit; a single word longer than a line is cut."""
-    lines = [""]
-    for word in say(sentence).split(" "):
-        longer = f"{lines[-1]} {word}".strip()
-        if lines[-1] and text_width(longer) > width:
-            lines.append(word)
-        else:
-            lines[-1] = longer
-    return [_cut(line, width) for line in lines]
-
-
-def _cut(line: str, width: float) -> str:
-    while text_width(line) > width:
-        line = line[:-2] + "…"
-    return line

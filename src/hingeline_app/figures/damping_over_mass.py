@@ -10,10 +10,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from hingeline_app.figures.curve_parts import Panel, draw_panel
-from hingeline_app.figures.lettering import Ground, Label
+from hingeline_app.figures.lettering import Ground, Label, wrapped
 from hingeline_app.figures.limit_axis import Axis, ticks
 from hingeline_app.figures.series_points import SeriesPoint
-from hingeline_app.figures.speed_curves import in_lines
 from hingeline_app.figures.svg import Drawing, Point, hatching, polyline
 from hingeline_app.figures.wording import format_number
 from hingeline_app.figures.writing import write_labels
@@ -137,7 +136,7 @@ def _name_both(drawing: Drawing, ground: Ground, shown: DampingOverMass, y: floa
             drawing.line((14.0, y - 5.0), (48.0, y - 5.0), "computed")
         else:
             drawing.circle((31.0, y - 5.0), 6.0, "point")
-        for line in in_lines(words, ground.width - 90.0):
+        for line in wrapped(words, ground.width - 90.0):
             ground.put(Label(line, 58.0, y))
             y += ROW
     return y - 6.0

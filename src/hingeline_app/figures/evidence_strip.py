@@ -8,9 +8,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from hingeline_app.figures.lettering import Ground, Label, text_width
+from hingeline_app.figures.lettering import Ground, Label, text_width, wrapped
 from hingeline_app.figures.limit_axis import Axis, ticks
-from hingeline_app.figures.speed_curves import in_lines
 from hingeline_app.figures.svg import Drawing, Point, polyline
 from hingeline_app.figures.wording import format_number
 from hingeline_app.figures.writing import write_labels
@@ -147,7 +146,7 @@ def draw_portrait(strip: EvidenceStrip, width: float, words: str) -> str:
     across, up = strip.portrait_words
     ground.put(Label(up, middle[0] + 6.0, 18.0, "quiet"))
     ground.put(Label(across, middle[0] + size / 2.0, middle[1] - 7.0, "quiet", "end"))
-    lines = [*in_lines(words, width - 20.0, ""), "point: the end of the stretch"]
+    lines = [*wrapped(words, width - 20.0), "point: the end of the stretch"]
     for index, line in enumerate(lines):
         role = "quiet" if index == len(lines) - 1 else ""
         ground.put(Label(line, middle[0], 24.0 + size + 22.0 + index * ROW, role, "middle"))
@@ -160,7 +159,7 @@ def _write_finding(ground: Ground, finding: tuple[str, ...]) -> float:
     y = 22.0
     for index, sentence in enumerate(finding):
         role = "" if index else "strong"
-        for line in in_lines(sentence, ground.width - ROOM_FOR_OTHER_FONTS, role):
+        for line in wrapped(sentence, ground.width - ROOM_FOR_OTHER_FONTS, role):
             ground.put(Label(line, 14.0, y, role))
             y += ROW
     return y

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from hingeline_app.figures.wording import (
+    capitalised,
     describe_margin,
     format_measured,
     format_moment_range,
@@ -114,6 +116,12 @@ def axis_for(bar: LimitBar, left: float, right: float) -> Axis:
     return Axis(low - PADDING * extent, high + PADDING * extent, left, right)
 
 
+def shared_axis(bars: Sequence[LimitBar], left: float, right: float) -> Axis:
+    """Choose one axis that holds all of them."""
+    axes = [axis_for(bar, left, right) for bar in bars]
+    return replace(axes[0], low=min(axis.low for axis in axes), high=max(axis.high for axis in axes))
+
+
 def ticks(axis: Axis, most: int) -> tuple[list[float], int]:
     """Return round values along an axis, zero among them, and the decimals to write them with."""
     wished = (axis.high - axis.low) / most
@@ -159,7 +167,7 @@ def finding_words(bar: LimitBar) -> str:
     if bar.value is not None:
         measured = format_measured(bar.value, bar.uncertainty, "N m", sense=True)
         sentences.append(f"Measured {measured}" + ("" if bar.uncertainty is not None else ", without a ±"))
-        sentences.append(describe_margin(bar.value, bar.lower, bar.upper, bar.places).capitalize())
+        sentences.append(capitalised(describe_margin(bar.value, bar.lower, bar.upper, bar.places)))
     if bar.statement:
         sentences.append(f"Statement: {bar.statement}")
-    return ". ".join(sentences).replace("n·m", "N·m") + "."
+    return ". ".join(sentences) + "."

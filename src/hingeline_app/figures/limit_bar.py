@@ -126,8 +126,10 @@ def _name_band(
 
 def _covered(axis: Axis, bar: LimitBar, detailed: bool) -> tuple[float, float] | None:
     """Return the part of the band that the value's mark covers."""
-    if bar.value is None or (detailed and bar.value is not None):
-        return None if bar.value is None else (axis.x(bar.value) - 24.0, axis.x(bar.value) + 24.0)
+    if bar.value is None:
+        return None
+    if detailed:
+        return axis.x(bar.value) - 24.0, axis.x(bar.value) + 24.0
     low, high = bar.interval or (bar.value, bar.value)
     return axis.x(low) - 10.0, axis.x(high) + 10.0
 

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from hingeline_app.figures.lettering import Ground, Label, text_width
-from hingeline_app.figures.limit_axis import Axis, LimitBar
+from hingeline_app.figures.limit_axis import Axis, LimitBar, shared_axis
 from hingeline_app.figures.limit_bar import MARGIN, ROW, draw_axis, sense_labels
-from hingeline_app.figures.limit_change_text import shared_axis
 from hingeline_app.figures.limit_parts import draw_band, draw_point
 from hingeline_app.figures.svg import Drawing, arrowhead
 from hingeline_app.figures.wording import describe_margin, format_measured, format_moment_range, format_range
@@ -27,7 +26,7 @@ def draw_limit_change(weighed: LimitBar, predicted: LimitBar, width: float = 650
     width : float
         The width it will be shown at, in pixels: 650 on a tablet and on paper, 348 on a phone.
     """
-    axis = shared_axis(weighed, predicted, MARGIN, width - MARGIN)
+    axis = shared_axis((weighed, predicted), MARGIN, width - MARGIN)
     drawing, ground = Drawing(width, 0.0, change_finding(weighed, predicted)), Ground(width)
     ground.put(*sense_labels(axis, 19.0))
     top = 28.0

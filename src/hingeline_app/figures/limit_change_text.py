@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-from hingeline_app.figures.limit_axis import Axis, LimitBar, axis_for
+from hingeline_app.figures.limit_axis import LimitBar, shared_axis
 from hingeline_app.figures.limit_text import POINT, band_lines, interval_line, senses_line
 from hingeline_app.figures.wording import format_measured, format_range, inward_ends
 
@@ -25,7 +23,7 @@ def limit_change_text(weighed: LimitBar, predicted: LimitBar, columns: int = 72)
     """
     beside = NAME if columns >= ROOM_FOR_NAMES else 0
     columns = max(36, columns) - beside
-    axis = shared_axis(weighed, predicted, 0.0, float(columns - 1))
+    axis = shared_axis((weighed, predicted), 0.0, float(columns - 1))
     lines = [
         ("", senses_line(axis, columns)),
         ("weighed", interval_line(axis, weighed, columns) or ""),
@@ -38,12 +36,6 @@ def limit_change_text(weighed: LimitBar, predicted: LimitBar, columns: int = 72)
         for part in ([f"{name:<{beside}}{line}"] if beside or not name else [name, line])
     ]
     return "\n".join([*drawn, "", *_key(weighed, predicted)])
-
-
-def shared_axis(weighed: LimitBar, predicted: LimitBar, left: float, right: float) -> Axis:
-    """Choose one axis that holds both."""
-    axes = [axis_for(bar, left, right) for bar in (weighed, predicted)]
-    return replace(axes[0], low=min(axis.low for axis in axes), high=max(axis.high for axis in axes))
 
 
 def _key(weighed: LimitBar, predicted: LimitBar) -> list[str]:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from hingeline_app.figures.lettering import Ground, Label
-from hingeline_app.figures.limit_axis import Axis, LimitBar, axis_for
+from hingeline_app.figures.limit_axis import Axis, LimitBar, shared_axis
 from hingeline_app.figures.limit_bar import MARGIN, ROW, draw_axis, sense_labels
 from hingeline_app.figures.limit_change import beside
 from hingeline_app.figures.limit_parts import draw_band, draw_point
@@ -30,7 +29,7 @@ def draw_limit_rows(rows: Rows, width: float = 650) -> str:
         The width it will be shown at, in pixels: 650 on a tablet, 348 on a phone.
     """
     weighed = [(name, bar) for name, bar in rows if bar.value is not None]
-    axis, last = _axis([bar for _, bar in weighed], width), weighed[-1][1]
+    axis, last = shared_axis([bar for _, bar in weighed], MARGIN, width - MARGIN), weighed[-1][1]
     drawing, ground = Drawing(width, 0.0, rows_finding(weighed)), Ground(width)
     ground.put(*sense_labels(axis, 19.0))
     top, height = 28.0, STEP * len(weighed) + 12.0
@@ -54,11 +53,6 @@ def rows_finding(rows: Rows) -> str:
         moment = format_measured(bar.value or 0.0, bar.uncertainty, "N m", sense=True)
         words.append(f"{name}: {moment}, {margin}" + (f", {bar.statement}" if bar.statement else ""))
     return ". ".join(words) + "."
-
-
-def _axis(bars: Sequence[LimitBar], width: float) -> Axis:
-    axes = [axis_for(bar, MARGIN, width - MARGIN) for bar in bars]
-    return replace(axes[0], low=min(axis.low for axis in axes), high=max(axis.high for axis in axes))
 
 
 def _draw_row(drawing: Drawing, ground: Ground, axis: Axis, bar: LimitBar, name: str, y: float) -> None:

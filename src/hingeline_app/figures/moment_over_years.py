@@ -10,7 +10,7 @@ from hingeline_app.figures.limit_axis import PADDING, Axis, LimitBar
 from hingeline_app.figures.limit_bar import draw_axis, sense_labels
 from hingeline_app.figures.limit_parts import draw_band, draw_point
 from hingeline_app.figures.svg import Drawing
-from hingeline_app.figures.wording import format_measured
+from hingeline_app.figures.wording import capitalised, format_measured
 from hingeline_app.figures.writing import write_labels
 
 LABELS, MARGIN = 112.0, 14.0
@@ -74,19 +74,14 @@ def history_words(rows: Sequence[YearRow]) -> str:
     sentences = ["Moment over the years, a limit bar a row"]
     for row in rows:
         if row.work_before:
-            sentences.append(_begun(row.work_before))
+            sentences.append(capitalised(row.work_before))
         if row.called_out:
-            sentences.append(_begun(row.called_out))
+            sentences.append(capitalised(row.called_out))
         if row.bar.value is not None:
             measured = format_measured(row.bar.value, row.bar.uncertainty, "N m", sense=True)
             said = f", {row.bar.statement}" if row.bar.statement else ""
             sentences.append(f"{row.label}: {measured}{said}")
     return ". ".join(sentences) + "."
-
-
-def _begun(words: str) -> str:
-    """Begin a sentence; the rest stays as it was typed, or as a language writes its nouns."""
-    return words[0].upper() + words[1:]
 
 
 def _axis(rows: Sequence[YearRow], left: float, right: float) -> Axis:

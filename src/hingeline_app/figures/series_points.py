@@ -10,9 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hingeline_app.figures.curve_parts import Panel, draw_panel
-from hingeline_app.figures.lettering import Ground, Label
+from hingeline_app.figures.lettering import Ground, Label, wrapped
 from hingeline_app.figures.limit_axis import Axis, ticks
-from hingeline_app.figures.speed_curves import in_lines
 from hingeline_app.figures.svg import Drawing, hatching
 from hingeline_app.figures.wording import format_number
 from hingeline_app.figures.writing import write_labels
@@ -177,7 +176,7 @@ def _draw_scale(drawing: Drawing, ground: Ground, across: Axis, bottom: float, w
 
 def _write_remarks(ground: Ground, series: SeriesPicture, y: float) -> float:
     for remark in (series.interval_words, *series.remarks):
-        for line in in_lines(remark, ground.width - 60.0):
+        for line in wrapped(remark, ground.width - 60.0):
             ground.put(Label(line, 14.0, y, "quiet"))
             y += ROW
     return y - 8.0

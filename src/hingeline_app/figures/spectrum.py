@@ -6,11 +6,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from hingeline_app.figures.lettering import Ground, Label
+from hingeline_app.figures.lettering import Ground, Label, wrapped
 from hingeline_app.figures.limit_axis import Axis, ticks
-from hingeline_app.figures.speed_curves import in_lines
 from hingeline_app.figures.svg import Drawing, polyline
-from hingeline_app.figures.wording import format_number, places_for
+from hingeline_app.figures.wording import format_number, places_for, with_unit
 from hingeline_app.figures.writing import write_labels
 
 __all__ = ["SpectrumPicture", "draw_spectrum"]
@@ -62,7 +61,7 @@ def draw_spectrum(spectrum: SpectrumPicture, width: float) -> str:
     drawing.path(polyline((across.x(frequency), _y(part)) for frequency, part in spectrum.pairs), "thin")
     y = TOP + HEIGHT + 58.0
     for sentence in words:
-        for line in in_lines(sentence, width - 24.0):
+        for line in wrapped(sentence, width - 24.0):
             ground.put(Label(line, 8.0, y, "" if sentence is words[0] else "quiet"))
             y += ROW
     drawing.height = y - 10.0
@@ -74,11 +73,13 @@ def _words(spectrum: SpectrumPicture) -> tuple[str, str]:
     low, high = spectrum.half_power
     places = max(0, places_for(max(high - low, 1e-9), 2))
     shown = " … ".join(format_number(each, places) for each in (low, high))
-    resolution = format_number(spectrum.resolution, max(0, places_for(spectrum.resolution, 2)))
+    resolution = with_unit(
+        format_number(spectrum.resolution, max(0, places_for(spectrum.resolution, 2))), spectrum.unit
+    )
     narrow = high - low < 1.5 * spectrum.resolution
     told = "this peak is hardly wider" if narrow else "this peak is wider"
     return (
-        f"Peak at {format_number(spectrum.peak, places)} {spectrum.unit}; half its power at {shown}.",
+        f"Peak at {with_unit(format_number(spectrum.peak, places), spectrum.unit)}; half its power at {shown}.",
         f"A pure tone would show {resolution} wide in a recording of this length; {told}.",
     )
 

@@ -6,7 +6,6 @@ good; what was left out of the picture is said in it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from hingeline_app.figures.curve_parts import (
@@ -18,12 +17,11 @@ from hingeline_app.figures.curve_parts import (
     grows,
     name_modes,
 )
-from hingeline_app.figures.lettering import Ground, Label, text_width
+from hingeline_app.figures.lettering import Ground, Label, wrapped
 from hingeline_app.figures.limit_axis import Axis
 from hingeline_app.figures.svg import Drawing, hatching
 from hingeline_app.figures.wording import count_of, format_number
 from hingeline_app.figures.writing import write_labels
-from hingeline_app.said import say
 
 __all__ = ["CurvePoint", "ModeCurve", "NeutralMark", "SpeedCurves", "draw_speed_curves"]
 
@@ -152,23 +150,10 @@ def _write_finding(ground: Ground, finding: tuple[str, ...]) -> float:
 
 def _write(ground: Ground, sentence: str, y: float, role: str) -> float:
     """Write a sentence in as many lines as it takes; a viewer without our fonts sets it wider."""
-    for line in in_lines(sentence, ground.width - ROOM_FOR_OTHER_FONTS, role):
+    for line in wrapped(sentence, ground.width - ROOM_FOR_OTHER_FONTS, role):
         ground.put(Label(line, 14.0, y, role))
         y += ROW
     return y
-
-
-def in_lines(sentence: str, width: float, role: str = "") -> Iterator[str]:
-    """Break a sentence between words into lines of a width [px]."""
-    line = ""
-    for word in say(sentence).split(" "):
-        longer = f"{line} {word}".strip()
-        if line and text_width(longer, role) > width:
-            yield line
-            longer = word
-        line = longer
-    if line:
-        yield line
 
 
 def _mark_growth(

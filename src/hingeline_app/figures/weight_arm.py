@@ -12,6 +12,7 @@ from hingeline_app.figures.dimensions import Dimension, draw_dimensions
 from hingeline_app.figures.lettering import Box, Ground, Label, spread, text_width, wrapped
 from hingeline_app.figures.root_section import RootSection, draw_root_section
 from hingeline_app.figures.svg import Drawing, number
+from hingeline_app.figures.wording import capitalised
 from hingeline_app.figures.writing import write_labels
 
 MARGIN, BALLOON = 16.0, 12.0
@@ -106,7 +107,7 @@ def finding_words(arm: WeightArm) -> str:
     named = f"The arm of a balance weight to scale, {arm.length_text}."
     if arm.name:
         named = f"{arm.name}: the arm of the balance weight to scale, {arm.length_text}."
-    section = [f"{words[0].upper()}{words[1:]}." for words in arm.section.words]
+    section = [f"{capitalised(words)}." for words in arm.section.words]
     look = "; ".join(f"{at}: {words}" for at, words in enumerate(arm.places, 1))
     return " ".join([named, *section, f"Look at {look}.", *arm.sentences])
 

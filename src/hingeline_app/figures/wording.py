@@ -103,6 +103,11 @@ def with_unit(number: str, unit: str) -> str:
     return f"{number}{NO_BREAK_SPACE}{unit_text(unit)}" if unit else number
 
 
+def capitalised(words: str) -> str:
+    """Write the first letter large, as a sentence begins; the rest stays as it was typed."""
+    return words[:1].upper() + words[1:]
+
+
 def format_quantity(
     value: float, unit: str, places: int | None = None, digits: int = 4, toward: Toward | None = None
 ) -> str:
