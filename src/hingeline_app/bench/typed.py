@@ -47,6 +47,26 @@ def as_a_file_takes(text: str, *dimensions: str, field: str) -> str:
     raise InputRefused.of(field, text, "a number with its unit", "Write it with a decimal point, such as 255.0 mm.")
 
 
+def kept_as_a_file_takes(text: str, dimension: str) -> str | None:
+    """Give a quantity of the records in the spelling of files; None where none is kept.
+
+    A workshop that began from tables may keep "307,0mm", as the table had it and as pages read it.
+
+    Raises
+    ------
+    InputRefused
+        It is no such quantity.
+    """
+    if not text:
+        return None
+    try:
+        read(text, dimension)
+    except InputRefused:
+        typed = read(text, dimension, page=True)
+        return f"{typed.number} {typed.unit}"
+    return text
+
+
 def with_unit_typed(number: str, unit: str) -> str:
     """Join a number and the unit beside it; a unit that was typed with the number counts."""
     number = number.strip()

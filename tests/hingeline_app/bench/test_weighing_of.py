@@ -14,6 +14,7 @@ import pytest
 
 from hingeline.errors import InputRefused
 from hingeline_app.bench.bar_of import bar_of_row
+from hingeline_app.bench.correcting.correction_of import correction_tables
 from hingeline_app.bench.limits.limits_of import limits_table
 from hingeline_app.bench.on_paper.incomplete_of import incomplete_of
 from hingeline_app.bench.on_paper.record_of import DIFFERS, text_and_result
@@ -28,6 +29,7 @@ from hingeline_app.records.actions.measuring import (
     record_result,
     withdraw_reading,
 )
+from hingeline_app.records.models import Surface
 from hingeline_app.records.queries.jobs import ResultRecord, job_of
 from hingeline_app.records.queries.limits import RowRecord
 from hingeline_app.records.queries.two_readings import Difference
@@ -53,6 +55,17 @@ def job(shop: Fenholt) -> Merle:
     readings = [add_reading(anna, weighing.pk, typed) for typed in ("840 g", "845 g", "4.84 kg", "840 g")]
     withdraw_reading(anna, readings[2].pk, "hand on the stand")
     return job
+
+
+def test_a_depth_that_a_table_gave_with_a_comma_is_weighed_with(job: Merle) -> None:
+    """Files want a point: nobody could weigh the surface, and the same depth typed again is kept as it stood."""
+    Surface.objects.filter(pk=job.surface.pk).update(hinge_to_trailing_edge="307,0mm")
+    record = job_of(job.shop.anna.person, job.job.number)
+    assert record.weighing is not None
+    found = weighed(weighing_text(record, record.weighing))
+    assert found["surface"]["hinge_to_trailing_edge"]["value"] == pytest.approx(0.307, rel=1e-12)
+    tables = correction_tables(record, record.weighing, found)
+    assert tables["surface"]["hinge_to_trailing_edge"] == "307.0 mm"
 
 
 @pytest.mark.slow

@@ -111,7 +111,7 @@ def test_the_type_of_an_aircraft_stays_while_a_job_has_limits_of_it(job: Merle) 
 
 @pytest.mark.parametrize("depth", ["0 mm", "-1 m", "270", "270 kg", "12 m"])
 def test_a_depth_that_is_none_is_refused(job: Merle, depth: str) -> None:
-    with pytest.raises(InputRefused):
+    with pytest.raises(InputRefused, match="hinge to trailing edge"):
         add_surface(job.shop.anna, job.aircraft.pk, "Rudder", hinge_to_trailing_edge=depth)
 
 
@@ -181,6 +181,24 @@ def test_a_total_goes_on_over_a_change_of_the_meter(job: Merle) -> None:
     assert total_on(job.aircraft, HOURS, DAY + timedelta(days=60)) == Decimal("1414.50")
     (count,) = counts(job.shop.dora.person, job.aircraft)
     assert count.total == Decimal("1414.50")
+
+
+@pytest.mark.parametrize(
+    ("days", "said"),
+    [(10_000, "changed on.*a day between its building and today"), (0, "changed on.*Its meter was changed on"),
+     (2, "changed on.*withdraw them")],
+)  # fmt: skip
+def test_a_change_of_the_meter_is_the_last_thing_entered(job: Merle, days: int, said: str) -> None:
+    """A change cannot be withdrawn: nobody is told to withdraw one; the day is refused at its own field."""
+
+    def changed(after: int) -> None:
+        on, old = DAY + timedelta(days=after), Decimal("801.5" if after == 1 else "0.1")
+        change_meter(job.shop.anna, job.aircraft.pk, HOURS, old_shown=old, new_shown=Decimal(0), on=on)
+
+    changed(1)
+    hours(job, "0.2", DAY + timedelta(days=60))
+    with pytest.raises(InputRefused, match=said):
+        changed(days)
 
 
 def test_a_counter_that_steps_back_is_asked_about(job: Merle) -> None:

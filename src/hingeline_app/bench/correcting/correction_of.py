@@ -13,6 +13,7 @@ from hingeline.document import to_document
 from hingeline.errors import InputRefused
 from hingeline.units import read
 from hingeline_app.bench.correcting.handed_over import swung_inertia
+from hingeline_app.bench.typed import kept_as_a_file_takes
 from hingeline_app.figures.wording import measured_places
 from hingeline_app.files.ballast_file import FORMAT, BallastJob, read_ballast
 from hingeline_app.files.toml_text import toml_text
@@ -145,7 +146,8 @@ def _surface(job: JobRecord, weighing: MeasurementRecord, known: Mapping[str, An
     mass = given.get("mass") or None
     if known and _is_older(given, known):
         mass = _after(known, "mass_after", "kg") or mass
-    return {"name": job.surface_name, "mass": mass, "hinge_to_trailing_edge": job.hinge_to_trailing_edge or None}
+    depth = kept_as_a_file_takes(job.hinge_to_trailing_edge, "length")
+    return {"name": job.surface_name, "mass": mass, "hinge_to_trailing_edge": depth}
 
 
 def _of_now(job: JobRecord, name: str, given: str | None) -> str | None:

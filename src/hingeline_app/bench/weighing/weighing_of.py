@@ -12,6 +12,7 @@ from hingeline.document import to_document
 from hingeline.errors import InputRefused
 from hingeline.units import read
 from hingeline_app.bench.limits.limits_of import limits_table
+from hingeline_app.bench.typed import kept_as_a_file_takes
 from hingeline_app.files.toml_text import toml_text
 from hingeline_app.files.weighing_file import FORMAT, WeighingJob, read_weighing
 from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord, ReadingRecord
@@ -114,8 +115,8 @@ def _read(text: str) -> WeighingJob:
 
 def _surface(job: JobRecord, set_up: Mapping[str, Any]) -> dict[str, Any]:
     given = dict(set_up.get("surface") or {})
-    own = {"name": job.surface_name, "hinge_to_trailing_edge": job.hinge_to_trailing_edge or None}
-    return {**own, **given}
+    depth = kept_as_a_file_takes(job.hinge_to_trailing_edge, "length")
+    return {"name": job.surface_name, "hinge_to_trailing_edge": depth, **given}
 
 
 def _support(table: Mapping[str, Any], number: int, weighing: MeasurementRecord) -> dict[str, Any]:

@@ -20,6 +20,7 @@ from hingeline_app.records.write_door import Actor, Command
 
 #: in which an owner's sheet can be printed
 OWNER_LANGUAGES = ("en", "de", "fr")
+DEPTH = "hinge to trailing edge"
 
 
 def add_aircraft(
@@ -167,11 +168,12 @@ def described_surface(
         aircraft=aircraft,
         name=legible("surface", name),
         serial_number=mark("serial number", serial_number, needed=False),
-        hinge_to_trailing_edge=legible("hinge to trailing edge", depth, longest=40, needed=False),
+        hinge_to_trailing_edge=legible(DEPTH, depth, longest=40, needed=False),
     )
-    if surface.hinge_to_trailing_edge and not 0 < read(surface.hinge_to_trailing_edge, "length", page=True) < 10:
+    typed = surface.hinge_to_trailing_edge
+    if typed and not 0 < read(typed, "length", field=DEPTH, page=True) < 10:
         remedy = "Measure from the hinge line to the trailing edge."
-        raise InputRefused.of("hinge to trailing edge", depth, "a length above 0, below 10 m", remedy)
+        raise InputRefused.of(DEPTH, depth, "a length above 0, below 10 m", remedy)
     others = aircraft.surfaces.exclude(pk=instead_of.pk) if instead_of else aircraft.surfaces.all()
     if others.filter(name=surface.name).exists():
         raise InputRefused.of("surface", surface.name, "a new surface", "This aircraft has it: choose it.")

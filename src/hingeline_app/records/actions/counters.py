@@ -79,16 +79,23 @@ def change_meter(
     on: date,
     command: Command | None = None,
 ) -> MeterChange:
-    """Enter the change of a meter: the total goes on."""
+    """Enter the change of a meter: the total goes on.
+
+    Raises
+    ------
+    InputRefused
+        The day is ahead, or not after the last change and the last reading; the old meter showed more before.
+    """
     with acting(actor, Act.KEEP_AIRCRAFT, "meter changed", command=command) as entry:
         kept = found(signed_in(actor), Aircraft, aircraft)
         old, new = _counted(counter, "old meter", old_shown), _counted(counter, "new meter", new_shown)
+        day = _not_ahead(kept, "changed on", on)
         _refuse_step_back(kept, counter, old, on)
         _refuse_change_between(kept, counter, on)
         change = MeterChange(
             aircraft=kept,
             counter=counter,
-            changed_on=_not_ahead(kept, on),
+            changed_on=day,
             old_shown=old,
             new_shown=new,
         )
@@ -99,7 +106,7 @@ def change_meter(
 def described_count(aircraft: Aircraft, counter: str, shown: Decimal, on: date, by: Person) -> CounterReading:
     """Make a reading of what was typed; not kept yet."""
     value = _counted(counter, counter, shown)
-    _refuse_step_back(aircraft, counter, value, _not_ahead(aircraft, on))
+    _refuse_step_back(aircraft, counter, value, _not_ahead(aircraft, "read on", on))
     meter = meters_before(aircraft, counter, on)
     return CounterReading(aircraft=aircraft, counter=counter, read_on=on, meter=meter, shown=value, read_by=by)
 
@@ -138,14 +145,17 @@ def _refuse_step_back(aircraft: Aircraft, counter: str, shown: Decimal, on: date
 
 
 def _refuse_change_between(aircraft: Aircraft, counter: str, on: date) -> None:
-    later = aircraft.counter_readings.filter(counter=counter, read_on__gt=on, withdrawn_because="").first()
-    last = aircraft.meter_changes.filter(counter=counter, changed_on__gte=on).first()
-    if later is not None or last is not None:
-        remedy = "There are later readings or changes of this counter: withdraw them, and enter them again after this."
+    """Refuse one before another, which cannot be withdrawn, or before readings, which would be another meter's."""
+    last = aircraft.meter_changes.filter(counter=counter, changed_on__gte=on).last()
+    if last is not None:
+        remedy = f"Its meter was changed on {last.changed_on}: check the date."
+        raise InputRefused.of("changed on", on, f"a day after {last.changed_on}", remedy)
+    if aircraft.counter_readings.filter(counter=counter, read_on__gt=on, withdrawn_because="").exists():
+        remedy = "There are later readings of this counter: withdraw them, and enter them again after this."
         raise InputRefused.of("changed on", on, "a day after what was entered last", remedy)
 
 
-def _not_ahead(aircraft: Aircraft, on: date) -> date:
+def _not_ahead(aircraft: Aircraft, field: str, on: date) -> date:
     if on > today(aircraft.workshop) or (aircraft.built_on is not None and on < aircraft.built_on):
-        raise InputRefused.of("read on", on, "a day between its building and today", "Check the date.")
+        raise InputRefused.of(field, on, "a day between its building and today", "Check the date.")
     return on

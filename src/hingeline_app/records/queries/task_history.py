@@ -18,7 +18,7 @@ from hingeline_app.records.queries.visible import Nowhere
 
 MOST_JOBS = 60
 # What names the issue of a document, as changes of a task are told: an identifier says nothing to a reader.
-ISSUE = "issue id"
+ISSUE = "issue_id"
 
 
 @dataclass(frozen=True)
@@ -206,7 +206,7 @@ def _as_read(name: str, value: Any) -> str:
     """Give a value as pages show it: hours without the zeros of their column, with their unit; a list in one line."""
     if isinstance(value, list):
         return "; ".join(map(str, value))
-    if name == ISSUE:
+    if name.replace(" ", "_") == ISSUE:
         return _issue_in_words(value)
     is_hours = "hours" in name.replace("_", " ").split()
     return f"{shortest(Decimal(str(value)))} h" if is_hours else str(value)
