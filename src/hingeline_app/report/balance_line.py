@@ -9,7 +9,7 @@ from datetime import datetime
 from hingeline.balance.aircraft_line import AircraftLine, MassChange, aircraft_line
 from hingeline_app.figures.wording import MINUS, format_number, with_unit
 from hingeline_app.report.explanation import Part, make_explanation
-from hingeline_app.report.fonts import breakable, printable
+from hingeline_app.report.fonts import as_printed
 from hingeline_app.report.sheet import made_words
 from hingeline_app.report.worksheet import Paper
 
@@ -62,8 +62,8 @@ def make_balance_line(line: BalanceLine, made_at: datetime, version: str, paper:
     """Print the line, as a tagged PDF/A-3a of one side."""
     said = line_sentences(line)
     return make_explanation(
-        TITLE, _words(f"{line.aircraft}. {line.surface}."), list(_parts(line, said)), made_at,
-        foot=_words(f"Record {line.record or 'without a number'} · Hingeline {version} · "
+        TITLE, as_printed(f"{line.aircraft}. {line.surface}."), list(_parts(line, said)), made_at,
+        foot=as_printed(f"Record {line.record or 'without a number'} · Hingeline {version} · "
                     f"made {made_words(made_at)}"),
         aside="Prepared for the keeper of the aircraft's record", paper=paper,
     )  # fmt: skip
@@ -105,7 +105,7 @@ def _signed(value: float, unit: str, places: int) -> str:
 
 
 def _parts(line: BalanceLine, said: Sequence[tuple[str, str]]) -> Iterator[Part]:
-    yield Part("text", _words(f"{line.workshop}. Work of {line.date or BLANK}, record {line.record or BLANK}."))
+    yield Part("text", as_printed(f"{line.workshop}. Work of {line.date or BLANK}, record {line.record or BLANK}."))
     if not line.changes:
         yield Part("statement", "Nothing was put on or taken off")
         yield Part("text", UNCHANGED)
@@ -113,7 +113,7 @@ def _parts(line: BalanceLine, said: Sequence[tuple[str, str]]) -> Iterator[Part]
     for what, words in said:
         yield Part("statement", f"{what.capitalize()}: {words}")
     yield Part("heading", "Made of")
-    yield Part("list", lines=tuple(_words(_place(each)) for each in line.changes))
+    yield Part("list", lines=tuple(as_printed(_place(each)) for each in line.changes))
     if line.hinge_from_datum is None:
         yield Part("caution", ASKED)
     else:
@@ -128,7 +128,3 @@ def _place(each: PlaceChange) -> str:
     side = "aft" if each.arm_from_hinge >= 0 else "forward"
     arm = with_unit(format_number(abs(each.arm_from_hinge) * 1e3, 1), "mm")
     return f"{each.place}: {_signed(each.mass, 'kg', 3)}, {arm} {side} of the hinge line"
-
-
-def _words(text: str) -> str:
-    return breakable(printable(text)[0])

@@ -23,7 +23,7 @@ from hingeline_app.figures.style import status_class
 from hingeline_app.figures.wording import format_moment_range, format_percent, format_scaled, shorten
 from hingeline_app.report.correction_pictures import limits_svg, places_picture, places_svg
 from hingeline_app.report.fonts import printable_all
-from hingeline_app.report.quantities import value_of, written
+from hingeline_app.report.quantities import nearer_side, value_of, written
 from hingeline_app.report.record import CORRECTION_FORMAT, INPUT_NAMES, Result
 from hingeline_app.report.sheet import SheetDetails
 from hingeline_app.report.view import REPLACED_NOTE, breakable_all, fitted, foot, with_standing
@@ -95,7 +95,7 @@ def correction_view(result: Result, text: str, sheet: SheetDetails, made_at: dat
         {
             "places": places_svg(result),
             "bar": limits_svg(result),
-            "glyph": on_paper(draw_glyph(result["predicted_statement"], side=_side(result), predicted=True)),
+            "glyph": on_paper(draw_glyph(result["predicted_statement"], side=predicted_side(result), predicted=True)),
             "caution_glyph": on_paper(draw_glyph("caution")),
         }
     )
@@ -137,12 +137,11 @@ def _statement(result: Result) -> dict[str, Any]:
     return {"word": head, "colour": status_class(word), "lines": lines}
 
 
-def _side(result: Result) -> str:
-    value, limits = result["moment_after"]["value"], result["limits"]
-    lower, upper = (value_of(limits[end]) for end in ("lower", "upper"))
-    if upper is None:
-        return "left"
-    return "left" if lower is not None and value - lower < upper - value else "right"
+def predicted_side(result: Result) -> str:
+    """Say at which limit the predicted moment lies nearer: for the glyph."""
+    return nearer_side(
+        value_of(result["moment_after"]), *(value_of(result["limits"][end]) for end in ("lower", "upper"))
+    )
 
 
 def _extras(result: Result) -> list[str]:

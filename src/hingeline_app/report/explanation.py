@@ -10,6 +10,7 @@ from importlib.resources import files
 from typing import Any, Literal
 
 from hingeline_app.figures import on_paper
+from hingeline_app.report.sheet import made_parts
 from hingeline_app.report.worksheet import PAPERS, Paper, compiled
 
 Kind = Literal["text", "heading", "finding", "statement", "picture", "list", "rules", "caution"]
@@ -81,7 +82,7 @@ def make_explanation(
         "title": title,
         "under": under,
         "parts": [_shown(part) for part in parts],
-        "made": [made_at.year, made_at.month, made_at.day, made_at.hour, made_at.minute, made_at.second],
+        "made": made_parts(made_at),
         "foot": foot,
         "aside": aside,
         "paper": PAPERS[paper],

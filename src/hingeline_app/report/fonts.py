@@ -107,6 +107,11 @@ def _can_stand(character: str) -> bool:
     return ord(character) in covered() and unicodedata.category(character)[0] not in "CM"
 
 
+def as_printed(text: str, longest: int = LONGEST_WORD) -> str:
+    """Give a text as a sheet sets it: only characters that our fonts have, and no word that runs out of the page."""
+    return breakable(printable(text)[0], longest)
+
+
 def breakable(text: str, longest: int = LONGEST_WORD) -> str:
     """Let a word longer than its column break, so that it cannot run out of the page."""
     return re.sub(rf"\S{{{longest + 1},}}", lambda found: _with_breaks(found.group()), text)

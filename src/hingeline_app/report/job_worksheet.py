@@ -14,6 +14,7 @@ from hingeline_app.report.job_record import JobRecord
 from hingeline_app.report.job_view import job_view
 from hingeline_app.report.record import INPUT_NAME, JOB_NAME, RESULT_NAME, numbered, result_text
 from hingeline_app.report.said_sheet import said_sheet
+from hingeline_app.report.sheet import made_parts
 from hingeline_app.report.typesetting import asked, typeset
 from hingeline_app.report.worksheet import ARCHIVAL, PAPERS, Paper, joined
 
@@ -95,7 +96,7 @@ def _pages(jobs: Sequence[dict[str, Any]], made_at: datetime, paper: Paper) -> l
 
 
 def _inputs(jobs: Sequence[dict[str, Any]], made_at: datetime, paper: Paper) -> dict[str, str]:
-    made = [made_at.year, made_at.month, made_at.day, made_at.hour, made_at.minute, made_at.second]
+    made = made_parts(made_at)
     title = jobs[0]["title"] if len(jobs) == 1 else f"{TITLE}s of {len(jobs)} jobs"
     view = {"title": title, "made": made, "paper": PAPERS[paper], "jobs": jobs}
     return {"view": json.dumps(said_sheet(view, template()), ensure_ascii=False)}

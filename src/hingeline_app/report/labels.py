@@ -10,10 +10,11 @@ from functools import cache
 from typing import Any, Final
 
 from hingeline.errors import InputRefused
+from hingeline.units import STANDARD_GRAVITY
 from hingeline_app.figures.wording import format_quantity, shorten
-from hingeline_app.report.fonts import breakable, printable
+from hingeline_app.report.fonts import as_printed
 from hingeline_app.report.said_sheet import said_sheet
-from hingeline_app.report.sheet import made_words
+from hingeline_app.report.sheet import made_parts, made_words
 from hingeline_app.report.square_code import square_code
 from hingeline_app.report.typesetting import typeset
 from hingeline_app.report.worksheet import ARCHIVAL, PAPERS, Paper, joined
@@ -21,10 +22,10 @@ from hingeline_app.said import AsTyped, say
 
 MOST = 240
 WIDTH, HEIGHT = 62.0, 26.0  # of a label [mm]
+LONGEST_WORD = 14  # that a label holds on one line
 # Paper of 80 g/m² with adhesive and a protecting film, together about 200 g/m²: assumed, from memory.
 AREAL_MASS: Final = 0.2  # [kg/m²]
 MASS: Final = AREAL_MASS * WIDTH * HEIGHT * 1e-6  # [kg]
-GRAVITY = 9.80665
 TITLE = "Labels"
 UNDER = (
     "Print at 100 %, on paper that sticks; cut along the dotted lines. A label is a mass where it sticks: stick it on "
@@ -84,7 +85,7 @@ def labels_inputs(labels: Sequence[Label], made_at: datetime, version: str, pape
         "under": UNDER,
         "mass_words": mass_words(labels),
         "paper": PAPERS[paper],
-        "made": [made_at.year, made_at.month, made_at.day, made_at.hour, made_at.minute, made_at.second],
+        "made": made_parts(made_at),
         "foot": f"Hingeline {version} · made {made_words(made_at)}",
         "width": WIDTH,
         "height": HEIGHT,
@@ -103,7 +104,7 @@ def mass_words(labels: Sequence[Label]) -> str:
     if not depths:
         return words
     deepest = max(depths)
-    moment = format_quantity(MASS * GRAVITY * deepest, "N m", digits=2)
+    moment = format_quantity(MASS * STANDARD_GRAVITY * deepest, "N m", digits=2)
     return (
         f"{words} At the trailing edge, {deepest * 1e3:.0f} mm aft of the hinge line, that is {moment} tail-heavy; "
         "at half that arm, half of it."
@@ -112,16 +113,12 @@ def mass_words(labels: Sequence[Label]) -> str:
 
 def _shown(label: Label) -> dict[str, Any]:
     words = {
-        "kind": _words(say(label.kind)),
-        "name": AsTyped(_words(shorten(label.name, 60))),
-        "belongs_to": AsTyped(_words(shorten(label.belongs_to, 40))),
+        "kind": as_printed(say(label.kind), LONGEST_WORD),
+        "name": AsTyped(as_printed(shorten(label.name, 60), LONGEST_WORD)),
+        "belongs_to": AsTyped(as_printed(shorten(label.belongs_to, 40), LONGEST_WORD)),
         "short": label.short,
     }
     return {**words, "picture": square_code(label.code), "alt": f"{label.kind} {label.short}, square code"}
-
-
-def _words(text: str) -> str:
-    return breakable(printable(text)[0], 14)
 
 
 @cache

@@ -12,7 +12,7 @@ from typing import Any
 
 from hingeline.errors import InputRefused
 from hingeline_app.report.said_sheet import said_sheet
-from hingeline_app.report.sheet import made_words
+from hingeline_app.report.sheet import made_parts, made_words
 from hingeline_app.report.typesetting import typeset
 from hingeline_app.report.worksheet import PAPERS, Paper
 
@@ -72,7 +72,7 @@ def make_marker_sheet(
         A size that cannot be followed, or does not fit the paper.
     """
     layout = laid_out(markers, side, dot, *SIZES[paper])
-    made = [made_at.year, made_at.month, made_at.day, made_at.hour, made_at.minute, made_at.second]
+    made = made_parts(made_at)
     view = {"title": TITLE, "under": UNDER, "paper": PAPERS[paper], "made": made, "edge": EDGE}
     view |= {"foot": f"Hingeline {version} · made {made_words(made_at)}"}
     view |= {"width": SIZES[paper][0] - 2.0 * EDGE} | {name: getattr(layout, name) for name in Layout.__slots__}

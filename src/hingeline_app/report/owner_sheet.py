@@ -13,7 +13,7 @@ from hingeline_app.figures import draw_limit_bar
 from hingeline_app.figures.limit_axis import finding_words
 from hingeline_app.figures.wording import shorten
 from hingeline_app.report.explanation import Part, make_explanation
-from hingeline_app.report.fonts import breakable, printable
+from hingeline_app.report.fonts import as_printed
 from hingeline_app.report.job_record import RELEASE, JobRecord
 from hingeline_app.report.job_view import is_released
 from hingeline_app.report.owner_words import ENGLISH, OwnersWords
@@ -102,8 +102,9 @@ def make_owner_sheet(
         foot = words.write(FOOT, t1=shorten(sheet.workshop, 40), t2=record.number or words.write("without a number"),
                            t3=version, t4=words.days(made_words(made_at)))  # fmt: skip
         return make_explanation(
-            words.write(TITLE), _words(f"{shorten(sheet.aircraft, 60)}. {shorten(surface_name(record, words), 80)}."),
-            list(parts_of(record, due, words)), made_at, foot=_words(foot),
+            words.write(TITLE),
+            as_printed(f"{shorten(sheet.aircraft, 60)}. {shorten(surface_name(record, words), 80)}."),
+            list(parts_of(record, due, words)), made_at, foot=as_printed(foot),
             aside=words.write("For the owner. Not a release."), paper=paper, language=language,
         )  # fmt: skip
 
@@ -148,14 +149,14 @@ def due_sentence(due: DueAgain, words: OwnersWords) -> str:
 
 def parts_of(record: JobRecord, due: Sequence[DueAgain], words: OwnersWords) -> Iterator[Part]:
     """Give the parts of the sheet in order."""
-    yield Part("text", _words(" ".join(done_sentences(record, words))))
+    yield Part("text", as_printed(" ".join(done_sentences(record, words))))
     # The worst of all its limits, as on the worksheet: a surface too heavy is not "inside its approved limits".
     said = SAID.get(str(record.result.get("statement")), NO_STATEMENT)
     yield Part("statement", words.write(NOT_USED if record.not_used else said))
     if record.not_used:
-        yield Part("text", _words(say(record.not_used)))
+        yield Part("text", as_printed(say(record.not_used)))
     lines = (words.numbers(say(line)) for line in statement_lines(record.result)[:2])
-    yield Part("text", _words(" ".join(lines)))
+    yield Part("text", as_printed(" ".join(lines)))
     bar = limit_bar(dict(record.result))
     drawn = words.picture(draw_limit_bar(bar, WIDTH))
     yield Part("picture", words.numbers(say(finding_words(bar))), svg=drawn, width=150.0)
@@ -165,7 +166,7 @@ def parts_of(record: JobRecord, due: Sequence[DueAgain], words: OwnersWords) -> 
         yield Part("text", words.write(sentence))
     yield Part("heading", words.write("When it is due again"))
     ahead = [due_sentence(each, words) for each in due[:MOST_DUE]] or [words.write(NOT_ENTERED)]
-    yield Part("list", lines=tuple(_words(line) for line in (*ahead, *(words.write(line) for line in AGAIN))))
+    yield Part("list", lines=tuple(as_printed(line) for line in (*ahead, *(words.write(line) for line in AGAIN))))
     yield Part("caution", words.write(CAUTION))
 
 
@@ -173,9 +174,5 @@ def _released(record: JobRecord, words: OwnersWords) -> str:
     release = record.signed(RELEASE)
     if is_released(record) and release is not None:
         by = f"{release.name}{', ' + release.number if release.number else ''}"
-        return _words(words.write("Released on {t1} by {t2}.", t1=words.days(release.at), t2=by))
+        return as_printed(words.write("Released on {t1} by {t2}.", t1=words.days(release.at), t2=by))
     return words.write(NOT_RELEASED)
-
-
-def _words(text: str) -> str:
-    return breakable(printable(text)[0])

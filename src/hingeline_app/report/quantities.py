@@ -68,6 +68,13 @@ def arm_text(entry: Mapping[str, Any]) -> str:
     return written(entry["arm"])
 
 
+def nearer_side(value: float | None, lower: float | None, upper: float | None) -> str:
+    """Say at which of its limits a value lies nearer, "left" or "right" as the bar is drawn: for the glyph."""
+    if upper is None:
+        return "left"
+    return "left" if lower is not None and (value or 0.0) - lower < upper - (value or 0.0) else "right"
+
+
 def one_unit(quantities: Sequence[Quantity]) -> str | None:
     """Return the unit that all quantities share, or None."""
     units = {unit_of(quantity) for quantity in quantities}

@@ -8,7 +8,7 @@ from datetime import datetime
 
 from hingeline.errors import InputRefused
 from hingeline_app.report.explanation import Part, make_explanation
-from hingeline_app.report.fonts import breakable, printable
+from hingeline_app.report.fonts import as_printed
 from hingeline_app.report.job_record import JobRecord
 from hingeline_app.report.job_view import is_released, state_words
 from hingeline_app.report.owner_sheet import done_sentences, surface_name
@@ -113,9 +113,9 @@ def make_release_wording(
         The wording cannot be filled.
     """
     return make_explanation(
-        TITLE, _words(f"Prepared for the licensed person. State in the records: {state_words(record).lower()}."),
+        TITLE, as_printed(f"Prepared for the licensed person. State in the records: {state_words(record).lower()}."),
         list(_parts(record, filled(wording, record, workshop))), made_at,
-        foot=_words(f"Record {record.number or 'without a number'} · Hingeline {version} · "
+        foot=as_printed(f"Record {record.number or 'without a number'} · Hingeline {version} · "
                     f"made {made_words(made_at)}"),
         aside="Not a release", paper=paper,
     )  # fmt: skip
@@ -125,14 +125,10 @@ def _parts(record: JobRecord, text: str) -> Iterator[Part]:
     if not is_released(record):
         yield Part("statement", f"{state_words(record)} when this was printed")
     for paragraph in re.split(r"\n\s*\n", text):
-        yield Part("text", _words(" ".join(paragraph.split())))
+        yield Part("text", as_printed(" ".join(paragraph.split())))
     if record.in_the_way:
         yield Part("heading", "Still in the way of release")
-        yield Part("list", lines=tuple(_words(each) for each in record.in_the_way))
+        yield Part("list", lines=tuple(as_printed(each) for each in record.in_the_way))
     yield Part("heading", "Signed by hand, where the authority wants it on paper")
     yield Part("rules", lines=SIGNED_BY_HAND)
     yield Part("caution", CAUTION)
-
-
-def _words(text: str) -> str:
-    return breakable(printable(text)[0])

@@ -44,6 +44,11 @@ class SheetDetails:
         return named if AS_THE_RECORDS_NAME_IT.search(named) else AsTyped(named)
 
 
+def made_parts(made_at: datetime) -> list[int]:
+    """Give when a sheet was made as its template takes it: year, month, day, hour, minute, second."""
+    return [made_at.year, made_at.month, made_at.day, made_at.hour, made_at.minute, made_at.second]
+
+
 def made_words(made_at: datetime) -> str:
     """Write when a sheet was made, with the zone: 2027-03-12 09:41 UTC; without one where none is known."""
     return f"{made_at:%Y-%m-%d %H:%M}" + (f"\u00a0{made_at.tzname()}" if made_at.tzname() else "")

@@ -21,7 +21,7 @@ from hingeline_app.figures.wording import (
     value_and_allowed,
     with_unit,
 )
-from hingeline_app.report.quantities import as_typed, expanded_of, signed_arm, unit_of, value_of, written
+from hingeline_app.report.quantities import as_typed, expanded_of, nearer_side, signed_arm, unit_of, value_of, written
 from hingeline_app.report.record import Result
 
 MOMENT = "static moment"
@@ -39,10 +39,7 @@ def has_limits(result: Result) -> bool:
 def statement_side(result: Result) -> str:
     """Return toward which limit the leading value lies: for the glyph."""
     leading = _leading(result)
-    value, lower, upper = (value_of(leading.get(name)) for name in ("value", "lower", "upper"))
-    if upper is None:
-        return "left"
-    return "left" if lower is not None and (value or 0.0) - lower < upper - (value or 0.0) else "right"
+    return nearer_side(*(value_of(leading.get(name)) for name in ("value", "lower", "upper")))
 
 
 def _leading(result: Result) -> Mapping[str, Any]:

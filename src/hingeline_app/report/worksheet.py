@@ -10,7 +10,7 @@ from typing import Any, Final, Literal
 
 from hingeline_app.report.record import INPUT_NAME, RESULT_NAME, result_text
 from hingeline_app.report.said_sheet import said_sheet
-from hingeline_app.report.sheet import SheetDetails
+from hingeline_app.report.sheet import SheetDetails, made_parts
 from hingeline_app.report.typesetting import asked, typeset
 from hingeline_app.report.view import sheet_view
 
@@ -66,7 +66,7 @@ def complete_view(
     input_name: str = INPUT_NAME,
 ) -> dict[str, Any]:
     """Add to the texts of a sheet what is not printed: paper, date, what is attached."""
-    made = [made_at.year, made_at.month, made_at.day, made_at.hour, made_at.minute, made_at.second]
+    made = made_parts(made_at)
     attached = {input_name: weighing_text, RESULT_NAME: result_text(result)}
     return {**view, "paper": PAPERS[paper], "made": made, "attached": attached}
 

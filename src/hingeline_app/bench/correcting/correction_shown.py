@@ -24,6 +24,7 @@ from hingeline_app.figures.limit_change import draw_limit_change
 from hingeline_app.figures.places import draw_places
 from hingeline_app.figures.style import status_class
 from hingeline_app.figures.wording import format_number, format_quantity
+from hingeline_app.report.correction import predicted_side
 from hingeline_app.report.correction_pictures import places_picture
 from hingeline_app.report.quantities import value_of
 
@@ -77,7 +78,7 @@ def correction_shown(document: Mapping[str, Any], library: Mapping[str, Any]) ->
     return CorrectionShown(
         word=f"Predicted {word}, not weighed" if word else "Predicted, not weighed: no statement",
         status=status_class(word),
-        glyph=draw_glyph(word, side=_side(document), predicted=False),
+        glyph=draw_glyph(word, side=predicted_side(document), predicted=False),
         sentence=predicted_words(document),
         reason=document["reason"] or "",
         remedies=tuple(each["sentence"] for each in document["remedies"]),
@@ -187,11 +188,3 @@ def _sums(document: Mapping[str, Any]) -> str:
     arm = format_quantity(change["arm"]["value"], "m", places=3)
     moment = format_number(abs(change["moment"]["value"]), 3)
     return f"{format_quantity(abs(mass_of(change)), 'kg', places=3)} × {gravity} × {arm} = {moment} N·m"
-
-
-def _side(document: Mapping[str, Any]) -> str:
-    value, limits = document["moment_after"]["value"], document["limits"]
-    lower, upper = value_of(limits["lower"]), value_of(limits["upper"])
-    if upper is None:
-        return "left"
-    return "left" if lower is not None and value - lower < upper - value else "right"
