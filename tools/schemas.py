@@ -35,6 +35,7 @@ from hingeline_app.files.schemas import (  # noqa: E402
     other_schemas,
     result_schema,
 )
+from hingeline_app.files.schemas_of_records import schemas_of_records  # noqa: E402
 
 # Where records and job files are described; pages, settings and what starts a program hold none.
 PACKAGES = ("hingeline", "hingeline_app.cli", "hingeline_app.files", "hingeline_app.report", "hingeline_app.selftest")
@@ -61,7 +62,7 @@ def pages() -> dict[str, str]:
 
 def schemas(*, closed: bool = False) -> dict[str, Schema]:
     """Give every schema, by format."""
-    every = dict(other_schemas())
+    every = other_schemas() | schemas_of_records(closed=closed)
     for module in modules():
         for member in vars(module).values():
             if isinstance(member, type) and member.__module__ == module.__name__:

@@ -205,7 +205,8 @@ def quantity(unit: Unit, measured: bool = False, *, closed: bool = False) -> Sch
 # -------------------------------------------------------------------- documents that are no records
 
 
-def _shape(document_format: str, description: str, properties: Mapping[str, Schema], *optional: str) -> Schema:
+def shaped(document_format: str, description: str, properties: Mapping[str, Schema], *optional: str) -> Schema:
+    """Describe a document that is made by hand; all of its fields are there, but for the optional ones."""
     body: Schema = {
         "type": "object",
         "description": description,
@@ -223,21 +224,21 @@ def other_schemas() -> dict[str, Schema]:
     texts: Schema = {"type": "array", "items": TEXT}
     difference: Schema = {"type": "object", "properties": dict.fromkeys(("field", "kept", "again"), TEXT)}
     return {
-        "hingeline/error/1": _shape(
+        "hingeline/error/1": shaped(
             "hingeline/error/1",
             "Why nothing was computed: one entry a fault. A fault of our own has no field.",
             {"errors": {"type": "array", "minItems": 1, "items": error}},
         ),
-        "hingeline/fault/1": _shape(
+        "hingeline/fault/1": shaped(
             "hingeline/fault/1",
             "What is kept where the program itself was at fault; inputs in base64.",
             {"at": TEXT, "arguments": texts, "inputs": {"type": "object", "additionalProperties": TEXT},
              "details": TEXT, "about": ABOUT},
         ),
-        "hingeline/explanation/1": _shape(
+        "hingeline/explanation/1": shaped(
             "hingeline/explanation/1", "An explanation in Markdown.", {"topic": maybe, "text": TEXT}
         ),
-        "hingeline/replay/1": _shape(
+        "hingeline/replay/1": shaped(
             "hingeline/replay/1",
             "What differs where the input inside a worksheet is worked out again.",
             {"same": {"type": "boolean"}, "differences": {"type": "array", "items": difference},
@@ -249,12 +250,12 @@ def other_schemas() -> dict[str, Schema]:
              "cautions": texts, "about": ABOUT},
             "predicted_statement", "predicted_moment", "worded_otherwise",
         ),
-        "hingeline/written/1": _shape(
+        "hingeline/written/1": shaped(
             "hingeline/written/1",
             "What was written where nothing is computed: a blank worksheet, a sheet of marks.",
             {"written": TEXT, "about": ABOUT},
         ),
-        "hingeline/replays/1": _shape(
+        "hingeline/replays/1": shaped(
             "hingeline/replays/1",
             "The sheets of a work order, each worked out again as hingeline/replay/1.",
             {"same": {"type": "boolean"}, "sheets": {"type": "array", "items": {"type": "object"}}, "about": ABOUT},

@@ -9,6 +9,11 @@ import sys
 from pathlib import Path
 from typing import Any
 
+from jsonschema import Draft202012Validator
+
+from hingeline_app.files.schemas import other_schemas
+from hingeline_app.files.schemas_of_records import schemas_of_records
+
 ROOT = Path(__file__).resolve().parents[3]
 ENTRIES = 12
 # Set for tests that are tried once more on another database: those without one would only be the same again.
@@ -48,7 +53,14 @@ def hingeline(*words: str | Path, folder: Path, status: int = 0, **more: str) ->
 def hingeline_json(*words: str | Path, folder: Path, status: int = 0, **more: str) -> dict[str, Any]:
     """Run a command and read its document."""
     document: dict[str, Any] = json.loads(hingeline(*words, "--json", folder=folder, status=status, **more))
+    refuse_another_shape(document)
     return document
+
+
+def refuse_another_shape(document: dict[str, Any]) -> None:
+    """Hold a document against the closed schema of its format: no field is missing, none is not described."""
+    every = schemas_of_records(closed=True) | other_schemas()
+    Draft202012Validator(every[document["format"]]).validate(document)
 
 
 def make_workshop(folder: Path, entries: int = ENTRIES, **more: str) -> Path:

@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from tests.doors.checkouts import ROOT
+from tests.hingeline_app.records.own_folder import refuse_another_shape
 
 pytestmark = pytest.mark.slow
 
@@ -35,6 +36,7 @@ def run(*words: str, typed: str = "", status: int = 0) -> dict[str, Any]:
     done = subprocess.run(command, input=f"{typed}\n", capture_output=True, text=True, env=where, timeout=120)
     assert done.returncode == status, done.stderr
     document: dict[str, Any] = json.loads(done.stdout)
+    refuse_another_shape(document)
     return document
 
 
