@@ -21,17 +21,17 @@ import zlib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import IO, Any
+from typing import Any
 from uuid import UUID
 
 from hingeline.errors import InputRefused
+from hingeline_app.records.attachments import PIECE, pieces_of
 from hingeline_app.records.chain import Blank, Link, breaks
 from hingeline_app.records.journal import line_of, link_of
 
 FORMAT = "hingeline/ledger-export/1"
 MANIFEST = "manifest.json"
 ALLOWED = re.compile(r"manifest\.json|chains/(records|security)\.jsonl|attachments/[0-9a-f]{64}")
-PIECE = 1 << 20
 # A fixed date: the same records give the same bytes.
 STILL = (1980, 1, 1, 0, 0, 0)
 
@@ -82,7 +82,7 @@ def write_ledger(path: Path, ledger: Ledger, attachment: Mapping[str, Path]) -> 
         for digest in ledger.attachments:
             with attachment[digest].open("rb") as file:
                 name = f"attachments/{digest}"
-                parts[name] = _put(archive, name, _pieces(file), zipfile.ZIP_STORED)
+                parts[name] = _put(archive, name, pieces_of(file), zipfile.ZIP_STORED)
         text = json.dumps(_manifest(ledger, parts), ensure_ascii=False, indent=1)
         _put(archive, MANIFEST, [text.encode()])
 
@@ -118,11 +118,6 @@ def _put(archive: zipfile.ZipFile, name: str, pieces: Iterable[bytes], how: int 
             digest.update(piece)
             part.write(piece)
     return digest.hexdigest()
-
-
-def _pieces(file: IO[bytes]) -> Iterator[bytes]:
-    while piece := file.read(PIECE):
-        yield piece
 
 
 def _refuse_other_kinds(manifest: Mapping[str, Any]) -> None:

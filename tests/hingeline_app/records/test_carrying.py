@@ -11,15 +11,16 @@ import pytest
 from hingeline.errors import InputRefused
 from hingeline_app.records.actions.aircraft import add_surface
 from hingeline_app.records.actions.attaching import Upload, attach_to_job
-from hingeline_app.records.actions.carrying import export_aircraft, import_aircraft
+from hingeline_app.records.actions.carrying import export_aircraft, free_name, import_aircraft
 from hingeline_app.records.actions.entrance import NotAllowed
+from hingeline_app.records.actions.equipment import add_scale
 from hingeline_app.records.actions.jobs import open_job
 from hingeline_app.records.actions.opening import go_on_elsewhere
 from hingeline_app.records.actions.recordings import About, TakenIn, keep_finding, take_recording_in
 from hingeline_app.records.actions.releasing import release
 from hingeline_app.records.aircraft_rows import rows_of_aircraft
 from hingeline_app.records.ledger_file import OpenLedger
-from hingeline_app.records.models import Signature
+from hingeline_app.records.models import Scale, Signature
 from hingeline_app.records.rows import note_of
 from tests.hingeline_app.records.merle import Merle, inspected, merle, proof, weighed
 from tests.hingeline_app.records.own_folder import run
@@ -52,6 +53,17 @@ def opened_on_the_wrong_surface(job: Merle, other: Merle) -> None:
     rudder, fin, tab = (add_surface(anna, job.aircraft.pk, name).pk for name in ("Rudder", "Fin", "Tab"))
     go_on_elsewhere(anna, open_job(anna, rudder, "painted").pk, fin, "read the label again")
     go_on_elsewhere(anna, other.job.pk, tab, "another aircraft")
+
+
+def test_a_scale_that_is_called_as_one_of_here_is_told_apart_however_long_its_name_is(shop: Fenholt) -> None:
+    """Cut at its end it would be the same name once more, and the whole aircraft would be refused."""
+    name, here = "Bench scale at the window, bought from the club that closed it"[:60], []
+    for _ in range(3):
+        scale = Scale(workshop=shop.workshop, name=name)
+        here.append(free_name(scale, "name", shop.workshop, "Elsewhere"))
+        add_scale(shop.anna, here[-1], step="5 g", largest="15 kg")
+    assert here == [name, f"{name[:48]} (Elsewhere)", f"{name[:46]} (Elsewhere 2)"]
+    assert max(map(len, here)) <= 60
 
 
 @pytest.mark.slow

@@ -21,7 +21,7 @@ from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord
 from hingeline_app.report.quantities import value_of
 
 MOMENT_LIMITS = ("lower", "upper")
-NONE_OF_IT = 5e-7  # kg
+NONE_OF_IT = 5e-7  # kg: less than nothing can be fitted or taken off
 # What is changed is weighed and measured at the bench as well as this, where the places say nothing else
 # (common practice, no source): said on the page, changed in the file.
 OF_A_CHANGE = {"arm": {"limit": "1 mm"}, "mass": {"limit": "0.5 g"}}

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from hingeline_app.bench.correcting.correction_of import NONE_OF_IT
 from hingeline_app.bench.weighing.weighing_shown import NARROW, WIDE, Picture
 from hingeline_app.figures import draw_glyph
 from hingeline_app.figures.correction_bars import bars_of
@@ -29,7 +30,6 @@ from hingeline_app.report.correction_pictures import places_picture
 from hingeline_app.report.quantities import value_of
 
 COMMON_STEP = 0.001  # kg, where a place states none
-NONE_OF_IT = 5e-7  # kg
 ALMOST_WHOLE = 1e-6  # of a step
 
 

@@ -17,7 +17,7 @@ from hingeline_app.records.queries.matter import AGAIN
 
 # What is in the way, by its name; the page has the words.
 OTHER_LIMITS, STEP_OPEN, STEP_HELD = "other limits", "step open", "step held"
-FOUND, NO_INSPECTION, INCOMPLETE = "found", "no inspection", "query open"
+FOUND, NO_INSPECTION, QUERY_OPEN = "found", "no inspection", "query open"
 BY_A_PERSON = ("arrive", "arm", "refit")
 
 
@@ -94,7 +94,7 @@ def _found(job: JobRecord) -> Iterator[InTheWay]:
 def _query(job: JobRecord) -> Iterator[InTheWay]:
     asked = job.details.get("query")
     if isinstance(asked, dict) and asked.get("asked") and not asked.get("answer"):
-        yield InTheWay(INCOMPLETE, "release", str(asked["asked"]))
+        yield InTheWay(QUERY_OPEN, "release", str(asked["asked"]))
 
 
 def _inspected(job: JobRecord) -> Iterator[InTheWay]:

@@ -41,6 +41,7 @@ from hingeline_app.records.models import (
     Workshop,
 )
 from hingeline_app.records.models.kept import KeptRow
+from hingeline_app.records.numbering import next_number
 from hingeline_app.records.queries.pieces import INSTEAD_OF, INSTEAD_OF_ELSEWHERE
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.rebuilding import row_of
@@ -58,6 +59,7 @@ NOT_OURS = (
     RecursionError,
 )  # fmt: skip
 # What must be one of its kind in a workshop, and is told apart by where it came from.
+LONGEST = 60
 NAMED = {"scale": "name", "stand": "name", "approveddocument": "number"}
 
 
@@ -212,12 +214,12 @@ def _moved_in(row: KeptRow, workshop: Workshop, ledger: Ledger, people: Mapping[
     elif isinstance(row, Person):
         row.left_on = row.left_on or today(workshop)
     elif isinstance(row, Numbered):
-        row.number = _free_number(type(row), workshop)
+        row.number = next_number(type(row), workshop=workshop)
     if isinstance(row, Job):
         row.worked_on_by = sorted(str(people[each].pk) if each in people else each for each in row.worked_on_by)
     name = NAMED.get(str(row._meta.model_name))
     if name is not None:
-        setattr(row, name, _told_apart(row, name, workshop, origin))
+        setattr(row, name, free_name(row, name, workshop, origin))
     return row
 
 
@@ -234,12 +236,13 @@ def _origin(ledger: Ledger) -> str:
     return str(ledger.about.get("workshop", "elsewhere"))
 
 
-def _told_apart(row: KeptRow, name: str, workshop: Workshop, origin: str) -> str:
+def free_name(row: KeptRow, name: str, workshop: Workshop, origin: str) -> str:
+    """Give what a row is called, with the workshop that it came from where another row of here is called so."""
     given: str = getattr(row, name)
-    taken = type(row)._default_manager.filter(**{"workshop": workshop, name: given}).exists()
-    return f"{given} ({origin})"[:60] if taken else given
-
-
-def _free_number(table: type[Numbered], workshop: Workshop) -> int:
-    last = table._default_manager.filter(workshop=workshop).aggregate(last=models.Max("number"))["last"]
-    return (last or 0) + 1
+    told, times = given, 0
+    while type(row)._default_manager.filter(**{"workshop": workshop, name: told}).exists():
+        times += 1
+        # It is the workshop that tells them apart, and a number where two are called alike: a long name is cut for it.
+        where = f" ({origin[:40]}{f' {times}' if times > 1 else ''})"
+        told = f"{given[: LONGEST - len(where)]}{where}"
+    return told

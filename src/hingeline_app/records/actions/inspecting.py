@@ -13,13 +13,13 @@ from django.utils.translation import gettext_lazy as _
 from hingeline.errors import InputRefused
 from hingeline_app.records.actions.entrance import NotAllowed, require, signed_in
 from hingeline_app.records.actions.signing import LICENCE_NUMBER, over_of, refuse_unseen, require_proof, signed
-from hingeline_app.records.actions.working import Work, begun, matter_of, refuse_closed, working
+from hingeline_app.records.actions.working import Work, begun, refuse_closed, working
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, remark
 from hingeline_app.records.models import InspectionItem, Job, Look, Person, Signature
 from hingeline_app.records.proof import Proof
 from hingeline_app.records.queries.items import AGREED, FINDINGS, items_of
-from hingeline_app.records.queries.matter import AGAIN, SECOND, workers
+from hingeline_app.records.queries.matter import AGAIN, SECOND, matter_of, workers
 from hingeline_app.records.queries.standing import standing_of
 from hingeline_app.records.queries.visible import Nowhere, Row, found
 from hingeline_app.records.roles import CERTIFYING, ENGINEER, SECOND_INSPECTOR, Act

@@ -6,15 +6,14 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 from uuid import UUID
 
-from django.db.models import Max
-
 from hingeline.errors import InputRefused
 from hingeline_app.records.actions.entrance import NotAllowed, acting, signed_in
 from hingeline_app.records.actions.hands import hand_on
 from hingeline_app.records.actions.working import Moved, Work, follows_own, from_to, refuse_another_s, working
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, remark
-from hingeline_app.records.models import Aircraft, Job, LimitRow, Surface, WorkOrder, Workshop
+from hingeline_app.records.models import Aircraft, Job, LimitRow, Surface, WorkOrder
+from hingeline_app.records.numbering import next_number
 from hingeline_app.records.plain_data import plain_data
 from hingeline_app.records.plain_places import value_at, with_value
 from hingeline_app.records.queries.limits import SUPERSEDED
@@ -62,7 +61,7 @@ def opened_order(entry: OpenEntry, actor: Actor, aircraft: Aircraft, title: str)
     """Open a work order while the door is open."""
     order = WorkOrder(
         workshop=actor.workshop,
-        number=_next_number(WorkOrder, actor.workshop),
+        number=next_number(WorkOrder, workshop=actor.workshop),
         aircraft=aircraft,
         title=legible("title", title, longest=200),
         opened_on=today(actor.workshop),
@@ -83,7 +82,7 @@ def opened_job(
     """Open a job while the door is open; ``worked_on_by`` are those whose answers it goes on with."""
     job = Job(
         workshop=actor.workshop,
-        number=_next_number(Job, actor.workshop),
+        number=next_number(Job, workshop=actor.workshop),
         work_order=order,
         surface=surface,
         opened_by=signed_in(actor),
@@ -200,9 +199,3 @@ def open_order_of(order: WorkOrder, surface: Surface) -> WorkOrder:
         remedy = "Choose an open order of the surface's aircraft, or none."
         raise InputRefused.of("work order", order.number, "an open order of this aircraft", remedy)
     return order
-
-
-def _next_number(table: type[Job] | type[WorkOrder], workshop: Workshop) -> int:
-    """Give the next number; the door lets one writer in, so that none is given twice."""
-    last: int | None = table._default_manager.filter(workshop=workshop).aggregate(last=Max("number"))["last"]
-    return (last or 0) + 1

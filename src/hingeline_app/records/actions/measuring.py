@@ -7,7 +7,6 @@ from contextlib import suppress
 from typing import Any, TypeVar
 from uuid import UUID
 
-from django.db.models import Max
 from django.utils.translation import gettext_lazy as _
 
 import hingeline
@@ -19,6 +18,7 @@ from hingeline_app.records.canonical import canonical, digest_of
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, remark
 from hingeline_app.records.models import Measurement, Reading, Result, Scale, Stand
+from hingeline_app.records.numbering import next_number
 from hingeline_app.records.plain_data import plain_data
 from hingeline_app.records.plain_places import value_at, with_value
 from hingeline_app.records.queries.visible import Nowhere, found
@@ -60,7 +60,7 @@ def open_measurement(
     with working(actor, Act.WORK, f"{kind} opened", job, command=command) as work:
         measurement = Measurement(
             kind=kind,
-            number=_next_number(work, kind),
+            number=next_number(Measurement, job=work.job, kind=kind),
             begun_on=today(actor.workshop),
             scale=_in_use(found(work.person, Scale, scale)) if scale else None,
             stand=_in_use(found(work.person, Stand, stand)) if stand else None,
@@ -256,8 +256,3 @@ def _in_use(chosen: Equipment) -> Equipment:
         kind, expected = ("scale", "a scale in use") if isinstance(chosen, Scale) else ("stand", "a stand in use")
         raise InputRefused.of(kind, chosen.name, expected, "It was withdrawn: choose another.")
     return chosen
-
-
-def _next_number(work: Work, kind: str) -> int:
-    last: int | None = Measurement.objects.filter(job=work.job, kind=kind).aggregate(last=Max("number"))["last"]
-    return (last or 0) + 1

@@ -11,11 +11,10 @@ from typing import Any
 from uuid import UUID
 
 from django.conf import settings
-from django.db.models import Max
 
 import hingeline
 from hingeline.errors import InputRefused
-from hingeline_app.records.actions.attaching import RECORDING
+from hingeline_app.records.actions.attaching import RECORDING, keep_file
 from hingeline_app.records.actions.entrance import acting, signed_in
 from hingeline_app.records.actions.hands import add_worker, hand_on
 from hingeline_app.records.actions.measuring import spelled
@@ -25,6 +24,7 @@ from hingeline_app.records.canonical import canonical
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import legible, remark
 from hingeline_app.records.models import Aircraft, Attachment, Job, Person, ShakeFinding, ShakeRecording, Surface
+from hingeline_app.records.numbering import next_number
 from hingeline_app.records.plain_data import plain_data
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.roles import Act
@@ -76,10 +76,10 @@ def take_recording_in(actor: Actor, about: About, taken: TakenIn, command: Comma
     stored = _stored(taken)
     with _at(actor, about, "recording taken in", command) as (entry, person, aircraft, surface, job):
         stored.workshop, stored.aircraft, stored.job, stored.added_by = actor.workshop, aircraft, job, person
-        _keep(entry, stored)
+        keep_file(entry, stored)
         row = ShakeRecording(
             workshop=actor.workshop,
-            number=_next(ShakeRecording, workshop=actor.workshop),
+            number=next_number(ShakeRecording, workshop=actor.workshop),
             kind=taken.kind,
             attachment=stored,
             aircraft=aircraft,
@@ -117,10 +117,10 @@ def keep_finding(
         entry.says |= {"recording": str(kept.pk), "number": kept.number}
         beside = _tracks_of(kept, person, where, len(tracks)) if tracks else None
         if beside is not None:
-            _keep(entry, beside)
+            keep_file(entry, beside)
         finding = ShakeFinding(
             recording=kept,
-            number=_next(ShakeFinding, recording=kept),
+            number=next_number(ShakeFinding, recording=kept),
             document_format=str(document.get("format", "")),
             **spelled(document),
             asked=canonical(plain_data("asked", dict(asked))).decode(),
@@ -187,14 +187,3 @@ def _tracks_of(recording: ShakeRecording, person: Person, digest: str, size: int
         job=recording.job,
         added_by=person,
     )
-
-
-def _keep(entry: OpenEntry, attachment: Attachment) -> None:
-    entry.attachments += [attachment.digest] + [attachment.preview_digest] * bool(attachment.preview_digest)
-    entry.keep(attachment)
-
-
-def _next(table: type[ShakeRecording] | type[ShakeFinding], **among: Any) -> int:
-    """Give the next number; the door lets one writer in, so that none is given twice."""
-    last: int | None = table._default_manager.filter(**among).aggregate(last=Max("number"))["last"]
-    return (last or 0) + 1

@@ -10,12 +10,12 @@ from django.utils.translation import gettext_lazy as _
 
 from hingeline_app.records.actions.entrance import NotAllowed, require, signed_in
 from hingeline_app.records.actions.signing import holds, over_of, refuse_unseen, require_proof, signed, together
-from hingeline_app.records.actions.working import begun, matter_of, refuse_closed
+from hingeline_app.records.actions.working import begun, refuse_closed
 from hingeline_app.records.legible import remark
 from hingeline_app.records.models import Job, Person, Signature
 from hingeline_app.records.permission import Matter, Words
 from hingeline_app.records.proof import Proof
-from hingeline_app.records.queries.matter import AGAIN, OPEN, RELEASE, RELEASED, SECOND, standing_signature
+from hingeline_app.records.queries.matter import AGAIN, OPEN, RELEASE, RELEASED, SECOND, matter_of, standing_signature
 from hingeline_app.records.queries.open_points import open_points
 from hingeline_app.records.queries.picture import seen_of
 from hingeline_app.records.queries.visible import found

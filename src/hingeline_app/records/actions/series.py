@@ -6,8 +6,6 @@ from collections.abc import Mapping
 from typing import Any
 from uuid import UUID
 
-from django.db.models import Max
-
 import hingeline
 from hingeline_app.records.actions.entrance import acting, signed_in
 from hingeline_app.records.actions.hands import hand_on
@@ -16,6 +14,7 @@ from hingeline_app.records.canonical import canonical
 from hingeline_app.records.dates import today
 from hingeline_app.records.legible import remark
 from hingeline_app.records.models import Aircraft, Job, ShakeSeries, Surface
+from hingeline_app.records.numbering import next_number
 from hingeline_app.records.plain_data import plain_data
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.roles import Act
@@ -41,10 +40,9 @@ def keep_series(
     """
     with acting(actor, Act.WORK, "series of recordings judged", command=command) as entry:
         person = signed_in(actor)
-        last = ShakeSeries.objects.filter(workshop=actor.workshop).aggregate(last=Max("number"))["last"]
         row = ShakeSeries(
             workshop=actor.workshop,
-            number=(last or 0) + 1,
+            number=next_number(ShakeSeries, workshop=actor.workshop),
             aircraft=found(person, Aircraft, aircraft),
             surface=found(person, Surface, surface) if surface else None,
             against=str(document["against"]),

@@ -15,8 +15,7 @@ from hingeline_app.records.actions.entrance import NotAllowed, require, signed_i
 from hingeline_app.records.actions.hands import add_worker, is_work
 from hingeline_app.records.models import Entry, Job, Person
 from hingeline_app.records.models.kept import KeptRow
-from hingeline_app.records.permission import Matter
-from hingeline_app.records.queries.matter import OPEN, RELEASED, workers
+from hingeline_app.records.queries.matter import OPEN, matter_of
 from hingeline_app.records.queries.visible import found
 from hingeline_app.records.roles import Act
 from hingeline_app.records.write_door import Actor, Command, OpenEntry, write_door
@@ -92,16 +91,6 @@ def begun(entry: OpenEntry, job: Job, person: Person) -> Work:
     job.changes += 1
     entry.says |= {"job": str(job.pk), "number": job.number}
     return Work(entry, job, person)
-
-
-def matter_of(job: Job) -> Matter:
-    """Give what the rules ask about a job before anything is signed."""
-    return Matter(
-        workshop=job.workshop_id,
-        owner=job.surface.aircraft.owner_id,
-        workers=workers(job),
-        is_released=job.state == RELEASED,
-    )
 
 
 def refuse_another_s(work: Work, place: str, is_now: Any, seen: tuple[Any, Any], command: Command | None) -> None:

@@ -18,7 +18,7 @@ class Attachment(KeptRow):
     """A file that belongs to the records; its bytes lie under its digest."""
 
     workshop = models.ForeignKey(Workshop, models.PROTECT, related_name="attachments")
-    # photograph | recording | page
+    # photograph | inspection | recording | page | model | tracks
     kind = models.CharField(max_length=16)
     digest = models.CharField(max_length=64, db_index=True)
     size = models.PositiveBigIntegerField()

@@ -43,7 +43,7 @@ class Signature(JobRow):
     seen = models.CharField(max_length=64)
     text = models.TextField()
     digest = models.CharField(max_length=64)
-    # password | passkey | PIN | licence number
+    # password | passkey | licence number
     proved_by = models.CharField(max_length=24)
     signed_at = models.DateTimeField()
     tablet = models.UUIDField(null=True, blank=True)

@@ -13,11 +13,10 @@ from django.conf import settings
 
 from hingeline_app.records.attachments import attachment_path
 from hingeline_app.records.models import Attachment, Person, Result
-from hingeline_app.records.queries.matter import VOIDED
+from hingeline_app.records.queries.matter import VOIDED, WEIGHING_RESULT
 from hingeline_app.records.queries.visible import found, visible_to
 
 MODEL = "model"
-WEIGHING_RESULT = "hingeline/weighing-result/"
 
 
 @dataclass(frozen=True)

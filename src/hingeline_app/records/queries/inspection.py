@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from uuid import UUID
 
 from hingeline_app.records.models import Entry, InspectionItem, Job, Person, Signature
-from hingeline_app.records.permission import Answer, Matter
+from hingeline_app.records.permission import Answer
 from hingeline_app.records.queries.items import ItemRecord, items_of
-from hingeline_app.records.queries.matter import AGAIN, OPEN, RELEASED, SECOND, standing_signature, workers
+from hingeline_app.records.queries.matter import AGAIN, OPEN, RELEASED, SECOND, matter_of, standing_signature
 from hingeline_app.records.queries.open_points import OpenPoint, points_by_step
 from hingeline_app.records.queries.picture import seen_of
 from hingeline_app.records.queries.standing import may
@@ -55,7 +55,7 @@ def inspection_of(viewer: Person, number: int, inspector: Person | None = None) 
         There is no such job for the viewer.
     """
     job, looks = _job(viewer, number), inspector or viewer
-    about = _matter(job)
+    about = matter_of(job)
     return Inspection(
         job.pk,
         seen_of(job),
@@ -78,7 +78,7 @@ def releasing_of(viewer: Person, number: int) -> Releasing:
     job = _job(viewer, number)
     second, again = standing_signature(job, SECOND), standing_signature(job, AGAIN)
     about = replace(
-        _matter(job),
+        matter_of(job),
         inspected_by=second.made_by_id if second else None,
         on_own_inspection=second is None and again is not None,
         is_proved=True,
@@ -103,15 +103,6 @@ def _job(viewer: Person, number: int) -> Job:
     if job is None:
         raise Nowhere("there is no such job")
     return job
-
-
-def _matter(job: Job) -> Matter:
-    return Matter(
-        workshop=job.workshop_id,
-        owner=job.surface.aircraft.owner_id,
-        workers=workers(job),
-        is_released=job.state == RELEASED,
-    )
 
 
 def _first(job: Job) -> str:

@@ -17,10 +17,13 @@ from hingeline_app.records.models import (
     ShakeFinding,
     Signature,
 )
+from hingeline_app.records.permission import Matter
 
 OPEN, RELEASED, VOIDED = "open", "released", "voided"
 SECOND, AGAIN, RELEASE = "second inspection", "inspected again by the same person", "release"
 
+# How the format of a document begins that says what a weighing found.
+WEIGHING_RESULT = "hingeline/weighing-result/"
 # The kind of a photograph that an inspector takes of an item.
 INSPECTION = "inspection"
 # Whoever made one of these worked on the job; to look and to sign is no work.
@@ -37,6 +40,16 @@ def workers(job: Job) -> frozenset[UUID]:
     ]
     everybody = made[0].union(*made[1:], *others)
     return frozenset(everybody) | {job.opened_by_id} | {UUID(each) for each in job.worked_on_by}
+
+
+def matter_of(job: Job) -> Matter:
+    """Give what the rules ask about a job before anything is signed."""
+    return Matter(
+        workshop=job.workshop_id,
+        owner=job.surface.aircraft.owner_id,
+        workers=workers(job),
+        is_released=job.state == RELEASED,
+    )
 
 
 def signer_of(signature: Signature) -> tuple[str, str]:

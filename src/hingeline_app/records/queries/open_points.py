@@ -12,10 +12,10 @@ from hingeline_app.records.certificates import NOT_YET, certificate_on
 from hingeline_app.records.models import BallastProposal, Correction, DailyCheck, Job, Measurement, Result
 from hingeline_app.records.permission import Words
 from hingeline_app.records.queries.limits import READ_TWICE, SUPERSEDED
+from hingeline_app.records.queries.matter import WEIGHING_RESULT
 from hingeline_app.records.treatment import treated_after
 
 INSIDE, TOO_CLOSE = "inside", "too close to tell"
-WEIGHING_RESULT = "hingeline/weighing-result/"
 
 
 class OpenPoint(NamedTuple):

@@ -25,13 +25,12 @@ from hingeline_app.records.models import (
     Surface,
 )
 from hingeline_app.records.models.jobs import JobRow
-from hingeline_app.records.queries.matter import RELEASE, VOIDED
+from hingeline_app.records.queries.matter import RELEASE, VOIDED, WEIGHING_RESULT
 from hingeline_app.records.queries.pieces import swapped_at
 from hingeline_app.records.queries.visible import Nowhere, visible_to
 from hingeline_app.records.treatment import treated_after
 
 A_PAGE = 40
-WEIGHING = "hingeline/weighing-result/"
 
 
 @dataclass(frozen=True)
@@ -143,7 +142,9 @@ def surface_history(viewer: Person, surface: UUID) -> SurfaceHistory:
     row = visible_to(viewer, Surface).filter(pk=surface).select_related("aircraft").first()
     if row is None:
         raise Nowhere("there is no such surface")
-    results = Result.objects.filter(job__surface=row, document_format__startswith=WEIGHING, measurement__isnull=False)
+    results = Result.objects.filter(
+        job__surface=row, document_format__startswith=WEIGHING_RESULT, measurement__isnull=False
+    )
     results = results.exclude(job__state=VOIDED).select_related("job", "measurement__scale")
     last = {each.measurement_id: each for each in results.order_by("change")}
     ordered = sorted(last.values(), key=lambda each: (each.measurement.begun_on, each.job.number, each.change))  # type: ignore[union-attr]
@@ -193,7 +194,7 @@ def _by_person(jobs: QuerySet[Job], name: str) -> QuerySet[Job]:
 
 
 def _weighed(jobs: Sequence[Job]) -> dict[UUID, tuple[dict[str, Any], str]]:
-    results = Result.objects.filter(job__in=jobs, document_format__startswith=WEIGHING).order_by("change")
+    results = Result.objects.filter(job__in=jobs, document_format__startswith=WEIGHING_RESULT).order_by("change")
     rows = results.select_related("measurement__scale")
     return {each.job_id: (json.loads(each.document), _scale_against(each.measurement)) for each in rows}
 

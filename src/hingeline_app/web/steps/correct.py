@@ -10,8 +10,14 @@ from django.http import HttpRequest
 from django.utils.translation import gettext as _
 
 from hingeline.errors import InputRefused
-from hingeline_app.bench.correcting.correction_of import chosen_amounts, clear_target, correction_text, worked_out
-from hingeline_app.bench.correcting.correction_shown import NONE_OF_IT, amounts_of, correction_shown
+from hingeline_app.bench.correcting.correction_of import (
+    NONE_OF_IT,
+    chosen_amounts,
+    clear_target,
+    correction_text,
+    worked_out,
+)
+from hingeline_app.bench.correcting.correction_shown import amounts_of, correction_shown
 from hingeline_app.bench.correcting.handed_over import COATING, SWING, paint_of, swung_of
 from hingeline_app.bench.correcting.mass_after import NOT_LOOKED_AT, mass_after
 from hingeline_app.bench.in_their_units import mass_as_typed

@@ -12,9 +12,9 @@ from django.utils.translation import gettext_lazy
 
 from hingeline_app.bench.releasing.in_the_way import (
     FOUND,
-    INCOMPLETE,
     NO_INSPECTION,
     OTHER_LIMITS,
+    QUERY_OPEN,
     STEP_HELD,
     STEP_OPEN,
     InTheWay,
@@ -132,7 +132,7 @@ def _said(each: InTheWay) -> str:
         STEP_OPEN: _("%(step)s is open."),
         STEP_HELD: _("%(step)s is held: %(said)s"),
         FOUND: _("%(step)s: %(said)s."),
-        INCOMPLETE: _("The query to the design holder has no answer: %(said)s"),
+        QUERY_OPEN: _("The query to the design holder has no answer: %(said)s"),
         NO_INSPECTION: _("There is no second inspection that holds."),
     }
     return words[each.name] % {"step": step, "said": each.said or _("no reason given")}
