@@ -13,17 +13,11 @@ from hingeline.document import from_document, to_document
 from hingeline_app.files.arm_file import read_arm
 from hingeline_app.files.arm_tables import ArmFile
 from hingeline_app.files.job_text import read_job
-from hingeline_app.files.schemas import input_schema, result_schema
+from hingeline_app.files.schemas import input_schema
 from tests.doors.checkouts import ROOT
+from tests.formats.test_schemas import tightly
 
 EXAMPLES = sorted((ROOT / "examples" / "arm").glob("*.toml"))
-
-
-def tightly(record: type) -> Draft202012Validator:
-    """Give the schema of a record that refuses what it does not describe."""
-    schema: dict[str, Any] = result_schema(record, closed=True)
-    schema["required"] = [name for name in schema["required"] if name != "about"]
-    return Draft202012Validator(schema)
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)

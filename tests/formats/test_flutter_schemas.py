@@ -14,8 +14,9 @@ from hingeline.flutter.solve import analyse
 from hingeline_app.files.flutter_file import read_flutter, task_of
 from hingeline_app.files.flutter_tables import FlutterFile
 from hingeline_app.files.job_text import read_job
-from hingeline_app.files.schemas import input_schema, result_schema
+from hingeline_app.files.schemas import input_schema
 from tests.doors.checkouts import ROOT
+from tests.formats.test_schemas import tightly
 
 EXAMPLES = sorted((ROOT / "examples" / "flutter").glob("*.toml"))
 RIGID_GEAR = {
@@ -35,13 +36,6 @@ RIGID_GEAR = {
         "plunge_stiffness": "22740 N/m^2",
     },
 }
-
-
-def tightly(record: type) -> Draft202012Validator:
-    """Give the schema of a record that refuses what it does not describe."""
-    schema: dict[str, Any] = result_schema(record, closed=True)
-    schema["required"] = [name for name in schema["required"] if name != "about"]
-    return Draft202012Validator(schema)
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)

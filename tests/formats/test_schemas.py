@@ -20,6 +20,7 @@ from hingeline.units import read
 from hingeline_app.cli.main import main
 from hingeline_app.files.job_text import read_job
 from hingeline_app.files.limits_file import read_limits
+from hingeline_app.files.schemas import result_schema
 from hingeline_app.files.weighing_file import read_weighing
 from tests.doors.checkouts import ROOT
 from tools import schemas as tool
@@ -35,6 +36,13 @@ FIRST = ROOT / "examples" / "01-elevator-left-half.toml"
 def strict() -> dict[str, dict[str, Any]]:
     """Every schema in the form that refuses fields it does not describe."""
     return tool.schemas(closed=True)
+
+
+def tightly(record: type) -> Draft202012Validator:
+    """Give the schema of a record that refuses what it does not describe."""
+    schema: dict[str, Any] = result_schema(record, closed=True)
+    schema["required"] = [name for name in schema["required"] if name != "about"]
+    return Draft202012Validator(schema)
 
 
 def valid(document: Any) -> None:

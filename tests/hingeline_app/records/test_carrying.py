@@ -57,12 +57,12 @@ def opened_on_the_wrong_surface(job: Merle, other: Merle) -> None:
 
 def test_a_scale_that_is_called_as_one_of_here_is_told_apart_however_long_its_name_is(shop: Fenholt) -> None:
     """Cut at its end it would be the same name once more, and the whole aircraft would be refused."""
-    name, here = "Bench scale at the window, bought from the club that closed it"[:60], []
+    name, here = "Bench scale at the window, bought from the club in Fenholt's", []
     for _ in range(3):
         scale = Scale(workshop=shop.workshop, name=name)
         here.append(free_name(scale, "name", shop.workshop, "Elsewhere"))
         add_scale(shop.anna, here[-1], step="5 g", largest="15 kg")
-    assert here == [name, f"{name[:48]} (Elsewhere)", f"{name[:46]} (Elsewhere 2)"]
+    assert here == [name, f"{name[:47]} (Elsewhere)", f"{name[:46]} (Elsewhere 2)"]
     assert max(map(len, here)) <= 60
 
 

@@ -17,6 +17,7 @@ from hingeline_app.files.ballast_file import read_ballast
 from hingeline_app.report import SheetDetails, make_correction, read_worksheet, record_digest
 from hingeline_app.report.reading import _result
 from tests.doors.checkouts import ROOT
+from tests.hingeline_app.report.test_worksheet import text_of
 
 MADE_AT = datetime(2027, 3, 12, 9, 41, tzinfo=UTC)
 EXAMPLES = ["09-elevator-correction", "10-rudder-out-of-reach", "11-aileron-from-stock"]
@@ -32,12 +33,6 @@ def made(text: str, **sheet: str) -> tuple[bytes, dict[str, Any]]:
 def example(name: str) -> str:
     """Read an example."""
     return (ROOT / "examples" / f"{name}.toml").read_text("utf-8")
-
-
-def text_of(pdf: bytes) -> str:
-    """Give all words of a PDF."""
-    pages = "\n".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(pdf)).pages)
-    return " ".join(pages.replace("\u00a0", " ").replace("\u202f", " ").replace("\u200b", "").split())
 
 
 def test_it_says_predicted_not_weighed_and_what_to_change() -> None:

@@ -16,8 +16,8 @@ FONTS = sorted(FOLDER.glob("*.ttf"))
 
 @pytest.mark.parametrize("path", FONTS, ids=lambda path: path.name)
 def test_each_font_is_the_one_its_readme_describes(path) -> None:  # type: ignore[no-untyped-def]
-    sums = dict(re.findall(r"^([0-9a-f]{64})  (\S+)$", (FOLDER / "README.md").read_text(), re.MULTILINE)[::-1])
-    described = {name: digest for digest, name in sums.items()}
+    sums = re.findall(r"^([0-9a-f]{64})  (\S+)$", (FOLDER / "README.md").read_text(), re.MULTILINE)
+    described = {name: digest for digest, name in sums}
     assert described[path.name] == hashlib.sha256(path.read_bytes()).hexdigest()
 
 

@@ -135,8 +135,8 @@ def test_the_title_block_is_filled_from_the_sheet_table(tmp_path: Path) -> None:
     assert not (tmp_path / "t.pdf").exists()
 
 
-def test_a_changed_sheet_is_told_from_the_original() -> None:
-    """A record of a kind that has no sheet, or without its finding, is refused in words."""
+def test_a_record_without_its_finding_is_refused() -> None:
+    """In words that say what it lacks."""
     made = datetime(2027, 3, 12, 9, 41, tzinfo=UTC)
     result = {"format": "hingeline/swing-result/1", "about": {}}
     pdf = make_job_sheet(result, "x", SheetDetails(), made, "0", parts=[], cautions=[], name="Rudder")

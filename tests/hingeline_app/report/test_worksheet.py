@@ -34,8 +34,11 @@ def opened(pdf: bytes) -> pypdf.PdfReader:
 
 
 def text_of(pdf: bytes) -> str:
-    pages = "\n".join(page.extract_text() for page in opened(pdf).pages)
-    return " ".join(pages.replace("\u00a0", " ").replace("\u202f", " ").replace("\u200b", "").split())
+    return plain("\n".join(page.extract_text() for page in opened(pdf).pages))
+
+
+def plain(text: str) -> str:
+    return " ".join(text.replace("\u00a0", " ").replace("\u202f", " ").replace("\u200b", "").split())
 
 
 @pytest.fixture(scope="module")

@@ -244,5 +244,5 @@ def free_name(row: KeptRow, name: str, workshop: Workshop, origin: str) -> str:
         times += 1
         # It is the workshop that tells them apart, and a number where two are called alike: a long name is cut for it.
         where = f" ({origin[:40]}{f' {times}' if times > 1 else ''})"
-        told = f"{given[: LONGEST - len(where)]}{where}"
+        told = f"{given[: LONGEST - len(where)].rstrip()}{where}"
     return told
