@@ -20,9 +20,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     """Where test_on_postgresql.py asks for it, try only those that use the database of this process."""
     if ONLY_OF_THE_DATABASE not in os.environ:
         return
-    use_it = [
-        each for each in items if "db" in getattr(each, "fixturenames", ()) or each.get_closest_marker("django_db")
-    ]
+    use_it = [each for each in items if _uses_the_database(each)]
     others = [each for each in items if each not in use_it]
     config.hook.pytest_deselected(items=others)
     items[:] = use_it

@@ -48,9 +48,7 @@ def test_one_look_reads_a_person_once_a_day_and_the_next_reads_anew(shop: Fenhol
     anna, day = shop.anna.person, today(shop.workshop)
     with one_look():
         assert may(anna, Act.WORK).allowed
-        with CaptureQueriesContext(
-            connection,
-        ) as again:
+        with CaptureQueriesContext(connection) as again:
             assert may(anna, Act.WORK).allowed
         with CaptureQueriesContext(connection) as another_day:
             assert not standing_of(anna, day - 2 * DAY).roles
