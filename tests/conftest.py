@@ -5,6 +5,7 @@ A campaign looks further: ``pytest --hypothesis-profile=campaign``.
 
 from __future__ import annotations
 
+import gc
 import os
 import shutil
 from collections.abc import Iterator
@@ -28,6 +29,17 @@ def pytest_configure() -> None:
     from django.conf import settings as of_the_program
 
     Path(of_the_program.DATA_FOLDER).mkdir(parents=True, exist_ok=True)
+
+
+def pytest_collection() -> None:
+    """Look for no garbage while the tests are read: all that is made then stays; looking takes a sixth of the time."""
+    gc.disable()
+
+
+def pytest_collection_finish() -> None:
+    """Look for it again from here, and leave alone what stays until the end."""
+    gc.freeze()
+    gc.enable()
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -14,6 +15,7 @@ ROOT = Path(__file__).resolve().parent.parent
 if __name__ == "__main__":
     sys.path.insert(0, str(ROOT / "src"))
 
+from babel.messages.catalog import Catalog  # noqa: E402
 from babel.messages.pofile import read_po  # noqa: E402
 
 from hingeline.arm import notes as arm  # noqa: E402
@@ -97,11 +99,16 @@ def in_languages(english: str) -> dict[str, str]:
 
 
 def _of_the_pages(english: str, language: str) -> str:
-    with (LOCALE / language / "LC_MESSAGES" / "django.po").open("rb") as file:
-        found = read_po(file, locale=language).get(english)
+    found = _catalogue(language).get(english)
     if found is None:
         raise KeyError(english)
     return str(found.string)
+
+
+@cache
+def _catalogue(language: str) -> Catalog:
+    with (LOCALE / language / "LC_MESSAGES" / "django.po").open("rb") as file:
+        return read_po(file, locale=language)
 
 
 def cautions() -> list[tuple[str, str, dict[str, str]]]:

@@ -4,8 +4,9 @@
 
 A campaign may be of some tests only; its report says which.
 
-Called by ``./check``, inside its environment. The cheap checks all run, so that one look
-shows what is to be mended; the tests start only when those pass.
+Called by ``./check``, inside its environment. The cheap checks all run, two at a time, so that one look
+shows what is to be mended; the tests start only when those pass. The last of them reads every test: what it
+compiles on the way, each process of the tests and each program that they start finds ready.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ import re
 import subprocess
 import sys
 import time
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -31,9 +33,12 @@ CHEAP = {
     "ruff format": ["-m", "ruff", "format", "--quiet", "--check", "."],
     "mypy --strict": ["-m", "mypy", "--no-error-summary"],
     "import contracts": ["-c", LINT_IMPORTS],
+    "tests are read": ["-m", "pytest", "-q", "--collect-only"],
 }
 # What pip cannot give: a browser, a database server, a compiler. The fast tests do without.
 PROGRAMS = {"programs": ["tools/outside_programs.py"]}
+# A browser and a database server are waited for, and two of three or four processes then have the processor.
+PROCESSES = {"fast": 2, "full": 4, "campaign": 4}
 LEFT_OUT = {"fast": "not slow and not campaign", "full": "not campaign", "campaign": ""}
 
 
@@ -60,7 +65,8 @@ def main(arguments: list[str]) -> int:
         return 2
     started = time.monotonic()
     first = CHEAP if kind == "fast" else CHEAP | PROGRAMS
-    outcomes = [show(run(name, command)) for name, command in first.items()]
+    with ThreadPoolExecutor(max_workers=2) as at_once:
+        outcomes = [show(outcome) for outcome in at_once.map(run, first.keys(), first.values())]
     if all(outcome.passed for outcome in outcomes):
         outcomes.append(show(run_tests(kind, paths)))
     seconds = time.monotonic() - started
@@ -90,7 +96,9 @@ def run(name: str, command: list[str]) -> Outcome:
 def run_tests(kind: str, paths: list[str]) -> Outcome:
     """Run pytest, letting its words through as they come."""
     started = time.monotonic()
-    command = [sys.executable, "-m", "pytest", "-n", "3", "-q", "--durations=5", "-m", LEFT_OUT[kind], *paths]
+    # Each process takes a row of neighbours, which share what a file of tests makes for itself, until it helps another.
+    spread = ["-n", str(PROCESSES[kind]), "--dist", "worksteal"]
+    command = [sys.executable, "-m", "pytest", *spread, "-q", "--durations=5", "-m", LEFT_OUT[kind], *paths]
     words: list[str] = []
     with subprocess.Popen(
         command,
@@ -110,8 +118,9 @@ def run_tests(kind: str, paths: list[str]) -> Outcome:
 
 def surroundings() -> dict[str, str]:
     """Give the environment, without what could change a result from one user to the next."""
-    ours = {name: value for name, value in os.environ.items() if not name.startswith("PYTEST_")}
-    # Three processes run the tests, as some wait: a second thread of linear algebra in each would only turn round.
+    # PYTHONDONTWRITEBYTECODE, which many containers set, would have every program compile all of ours again.
+    ours = {name: value for name, value in os.environ.items() if not name.startswith(("PYTEST_", "PYTHON"))}
+    # The processes of the tests fill the processor: a second thread of linear algebra in each would only turn round.
     return ours | {"PYTHONUTF8": "1", "COLUMNS": "110", "OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
 
 
