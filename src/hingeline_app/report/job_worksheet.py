@@ -82,9 +82,24 @@ def sides_inputs(views: Sequence[dict[str, Any]], made_at: datetime, paper: Pape
             job["picture_scale"] = scale
         if not over:
             break
+    _tighten(jobs, made_at, paper)
     for job, pages in zip(jobs, _pages(jobs, made_at, paper), strict=True):
         job["empty_side"] = pages["end"] % 2 == 0
     return _inputs(jobs, made_at, paper)
+
+
+def _tighten(jobs: Sequence[dict[str, Any]], made_at: datetime, paper: Paper) -> None:
+    """Name what holds no entry in one line where that keeps side 2 on one side."""
+    over = [job for job, pages in zip(jobs, _pages(jobs, made_at, paper), strict=True) if _is_over(pages)]
+    for job in over:
+        job["is_tight"] = not job["back"]["is_blank"]
+    if over:
+        for job, pages in zip(jobs, _pages(jobs, made_at, paper), strict=True):
+            job["is_tight"] = job.get("is_tight", False) and not _is_over(pages)
+
+
+def _is_over(pages: dict[str, int]) -> bool:
+    return pages["end"] > pages["back"]
 
 
 def _pages(jobs: Sequence[dict[str, Any]], made_at: datetime, paper: Paper) -> list[dict[str, int]]:

@@ -157,7 +157,8 @@ def parts_of(record: JobRecord, due: Sequence[DueAgain], words: OwnersWords) -> 
         yield Part("text", as_printed(say(record.not_used)))
     lines = (words.numbers(say(line)) for line in statement_lines(record.result)[:2])
     yield Part("text", as_printed(" ".join(lines)))
-    bar = limit_bar(dict(record.result))
+    # Where the value lies, in ink: the colour of a statement that is not used would say that it counts.
+    bar = limit_bar({**record.result, **({"statement": None, "statements": []} if record.not_used else {})})
     drawn = words.picture(draw_limit_bar(bar, WIDTH))
     yield Part("picture", words.numbers(say(finding_words(bar))), svg=drawn, width=150.0)
     yield Part("text", _released(record, words))

@@ -23,7 +23,7 @@ from hingeline_app.cli.replay_page import show_replay
 from hingeline_app.files.weighing_file import read_weighing
 from hingeline_app.replaying.sheets import sheet_replayed
 from hingeline_app.report import SheetDetails, make_job_worksheet, read_worksheet, read_worksheets, record_digest
-from hingeline_app.report.job_record import SECOND, JobRecord
+from hingeline_app.report.job_record import SECOND, JobRecord, ToldLine
 from hingeline_app.report.job_view import job_view, state_words
 from hingeline_app.report.job_worksheet import _complete, sides_inputs, template
 from hingeline_app.report.typesetting import fonts
@@ -364,3 +364,16 @@ def test_a_signature_of_another_purpose_is_not_taken_for_this_one() -> None:
     assert only.signed(SECOND) is None
     assert "Ines Okoro" not in text_of(made([replace(only, sheet=SHEET)]))
     assert io.BytesIO(made([only])).read(5) == b"%PDF-"
+
+
+@pytest.mark.parametrize(("entries", "in_one_line"), [(4, False), (18, True)])
+def test_side_two_names_what_holds_no_entry_in_one_line_rather_than_take_another_sheet(
+    entries: int, in_one_line: bool
+) -> None:
+    """With room each has its own heading; without, the four share one, and the sheet keeps its two sides."""
+    told = tuple(ToldLine("Correct", "place", f"Place {index}") for index in range(entries))
+    pdf = made([replace(OPEN_JOB, told=told, changes=(), arm=(), refit=(), items=())], "letter")
+    assert len(opened(pdf).pages) == 2
+    together = "Change made · Weight arm · Refit, against its limits · Second inspection, item by item"
+    assert (together in text_of(pdf)) is in_one_line
+    assert text_of(pdf).count("Nothing was entered.") == (1 if in_one_line else 4)

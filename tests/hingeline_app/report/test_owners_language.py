@@ -150,3 +150,10 @@ def test_a_statement_that_is_not_used_is_not_the_sheets_first_word() -> None:
     assert first == "Weighed: the statement is not used"
     assert why.startswith("This statement cannot be used: the certificate of HL-5 ended on 05 November 2026.")
     assert "its approved limits" not in " ".join(said_in(NOT_USED, "en"))
+
+
+@pytest.mark.parametrize(("record", "coloured"), [(OPEN_JOB, True), (NOT_USED, False)])
+def test_the_bar_of_a_statement_that_is_not_used_has_no_colour(record: JobRecord, coloured: bool) -> None:
+    """As on the worksheet: where the value lies, in ink."""
+    picture = next(part for part in parts_of(record, (), OwnersWords("en")) if part.kind == "picture")
+    assert bool(re.search(r'class="[^"]*\b(out|near|in)\b', picture.svg)) is coloured
