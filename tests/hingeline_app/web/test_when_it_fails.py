@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from django.template.loader import render_to_string
 from django.test import Client
 
 from hingeline_app.records.disk import NotAcknowledged
@@ -124,3 +125,10 @@ def test_no_page_carries_inline_script_or_style(fenholt: Fenholt) -> None:
 def test_an_address_of_another_host_is_refused(fenholt: Fenholt) -> None:
     client = Client(raise_request_exception=False)
     assert client.get("/", headers={"host": "elsewhere.example"}).status_code == 400
+
+
+def test_the_sign_of_what_was_not_taken_is_not_that_of_outside() -> None:
+    """A dot beyond a bracket says that a moment lies outside its limits: a refused form said it too."""
+    drawn = {name: render_to_string("web/sign.html", {"sign": name}) for name in ("fault", "kept")}
+    assert "<circle" not in drawn["fault"]
+    assert drawn["fault"] != drawn["kept"]
