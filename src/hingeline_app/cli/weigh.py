@@ -8,6 +8,7 @@ import click
 
 from hingeline.balance import plan_weighing, weigh
 from hingeline.document import to_document
+from hingeline.errors import InputRefused
 from hingeline_app.cli.options import job_file
 from hingeline_app.cli.output import say, with_about, write_json, write_what_was_written
 from hingeline_app.cli.run import Run
@@ -49,6 +50,7 @@ def command(
 
     For a bench without a tablet: hingeline weigh FILE --blank blank.pdf
     """
+    _refuse_what_needs_readings("--before" if before else "--blank" if blank is not None else "", pdf, draws)
     text = run.read(file)
     job = read_weighing(text)
     if blank is not None:
@@ -73,6 +75,14 @@ def command(
         show_weighing(document)
     if pdf is not None:
         say(f"The worksheet was written to {pdf}.")
+
+
+def _refuse_what_needs_readings(ahead: str, pdf: str | None, draws: int | None) -> None:
+    """Refuse the worksheet and the draws of a weighing beside what is done before there is one."""
+    for name, asked in (("--pdf", pdf), ("--draws", draws)):
+        if ahead and asked is not None:
+            raise InputRefused.of(name, asked, f"none beside {ahead}, which works ahead of the readings",
+                                  "Leave one of the two out.")  # fmt: skip
 
 
 def _before(job: WeighingJob, *, as_json: bool) -> None:

@@ -120,7 +120,9 @@ def test_the_example_of_the_contract_gives_what_it_promises(runner: Runner) -> N
     assert crack["governed_by"] == "plastic collapse"
     assert crack["interval_shown"] == {"value": 360000.0, "unit": "s"}
     assert found["cautions"][0] == STANDING
-    assert found["loads"][0]["stress"]["value"] == pytest.approx(92.409e6, rel=1e-4)
+    # Worked apart by closed forms: a ring less a piece of one about its new centroid, bent by weight and what is
+    # left of the tube at 24 g; the clamped beam with a point mass at its end; Paris's integral with a constant factor.
+    assert found["loads"][0]["stress"]["value"] == pytest.approx(92.409e6, rel=1e-5)
     assert found["natural_frequency"]["value"] == pytest.approx(42.3968, rel=1e-5)
     assert crack["cycles"] == pytest.approx(112675.9, rel=1e-6)
 
@@ -174,7 +176,7 @@ def test_a_stress_below_the_limit_load_s_is_cautioned(runner: Runner) -> None:
 
 
 def test_a_weight_above_its_own_frequency_is_cautioned(runner: Runner) -> None:
-    """At 60 Hz on an arm of 42 Hz the sense turns; at its own frequency without damping there is no number."""
+    """At 60 Hz on an arm of 42 Hz the weight acts the other way: half a turn behind, on the page in words."""
     text = CONTRACT.replace('"9 Hz"', '"60 Hz"')
     found = runner.on(text, "arm", "--json").document
     assert abs(found["effectiveness"]["phase"]["value"]) == pytest.approx(3.14159265, abs=1e-6)

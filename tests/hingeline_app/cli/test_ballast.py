@@ -62,7 +62,7 @@ BROKEN: dict[str, tuple[str, str, str, str]] = {
     "an unknown target": ('"1.85 N m"', '"lightest"', "target", "nearest, middle, or a moment"),
     "a target that is bare": ('target = "1.85 N m"', "target = 1.85", "target", "a number with its unit"),
     "a target outside": ('"1.85 N m"', '"2.85 N m"', "target", "inside the limits"),
-    "a middle of one side": ('upper = "2.10 N m"', "", "target", ""),
+    "a middle of one side": ('upper = "2.10 N m"', "", "target", "where a limit is missing"),
     "limits swapped": ('lower = "0.00 N m"', 'lower = "3.00 N m"', "limits.lower", "below the upper"),
     "a rule that is none": ("[limits]", '[limits]\nrule = "strict"', "limits.rule", "simple"),
     "mass limits": ("[[place]]", '[limits.mass]\nupper = "5 kg"\n[[place]]', "limits.mass", "moment alone"),

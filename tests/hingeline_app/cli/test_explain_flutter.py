@@ -28,7 +28,7 @@ def strip() -> FlutterTask:
 
 
 def row_of(name: str) -> list[str]:
-    """Give the cells of the one row of the page that begins with a name, and of the row under it."""
+    """Give the cells of the one row of the page that begins with a name."""
     (found,) = re.findall(rf"^\| {name} +\|(.*)\|$", page(), re.MULTILINE)
     return [cell.strip() for cell in found.split("|")]
 

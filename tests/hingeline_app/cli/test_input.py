@@ -133,3 +133,16 @@ def test_a_device_without_end_is_refused(tmp_path: Path) -> None:
     done = shell("hingeline weigh /dev/zero", tmp_path)
     assert done.returncode == 2
     assert "at most 60000000 bytes" in done.stderr
+
+
+@pytest.mark.parametrize("ahead", [["--before"], ["--blank", "blank.pdf"]], ids=["before", "blank"])
+@pytest.mark.parametrize(("name", "asked"), [("--pdf", "out.pdf"), ("--draws", "10000")])
+def test_what_needs_readings_is_refused_beside_what_is_done_without(
+    runner: Runner, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ahead: list[str], name: str, asked: str
+) -> None:
+    """A worksheet that was asked for was not written, and the command ended as if it had been; nothing is written."""
+    monkeypatch.chdir(tmp_path)
+    (error,) = refused(runner.on(EXAMPLE, "weigh", "--json", *ahead, name, asked))
+    assert (error["field"], error["value"]) == (name, asked)
+    assert ahead[0] in error["expected"]
+    assert not list(tmp_path.glob("*.pdf"))

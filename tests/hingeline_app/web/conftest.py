@@ -61,6 +61,11 @@ class Fenholt:
         return client
 
 
+def where(answer: Any) -> str:
+    """Give where an answer sends, without its query."""
+    return str(answer["Location"]).partition("?")[0]
+
+
 @pytest.fixture(scope="session")
 def fenholt_made(
     django_db_setup: None, django_db_blocker: Any, tmp_path_factory: pytest.TempPathFactory

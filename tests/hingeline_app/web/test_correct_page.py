@@ -20,7 +20,7 @@ from hingeline_app.records.actions.limits import enter_limits
 from hingeline_app.records.models import BallastProposal, Job, Measurement
 from tests.doors.checkouts import ROOT
 from tests.hingeline_app.web.conftest import Fenholt
-from tests.hingeline_app.web.test_weigh_page import READINGS, begun, entered, read
+from tests.hingeline_app.web.weigh_page import READINGS, begun, entered, read
 
 pytestmark = pytest.mark.django_db
 

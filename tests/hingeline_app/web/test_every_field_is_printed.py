@@ -17,8 +17,8 @@ from hingeline_app.records.actions.equipment import add_material
 from hingeline_app.records.models import Attachment, Job
 from tests.hingeline_app.web.after_the_weighing import look_at_all, shop, signs, weigh
 from tests.hingeline_app.web.conftest import Fenholt
+from tests.hingeline_app.web.printed import words
 from tests.hingeline_app.web.test_photographs import picture
-from tests.hingeline_app.web.test_prints import words
 
 __all__ = ["shop"]
 

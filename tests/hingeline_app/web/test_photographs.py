@@ -19,7 +19,7 @@ from hingeline_app.records.models import Attachment, Entry, Job
 from hingeline_app.records.queries.matter import workers
 from hingeline_app.records.roles import SECOND_INSPECTOR
 from tests.hingeline_app.web.conftest import PASSWORD, Fenholt
-from tests.hingeline_app.web.test_prints import weigh, words
+from tests.hingeline_app.web.printed import weigh, words
 
 pytestmark = pytest.mark.django_db
 

@@ -11,7 +11,7 @@ import pytest
 from django.utils.translation import gettext, override
 
 from hingeline_app import web
-from tests.hingeline_app.web.test_prints import Weighed, told
+from tests.hingeline_app.web.printed import Weighed, told
 
 __all__ = ["told"]
 pytestmark = pytest.mark.django_db

@@ -10,7 +10,7 @@ import pytest
 from hingeline_app.records.actions.limits import enter_limits
 from hingeline_app.records.models import Job
 from tests.hingeline_app.web.conftest import Fenholt
-from tests.hingeline_app.web.test_weigh_page import READINGS, begun, page, read
+from tests.hingeline_app.web.weigh_page import READINGS, begun, page, read
 
 pytestmark = pytest.mark.django_db
 

@@ -10,7 +10,7 @@ from hingeline_app.records.actions.jobs import choose_limits
 from hingeline_app.records.actions.limits import enter_limits
 from hingeline_app.records.models import Job, Workshop
 from tests.hingeline_app.web.conftest import Fenholt
-from tests.hingeline_app.web.test_weigh_page import READINGS, begun, context, entered, page, read
+from tests.hingeline_app.web.weigh_page import READINGS, begun, context, entered, page, read
 
 pytestmark = pytest.mark.django_db
 

@@ -1,0 +1,211 @@
+"""Who may come to each address: what administrator, team mate, stranger and nobody get there, by method."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class Row(NamedTuple):
+    """What each gets: a status, or where they are sent. The stranger administers another workshop."""
+
+    method: str
+    administrator: str
+    mate: str
+    stranger: str
+    nobody: str
+
+
+def both(*answers: str, post: tuple[str, ...]) -> list[Row]:
+    """Give an address that is read and sent to."""
+    return [Row("get", *answers), Row("post", *post)]
+
+
+IN = "/sign-in"
+WORDING = "/workshop/release-wording"
+FOR_ALL = ("200", "200", "200", "200")
+INSIDE = ("200", "200", "200", IN)
+OWN_FORM = ("422", "422", "422", IN)
+ADMINISTRATORS = ("200", "403", "200", IN)
+ADMINISTRATORS_FORM = ("422", "403", "422", IN)
+ENGINEERS, ENGINEERS_FORM = ("403", "200", "403", IN), ("403", "422", "403", IN)
+OF_FENHOLT, OF_FENHOLT_FORM = ("200", "200", "404", IN), ("422", "422", "404", IN)
+NO_JOB_IN_IT = ("/order/1", "/order/1", "404", IN)
+HANGAR: dict[str, list[Row]] = {
+    "fleet": [Row("get", *INSIDE)],
+    "fleet-due-file": [Row("get", *INSIDE)],
+    "fleet-take-in": both(*ENGINEERS, post=ENGINEERS_FORM),
+    "fleet-hours": [Row("get", *INSIDE)],
+    "fleet-hours-of": both(*OF_FENHOLT, post=OF_FENHOLT_FORM),
+    "fleet-hours-line": [Row("get", *OF_FENHOLT)],
+    "fleet-meter": both(*OF_FENHOLT, post=OF_FENHOLT_FORM),
+    "reading-withdraw": [Row("post", "/fleet/hours/", "/fleet/hours/", "404", IN)],
+    "fleet-calendar": [Row("get", *INSIDE)],
+    "fleet-calendar-file": [Row("get", *INSIDE)],
+    "fleet-feed-make": [Row("post", *INSIDE)],
+    "fleet-feed-end": [Row("post", "/fleet/calendar", "/fleet/calendar", "/fleet/calendar", IN)],
+    "fleet-feed": [Row("get", *FOR_ALL)],
+    "task-add": both(*ENGINEERS, post=ENGINEERS_FORM),
+    "task-change": both(*ENGINEERS, post=ENGINEERS_FORM),
+    "task-sign-off": both(*ENGINEERS, post=ENGINEERS_FORM),
+    "task-put-off": both(*ENGINEERS, post=ENGINEERS_FORM),
+    "task-end": both(*ENGINEERS, post=ENGINEERS_FORM),
+    "task-withdraw": [Row("post", "403", "/fleet", "403", IN)],
+    "task-history": [Row("get", *OF_FENHOLT)],
+    "sign-off-withdraw": [Row("post", "403", "/fleet", "403", IN)],
+    "put-off-withdraw": [Row("post", "403", "/fleet", "403", IN)],
+}
+# Pages that only engineers and certifying persons come to.
+BY_ENGINEERS = ("scale", "limits", "recording", "series", "task-", "sign-off", "put-off")
+TABLE: dict[str, list[Row]] = {
+    "job": [Row("get", "/job/1/arrive", "/job/1/arrive", "404", IN)],
+    "job-step": [Row("get", "200", "200", "404", IN)],
+    "job-weighing-file": [Row("get", "200", "200", "404", IN)],
+    "job-arm-file": [Row("get", "404", "404", "404", IN)],
+    "job-correction-file": [Row("get", "422", "422", "404", IN)],
+    "job-entry": [Row("post", "/job/1", "/job/1", "404", IN)],
+    **{
+        f"job-{name}": [Row("get", "422", "422", "404", IN)] for name in ("worksheet", "owner-sheet", "release-wording")
+    },
+    "job-incomplete": [Row("get", "422", "422", "404", IN)],
+    "order-incomplete": [Row("get", "422", "422", "404", IN)],
+    "job-blank": [Row("get", "200", "200", "404", IN)],
+    "job-balance-line": [Row("get", "200", "200", "404", IN)],
+    "order-worksheet": [Row("get", "422", "422", "404", IN)],
+    "labels": [Row("get", *INSIDE)],
+    "labels-sheet": [Row("get", "200", "200", "422", IN)],
+    "release-wording": both(*ADMINISTRATORS, post=(WORDING, "403", WORDING, IN)),
+    "home": [Row("get", "/bench", "/bench", "/bench", IN)],
+    "bench": [Row("get", *INSIDE)],
+    "job-new": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
+    "at": [Row("get", "/job/1", "/job/1", "404", IN)],
+    "job-instead": both("200", "200", "404", IN, post=("404", "404", "404", IN)),
+    "job-picture": [Row("get", "404", "404", "404", IN)],
+    "job-photograph": [Row("get", "404", "404", "404", IN)],
+    "order": [Row("get", "200", "200", "404", IN)],
+    "job-sign": both(*OF_FENHOLT, post=OF_FENHOLT_FORM),
+    "order-close": [Row("post", "/order/1", "/order/1", "404", IN)],
+    "order-second-inspection": both(*NO_JOB_IN_IT, post=NO_JOB_IN_IT),
+    "order-release": both(*NO_JOB_IN_IT, post=NO_JOB_IN_IT),
+    "look": [Row("get", *FOR_ALL)],
+    "light": [Row("post", "/", "/", "/", "/")],
+    "demo": [Row("get", "404", "404", "404", "404")],
+    "set-up": both("/", "/", "/", "/", post=("/", "/", "/", "/")),
+    "trust": [Row("get", *FOR_ALL)],
+    "trust-certificate": [Row("get", "404", "404", "404", "404")],
+    "sign-in": [Row("get", "/", "/", "/", "/sign-in/password")],
+    "sign-in-password": both("/", "/", "/", "200", post=("/", "/", "/", "422")),
+    "sign-in-pin": both("404", "404", "404", "404", post=("404", "404", "404", "404")),
+    "passkey-sign-in": [Row("post", *FOR_ALL)],
+    "sign-out": [Row("post", IN, IN, IN, IN)],
+    "switch": [Row("post", IN, IN, IN, IN)],
+    "lock": both("/", "/", "/", IN, post=("/", "/", "/", IN)),
+    "lock-now": [Row("post", "/lock", "/lock", "/lock", IN)],
+    "prove": both(*INSIDE, post=OWN_FORM),
+    "passkey-prove": [Row("post", *INSIDE)],
+    "draft": [Row("post", "204", "204", "204", IN)],
+    "own": [Row("get", *INSIDE)],
+    "own-pin": both(*INSIDE, post=OWN_FORM),
+    "own-password": both(*INSIDE, post=OWN_FORM),
+    "own-passkey": both(*INSIDE, post=OWN_FORM),
+    "passkey-register": [Row("post", *INSIDE)],
+    "own-passkey-away": [Row("post", "/own", "/own", "/own", IN)],
+    "workshop": [Row("get", *INSIDE)],
+    "workshop-change": both(*ADMINISTRATORS, post=ADMINISTRATORS_FORM),
+    "people": [Row("get", *INSIDE)],
+    "person-add": both(*ADMINISTRATORS, post=ADMINISTRATORS_FORM),
+    "person": [Row("get", "200", "403", "404", IN)],
+    "person-act": [Row("post", "422", "403", "404", IN)],
+    "right-act": [Row("post", "/workshop/people/", "403", "404", IN)],
+    "account-act": [Row("post", "/workshop/people/", "403", "404", IN)],
+    "this-tablet": both(*INSIDE, post=("/workshop/this-tablet", "/workshop/this-tablet", "/workshop/this-tablet", IN)),
+    "at-scan": both(*INSIDE, post=OWN_FORM),
+    "tablet-now": [Row("get", *FOR_ALL)],
+    "worker": [Row("get", *FOR_ALL)],
+    "without-connection": [Row("get", *FOR_ALL)],
+    "tablets": [Row("get", *INSIDE)],
+    "tablet-enrol": both(*ADMINISTRATORS, post=ADMINISTRATORS_FORM),
+    "tablet-withdraw": [Row("post", "/workshop/tablets", "403", "404", IN)],
+    "aircraft": [Row("get", *INSIDE)],
+    "aircraft-add": both(*INSIDE, post=OWN_FORM),
+    "aircraft-import": both(*ADMINISTRATORS, post=ADMINISTRATORS_FORM),
+    "aircraft-page": [Row("get", "200", "200", "404", IN)],
+    "aircraft-export": [Row("post", "200", "403", "404", IN)],
+    "part": [Row("get", "200", "200", "404", IN)],
+    "paper-add": both("403", "200", "404", IN, post=("403", "422", "404", IN)),
+    "aircraft-act": [Row("post", "422", "422", "404", IN)],
+    "coating": [Row("get", *INSIDE)],
+    "swing": [Row("get", *INSIDE)],
+    "security": [Row("get", *ADMINISTRATORS)],
+    "stands": [Row("get", *INSIDE)],
+    "stand-act": [Row("post", "403", "422", "403", IN)],
+    "scales": [Row("get", *INSIDE)],
+    "scale-add": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
+    "scale-check": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
+    "scale-certificate": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
+    "scale-correct": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
+    "scale-withdraw": [Row("post", "403", "/workshop/scales", "403", IN)],
+    "records": [Row("get", *INSIDE)],
+    "record": [Row("get", "200", "200", "404", IN)],
+    "record-again": [Row("get", "200", "200", "404", IN)],
+    "surface-history": [Row("get", "200", "200", "404", IN)],
+    "picture": [Row("get", "200", "200", "404", IN)],
+    "limits": [Row("get", *INSIDE)],
+    "limits-document-add": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
+    "limits-document": [Row("get", "200", "200", "404", IN)],
+    "limits-issue-add": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
+    "limits-row-add": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
+    "limits-row": [Row("get", "200", "200", "404", IN)],
+    "limits-read": both("403", "200", "404", IN, post=("403", "422", "404", IN)),
+    "limits-photograph": [Row("post", "403", "422", "404", IN)],
+    "limits-page": [Row("get", "200", "200", "404", IN)],
+    "recordings": [Row("get", *INSIDE)],
+    "recording-new": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
+    "recording-sensors": both("403", "200", "403", IN, post=("403", "422", "403", IN)),
+    "recording-arriving": [
+        Row("post", "403", "422", "403", IN),
+        Row("head", "403", "404", "403", IN),
+        Row("patch", "403", "404", "403", IN),
+    ],
+    "series-new": both(*ENGINEERS, post=ENGINEERS_FORM),
+    "series": [Row("get", "200", "200", "404", IN)],
+    "series-again": [Row("post", "200", "200", "404", IN)],
+    "recording": [Row("get", "200", "200", "404", IN)],
+    "recording-judge": [Row("post", "403", "422", "404", IN)],
+    "recording-again": [Row("post", "200", "200", "404", IN)],
+    "recordings-marks-sheet": [Row("get", *INSIDE)],
+    "recording-tap": [Row("get", "200", "200", "404", IN)],
+    "recording-tap-lines": [Row("get", "200", "200", "404", IN)],
+    "recording-replay": [Row("get", "200", "200", "404", IN)],
+    "recording-film": [Row("get", "404", "404", "404", IN)],
+    "recording-picture": [Row("get", "404", "404", "404", IN)],
+    "recording-marks": both("403", "/recordings/", "404", IN, post=("403", "/recordings/", "404", IN)),
+    "recording-marks-file": [Row("get", "404", "404", "404", IN)],
+    "recording-far": [Row("get", "200", "200", "404", IN)],
+    "recording-follow": [Row("post", "403", "/recordings/", "404", IN)],
+    "recording-stop": [Row("post", "403", "/recordings/", "404", IN)],
+    "recording-keep": [Row("post", "403", "/recordings/", "404", IN)],
+    "why-balance": [Row("get", *INSIDE)],
+    "why-balance-answer": [Row("get", *INSIDE)],
+    "why-balance-band": [Row("get", *INSIDE)],
+    "why-balance-damping": [Row("get", *INSIDE)],
+    "why-balance-file": [Row("get", *INSIDE)],
+    "why-balance-side": [Row("get", *INSIDE)],
+    "why-balance-own": both(*INSIDE, post=("403", "422", "403", IN)),
+    "why-balance-own-model": [Row("get", "404", "404", "404", IN)],
+    "study-new": both("404", "404", "404", IN, post=("404", "404", "404", IN)),
+    "study": both("404", "404", "404", IN, post=("404", "404", "404", IN)),
+    "study-far": [Row("get", "404", "404", "404", IN)],
+    "study-file": [Row("get", "404", "404", "404", IN)],
+    "why-balance-bench": [Row("get", *INSIDE)],
+    "why-balance-sheet": [Row("get", *INSIDE)],
+    "ledger": [Row("get", *INSIDE)],
+    "ledger-verify": [Row("post", "200", "200", "200", IN)],
+    "ledger-head": [Row("post", "200", "200", "200", IN)],
+    "ledger-compare": both(*INSIDE, post=OWN_FORM),
+    "ledger-time": [Row("post", "/ledger", "403", "/ledger", IN)],
+    "onboarding": both(*ADMINISTRATORS, post=ADMINISTRATORS_FORM),
+    "onboarding-take-in": [Row("post", "/onboarding", "403", "/onboarding", IN)],
+    "backups": [Row("get", *ADMINISTRATORS)],
+    "backup-now": [Row("post", "/backups", "403", "/backups", IN)],
+    **HANGAR,
+}
