@@ -85,6 +85,13 @@ class Runner:
         return self.command(command, self.file(content), *options)
 
 
+@pytest.fixture
+def runner(tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Runner:
+    """Runs commands in this process; the records of their faults are kept in the test's own folder."""
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
+    return Runner(tmp_path, capsys)
+
+
 def refused(answer: Answer) -> Sequence[dict[str, str]]:
     """The errors of a refusal, after checking that it is one."""
     assert answer.status == 2, answer.err or answer.out[:500]
