@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import io
 from datetime import UTC, datetime
 
-import pypdf
 import pytest
 from django.test import Client
 
@@ -32,15 +30,11 @@ from tests.hingeline_app.web.after_the_weighing import (
     weigh,
 )
 from tests.hingeline_app.web.conftest import PASSWORD, Fenholt
+from tests.hingeline_app.web.printed import words
 
 __all__ = ["shop"]
 
 pytestmark = pytest.mark.django_db
-
-
-def words(pdf: bytes) -> str:
-    pages = (each.extract_text() for each in pypdf.PdfReader(io.BytesIO(pdf)).pages)
-    return " ".join(" ".join(pages).replace("\u200b", "").split())
 
 
 @pytest.mark.slow
