@@ -96,7 +96,7 @@ PRESETS = (
         ),
     ),
     Preset(
-        "overpainted", "Overpainted", "tailplane", "paint", {"weight": 2.9, "paint": 1500.0, "speed": 90.0},
+        "overpainted", "Overpainted", "tailplane", "paint", {"weight": 2.9, "paint": 1500.0, "speed": 96.0},
         (
             "With 2.9 kg and the paint that it was balanced with {before}.",
             "A second coat of 1.5 kg, most of it behind the hinge line, moves the centre of gravity aft, and {onset}: "

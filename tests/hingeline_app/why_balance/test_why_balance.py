@@ -281,6 +281,14 @@ def test_the_start_is_a_model(surface: Surface) -> None:
     assert len(build_system(surface.model(start_of(surface).settings)).freedoms) in (2, 3)
 
 
+def test_a_coat_of_paint_makes_no_spring_stiffer() -> None:
+    """Paint is mass on the tailplane: the rear fuselage it stands on springs as before, only slower."""
+    state = start_of(SURFACES["tailplane"])
+    bare, painted = (build_system(state.surface.model(state.moved(paint=paint).settings)) for paint in (0.0, 2000.0))
+    assert painted.mass[0, 0] == pytest.approx(bare.mass[0, 0] + 2.0)
+    assert painted.stiffness == pytest.approx(bare.stiffness, rel=1e-12)
+
+
 def test_a_surface_weighed_again_under_its_name_is_computed_afresh() -> None:
     """One name, another moment: curve and comparison are the newer model's, not what was kept of the older one."""
     tailplane, found = SURFACES["tailplane"], []

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from hingeline.flutter import Air, FlutterTask, FreePlay, ScatteredField, Tailplane, TailplaneWeight
 from hingeline_app.why_balance.knobs import KNOT, Knob, Settings
 from hingeline_app.why_balance.surfaces.surface import LEAVES_OUT_ALWAYS, Movement, Shape, Surface
@@ -34,7 +36,7 @@ def model(settings: Settings) -> FlutterTask:
         centre_of_gravity=HINGE + bare_moment(settings) / ((MASS + paint) * CHORD),
         mass=MASS + paint,
         inertia=INERTIA + paint * (((PAINT_PLACE - HINGE) * CHORD) ** 2 + CHORD**2 / 12.0),
-        support_mass=SUPPORT_MASS, support_frequency=SUPPORT_FREQUENCY,
+        support_mass=SUPPORT_MASS, support_frequency=support_frequency(paint),
         circuit_stiffness=settings["circuit"], weights=weights(settings),
     )  # fmt: skip
     return FlutterTask(
@@ -42,6 +44,11 @@ def model(settings: Settings) -> FlutterTask:
         free_play=FreePlay(settings["play"], "circuit") if settings["play"] > 0.0 else None,
         name="Merle T2 teaching model, all-moving tailplane",
     )  # fmt: skip
+
+
+def support_frequency(paint: float) -> float:
+    """Give the frequency of the rear fuselage with the paint on it: a coat makes no spring stiffer [Hz]."""
+    return SUPPORT_FREQUENCY * math.sqrt((SUPPORT_MASS + MASS) / (SUPPORT_MASS + MASS + paint))
 
 
 def weights(settings: Settings) -> tuple[TailplaneWeight, ...]:
