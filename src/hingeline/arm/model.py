@@ -19,6 +19,8 @@ from hingeline.units import STANDARD_GRAVITY
 Where = Literal["outside", "inside", "local"]
 LoadsAre = Literal["limit", "ultimate"]
 
+FITTING_FACTOR = 1.15  # 14 CFR 23.625, from memory
+
 __all__ = [
     "ArmTask",
     "ArmWeight",
@@ -250,7 +252,7 @@ class Bolts:
         [Pa]
     shear_planes : int
     fitting_factor : float
-        For a fitting that was not tested: 1.15 (14 CFR 23.625, from memory) [1].
+        For a fitting that was not tested; 1.15 is what the regulation asks [1].
     """
 
     spacing: Length
@@ -258,7 +260,7 @@ class Bolts:
     shear_strength: Stress
     bearing_strength: Stress
     shear_planes: int = 2
-    fitting_factor: float = 1.15
+    fitting_factor: float = FITTING_FACTOR
 
 
 @document_format("hingeline/arm-record/1")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hingeline.arm.carried import MEASURABLE, stated_of, wall_left
-from hingeline.arm.model import ArmTask, Crack
+from hingeline.arm.model import FITTING_FACTOR, ArmTask, Crack
 from hingeline.arm.results import ArmResult, CrackResult
 
 STANDING = "An estimate never makes the approved interval longer."
@@ -145,7 +145,7 @@ def _from_memory(task: ArmTask) -> Iterator[str]:
             "From memory: 1.5 times the highest frequency of the fixed surface, as a guide (Airframe and Equipment "
             "Engineering Report 45). It judges nothing: the type's own basis rules."
         )
-    if task.bolts is not None:
+    if task.bolts is not None and task.bolts.fitting_factor == FITTING_FACTOR:
         yield "From memory: the fitting factor of 1.15 (14 CFR 23.625)."
 
 

@@ -22,7 +22,7 @@ def wall_thickness(
     Parameters
     ----------
     readings : sequence of float
-        At that place, at least two [m].
+        At that place [m]; of one alone the scatter is not known, and not counted.
     step : float
         Full step of the display [m].
     calibration : tuple of float or None
