@@ -4,13 +4,17 @@ A true surface with a known moment is weighed again and again as a workshop woul
 each time the scale, the arm, the friction and the air have errors drawn from just
 the distributions that are stated, readings scatter, and the display rounds. Counted
 is how often y ± U holds the true moment. The seed is the same for every scenario and
-was not chosen; over 10,000 weighings the count itself scatters by 0.2 %.
+was not chosen; over 10,000 weighings the count itself scatters by 0.2 %, over 2,500 by 0.4 %: what is
+asked of 10,000 in a campaign is asked of 2,500 in every check, with two of its own scatters more at either end and
+two of that of 10,000 less. That still tells Student's k from the normal one (five readings: 88 %), a cause that is
+left out or counted twice, and k = 2 for 95 % where few readings lead.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import sqrt
 from typing import TYPE_CHECKING
 
 import pytest
@@ -23,7 +27,8 @@ if TYPE_CHECKING:
 GRAVITY = 9.80665
 TRUE_MOMENT = 2.105
 SEED = 1
-MANY, FEW = 10_000, 1_000
+MANY, SOME, FEW = 10_000, 2_500, 1_000
+HOW_MANY = [SOME, pytest.param(MANY, marks=pytest.mark.campaign)]
 
 
 @dataclass(frozen=True)
@@ -123,24 +128,35 @@ OVER_COVERED = {
 }
 
 
+def spare(share: float, weighings: int) -> float:
+    """How much further from a share the count of so many lies than that of 10,000, at two standard deviations."""
+    return 2.0 * sqrt(share * (1.0 - share)) * (1.0 / sqrt(weighings) - 1.0 / sqrt(MANY))
+
+
 def said(name: str, share: float, weighings: int) -> str:
     """Say what was found, for whoever reads the report or a failure."""
     return f"{name}: {100.0 * share:.2f} % of {weighings} intervals stated at 95 % hold the true moment"
 
 
 @pytest.mark.slow
+@pytest.mark.parametrize("weighings", HOW_MANY)
 @pytest.mark.parametrize("name", CASES)
-def test_stated_intervals_cover_what_they_say(name: str, record_property: Callable[[str, object], None]) -> None:
+def test_stated_intervals_cover_what_they_say(
+    name: str, weighings: int, record_property: Callable[[str, object], None]
+) -> None:
     """Where scatter or normal errors lead, or several causes mix: 94 to 96 % over 10,000 weighings."""
-    share = covered(SCENARIOS[name], MANY)
-    record_property("coverage", said(name, share, MANY))
-    print(said(name, share, MANY))
-    assert 0.94 <= share <= 0.96, said(name, share, MANY)
+    share, more = covered(SCENARIOS[name], weighings), spare(0.95, weighings)
+    record_property("coverage", said(name, share, weighings))
+    print(said(name, share, weighings))
+    assert 0.94 - more <= share <= 0.96 + more, said(name, share, weighings)
 
 
 @pytest.mark.slow
+@pytest.mark.parametrize("weighings", HOW_MANY)
 @pytest.mark.parametrize("name", UNDER_COVERED)
-def test_few_readings_beside_other_causes_cover_less(name: str, record_property: Callable[[str, object], None]) -> None:
+def test_few_readings_beside_other_causes_cover_less(
+    name: str, weighings: int, record_property: Callable[[str, object], None]
+) -> None:
     """With two or three readings whose scatter leads beside other causes, 95 % is not reached: a limit of GUM G.4.
 
     Where the few readings happen to lie close together, Welch and Satterthwaite count many degrees of freedom
@@ -149,27 +165,28 @@ def test_few_readings_beside_other_causes_cover_less(name: str, record_property:
     keep what they state. (Scatter alone keeps it with any number.)
     """
     scenario, least, most = UNDER_COVERED[name]
-    share = covered(scenario, MANY)
-    record_property("coverage", said(name, share, MANY))
-    print(said(name, share, MANY))
-    assert least <= share <= most, said(name, share, MANY)
+    share, more = covered(scenario, weighings), spare(least, weighings)
+    record_property("coverage", said(name, share, weighings))
+    print(said(name, share, weighings))
+    assert least - more <= share <= most + more, said(name, share, weighings)
 
 
 @pytest.mark.slow
+@pytest.mark.parametrize("weighings", HOW_MANY)
 @pytest.mark.parametrize("name", OVER_COVERED)
 def test_a_single_rectangle_makes_the_interval_too_wide(
-    name: str, record_property: Callable[[str, object], None]
+    name: str, weighings: int, record_property: Callable[[str, object], None]
 ) -> None:
     """Where one known limit leads, k = 1.96 is more than the rectangle needs, and the interval covers more.
 
     U = 1.96 a/√3 = 1.13 a lies beyond the limit a itself: it covers all. That is the safe side; a Monte
     Carlo run gives the narrower interval.
     """
-    share = covered(OVER_COVERED[name], MANY)
-    record_property("coverage", said(name, share, MANY))
-    print(said(name, share, MANY))
-    assert share >= 0.95, said(name, share, MANY)
-    assert share > 0.97, f"no longer a case of its own: {said(name, share, MANY)}"
+    share = covered(OVER_COVERED[name], weighings)
+    record_property("coverage", said(name, share, weighings))
+    print(said(name, share, weighings))
+    assert share >= 0.95, said(name, share, weighings)
+    assert share > 0.97, f"no longer a case of its own: {said(name, share, weighings)}"
 
 
 @pytest.mark.slow

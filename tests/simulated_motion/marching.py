@@ -51,11 +51,16 @@ def march(sections: Sections, drive: Drive, start: Array) -> Array:
     steady, piece = drive.speed.shape[1] == 1, int(PIECE * RATE)
     by_step = None
     stiffness = sections.pitch_stiffness
-    bent = bool(np.any(np.asarray(drive.hardening) != 0.0) or np.any(np.asarray(drive.half_gap) != 0.0))
+    half_gap = np.asarray(drive.half_gap)
+    hardens, has_play = bool(np.any(np.asarray(drive.hardening) != 0.0)), bool(np.any(half_gap != 0.0))
+    bent = hardens or has_play
 
     def spring(pitch: Array) -> Array:
-        slack = np.clip(pitch, -np.asarray(drive.half_gap), np.asarray(drive.half_gap))
-        return stiffness * (slack - drive.hardening * np.clip(pitch, -3.0, 3.0) ** 3)
+        # np.clip says the same, and takes three times as long for a few sections.
+        slack = np.minimum(np.maximum(pitch, -half_gap), half_gap) if has_play else np.zeros_like(pitch)
+        if hardens:
+            slack = slack - drive.hardening * np.minimum(np.maximum(pitch, -3.0), 3.0) ** 3
+        return stiffness * slack
 
     for step in range(steps):
         if by_step is None or (not steady and step % piece == 0):

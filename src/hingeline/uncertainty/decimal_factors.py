@@ -64,11 +64,16 @@ def decimal_factor(coverage: Fraction, degrees: int | None) -> Decimal:
     '1.9599639845'
     """
     with localcontext(CONTEXT):
-        probability = quotient(coverage)
-        start = _newton(_normal_two_sided, probability, Decimal(0))
+        start = _normal_factor(coverage)
         if degrees is None or degrees > _AS_GOOD_AS_UNLIMITED:
             return start
-        return _newton(_student_two_sided(degrees), probability, start)
+        return _newton(_student_two_sided(degrees), quotient(coverage), start)
+
+
+@lru_cache(maxsize=256)
+def _normal_factor(coverage: Fraction) -> Decimal:
+    """Give k without limit of the degrees of freedom, from which the search for any other begins."""
+    return _newton(_normal_two_sided, quotient(coverage), Decimal(0))
 
 
 def _newton(two_sided: Callable[[Decimal], tuple[Decimal, Decimal]], probability: Decimal, start: Decimal) -> Decimal:
