@@ -7,8 +7,9 @@ from typing import Any
 
 from hingeline_app.cli.budget_table import show_budget
 from hingeline_app.cli.page import Page, value_of
-from hingeline_app.cli.picture import coating_bars, limit_change_svg
+from hingeline_app.cli.picture import limit_change_svg
 from hingeline_app.cli.sections import Sections
+from hingeline_app.figures.coating import coating_bars, further_coats
 from hingeline_app.figures.limit_change import change_finding
 from hingeline_app.figures.limit_change_text import limit_change_text
 from hingeline_app.figures.wording import (
@@ -17,7 +18,6 @@ from hingeline_app.figures.wording import (
     format_measured,
     format_moment,
     format_moment_range,
-    format_number,
     format_quantity,
     format_scaled,
     inward_ends,
@@ -151,8 +151,10 @@ def _still(page: Page | Sections, layers: Iterable[Document]) -> None:
 
 def _allowance(allowance: Document) -> tuple[str, str, str, str]:
     """Round what is left down, so that what is written is allowed."""
-    grams = 1000.0 * allowance["mass"]["value"]
-    counts = int(10.0 * allowance["counts"]) / 10.0
-    area = allowance["mass_per_area"]
-    per_area = NOT_KNOWN if area is None else format_quantity(int(1000.0 * area["value"]), "g/m^2")
-    return format_number(counts, 1), per_area, format_quantity(int(grams), "g"), allowance["stops_at"]
+    area, mass = allowance["mass_per_area"], _whole_grams(allowance["mass"], "g")
+    per_area = NOT_KNOWN if area is None else _whole_grams(area, "g/m^2")
+    return further_coats(allowance), per_area, mass, allowance["stops_at"]
+
+
+def _whole_grams(quantity: Document, unit: str) -> str:
+    return format_quantity(1000.0 * quantity["value"], unit, places=0, toward="down")

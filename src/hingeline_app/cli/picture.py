@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from hingeline_app.figures.limit_axis import LimitBar
+from hingeline_app.figures.coating import coating_bars
 from hingeline_app.figures.limit_change import draw_limit_change
 from hingeline_app.figures.style import embedded
 from hingeline_app.figures.three_places import PlacedWeight, PlateShape, ThreePlaces, draw_three_places
@@ -38,22 +38,6 @@ def three_places_svg(document: Document) -> str:
 def limit_change_svg(surface: Document) -> str:
     """Draw the moment as weighed and as predicted against its limits, for one surface of a coating."""
     return embedded(draw_limit_change(*coating_bars(surface)))
-
-
-def coating_bars(surface: Document) -> tuple[LimitBar, LimitBar]:
-    """Give both rows of the limit picture; the guarded band is that of the prediction."""
-    weighed = _bar(surface["moment_before"], surface["limits"], None)
-    return weighed, _bar(surface["moment_after"], surface["limits"], surface["predicted_statement"])
-
-
-def _bar(moment: Document, limits: Document, statement: str | None) -> LimitBar:
-    return LimitBar(
-        value=moment["value"],
-        uncertainty=moment["expanded_uncertainty"],
-        statement=statement,
-        coverage_factor=moment["coverage_factor"],
-        **{name: None if end is None else float(end["value"]) for name, end in limits.items()},
-    )
 
 
 def _plate(plate: Document) -> PlateShape:

@@ -66,6 +66,27 @@ def test_the_coating_plan_says_what_the_command_says_of_the_file_it_shows(fenhol
     assert "only a new weighing decides" in page
 
 
+@pytest.mark.parametrize(
+    ("rule", "field", "words"),
+    [
+        ("simple", "can_still_take", "Could still take, coats"),
+        ("guarded", "can_still_take_guarded", "Could still take by the guarded rule, coats"),
+    ],
+)
+def test_the_coats_that_are_left_are_those_of_the_rule_that_was_asked_for(
+    fenholt: Fenholt, rule: str, field: str, words: str
+) -> None:
+    """By the guarded rule it offered the coats until the limit itself. Rounded down: common practice, no source."""
+    page = page_of(fenholt, "/coating", REPAINT | {"rule": rule})
+    layers = to_document(predict_coating(read_coating(file_in(page))))["surfaces"][0]["layers"]
+    assert words in page
+    assert layers[0]["can_still_take"]["counts"] - layers[0]["can_still_take_guarded"]["counts"] > 0.1
+    for layer in layers:
+        row = re.search(rf'<td class="n">{layer["name"]}</td>.*?<td>([\d.]+)</td></tr>', page)
+        assert row
+        assert 0.0 <= layer[field]["counts"] - float(row[1]) < 0.1
+
+
 def test_the_coating_plan_gives_the_moment_of_the_published_example_file(fenholt: Fenholt) -> None:
     """Example 12, but for the ± of the areas, in percent there: the value is the same to the digit."""
     page = page_of(fenholt, "/coating", REPAINT)

@@ -15,7 +15,7 @@ from hingeline.balance.swing import inertia_by_swing
 from hingeline.document import to_document
 from hingeline.errors import InputRefused
 from hingeline_app.bench.correcting.handed_over import COATING, SWING
-from hingeline_app.figures.limit_axis import LimitBar
+from hingeline_app.figures.coating import coating_bars, further_coats
 from hingeline_app.figures.limit_change import draw_limit_change
 from hingeline_app.figures.wording import format_measured, format_moment_range
 from hingeline_app.files.coating_file import read_coating
@@ -45,7 +45,7 @@ def coating(request: HttpRequest) -> HttpResponse:
         "document": document,
         "surface": surface,
         "numbers": _numbers(surface) if surface else [],
-        "layers": [_layer(each) for each in surface["layers"]] if surface else [],
+        "layers": [_layer(each, surface["rule"]) for each in surface["layers"]] if surface else [],
         "drawn": _drawn(surface) if surface and surface["moment_after"] else {},
         **for_a_job(request, COATING),
     }
@@ -107,29 +107,20 @@ def _numbers(surface: Mapping[str, Any]) -> list[tuple[str, str]]:
     return [*rows, ("change of mass", _grams(surface["mass_change"]))]
 
 
-def _layer(layer: Mapping[str, Any]) -> dict[str, str]:
-    still = layer["can_still_take"]
+def _layer(layer: Mapping[str, Any], rule: str) -> dict[str, str]:
+    # By the rule that was asked for: until the limit there are more coats than until the guarded one.
+    still = layer["can_still_take_guarded" if rule == "guarded" else "can_still_take"]
     return {
         "name": layer["name"],
         "mass": _grams(layer["mass"]),
         "moment": _moment(layer["moment"]),
-        # Rounded down, so that what is written is allowed.
-        "still": "" if still is None else f"{int(10.0 * still['counts']) / 10.0:.1f}",
+        "still": "" if still is None else further_coats(still),
     }
 
 
 def _drawn(surface: Mapping[str, Any]) -> dict[str, Any]:
-    before = _bar(surface["moment_before"], surface["limits"], None)
-    after = _bar(surface["moment_after"], surface["limits"], surface["predicted_statement"])
-    return {name: mark_safe(draw_limit_change(before, after, width)) for name, width in WIDTHS.items()}
-
-
-def _bar(moment: Mapping[str, Any], limits: Mapping[str, Any], statement: str | None) -> LimitBar:
-    ends = {name: None if end is None else float(end["value"]) for name, end in limits.items()}
-    factor = moment["coverage_factor"]
-    return LimitBar(
-        moment["value"], moment["expanded_uncertainty"], statement=statement, coverage_factor=factor, **ends
-    )
+    bars = coating_bars(surface)
+    return {name: mark_safe(draw_limit_change(*bars, width)) for name, width in WIDTHS.items()}
 
 
 def _moment(quantity: Mapping[str, Any]) -> str:
