@@ -28,7 +28,10 @@ def pytest_configure() -> None:
     """Make this process's folder; its settings take it away at the end."""
     from django.conf import settings as of_the_program
 
+    from tests.static_found_once import find_static_files_once
+
     Path(of_the_program.DATA_FOLDER).mkdir(parents=True, exist_ok=True)
+    find_static_files_once()
 
 
 def pytest_collection() -> None:

@@ -124,6 +124,11 @@ def _somebody(actor: Actor, name: str, sign_in_name: str, role: str, licence: st
 @pytest.fixture
 def elsewhere(fenholt: Fenholt) -> Actor:
     """An administrator of another workshop in the same database."""
+    return add_elsewhere(fenholt)
+
+
+def add_elsewhere(fenholt: Fenholt) -> Actor:
+    """Add the other workshop."""
     workshop = Workshop(name="Elsewhere")
     person = Person(workshop=workshop, name="Otto Strand", initials="OS")
     account = Account(person=person, sign_in_name="otto", password=fenholt.administrator.account.password)  # type: ignore[union-attr]

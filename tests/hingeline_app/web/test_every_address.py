@@ -6,11 +6,12 @@ An address that is not in the table fails the first test: who may come there has
 from __future__ import annotations
 
 from functools import wraps
+from pathlib import Path
 from typing import Any
 from uuid import UUID, uuid4
 
 import pytest
-from django.test import Client
+from django.test import Client, override_settings
 from django.urls import URLPattern, reverse
 
 from hingeline_app.evidence.answer import answer_of_file
@@ -26,8 +27,9 @@ from hingeline_app.web.access import who_may_come
 from hingeline_app.web.urls import urlpatterns
 from tests.browser.pages_looked_at import BY_HAND, CRAWLED, ELSEWHERE, NO_PAGE
 from tests.doors.checkouts import ROOT
+from tests.hingeline_app.made_once import Made, made_once
 from tests.hingeline_app.web.code_in_pages import expect_no_code_of_its_own
-from tests.hingeline_app.web.conftest import Fenholt
+from tests.hingeline_app.web.conftest import Fenholt, _folders, add_elsewhere
 from tests.hingeline_app.web.in_the_hangar import told_in_the_hangar
 from tests.hingeline_app.web.who_may_come import BY_ENGINEERS, HANGAR, IN, TABLE, Row
 
@@ -43,6 +45,20 @@ COSTLY = {"backup-now", "ledger-verify"}
 # After the set-up its page sends on before it is asked anything.
 NEVER_COME_TO = {"set-up"}
 PATTERNS = {pattern.name: pattern for pattern in urlpatterns if isinstance(pattern, URLPattern)}
+
+
+@pytest.fixture(scope="module")
+def elsewhere_made(fenholt_made: Made[Fenholt], django_db_blocker: Any, tmp_path_factory: Any) -> Made[Any]:
+    """The other workshop, as it is added to Fenholt's database."""
+    folder = tmp_path_factory.mktemp("elsewhere")
+    with django_db_blocker.unblock(), override_settings(DATA_FOLDER=folder, **_folders(folder)):
+        return made_once(add_elsewhere, folder, onto=fenholt_made)
+
+
+@pytest.fixture
+def elsewhere(fenholt: Fenholt, elsewhere_made: Made[Any], tmp_path: Path) -> Any:
+    """The same in a test's database, before anything else is done there."""
+    return elsewhere_made.put_into(tmp_path)
 
 
 def parts_of(name: str, fenholt: Fenholt) -> dict[str, Any]:
@@ -69,12 +85,13 @@ def parts_of(name: str, fenholt: Fenholt) -> dict[str, Any]:
         "what": "release",
         "weighing": 1,
         "act": ACT_OF.get(name, "correct"),
-        "part": part_of(fenholt),
         "surface": surface.pk,
         "aircraft": surface.aircraft_id,
         "attachment": fenholt.approved["photograph"],
     }
     wanted = PATTERNS[name].pattern.converters
+    if "part" in wanted:
+        there["part"] = part_of(fenholt)
     if "weighing" in wanted and not Measurement.objects.exists():
         open_measurement(fenholt.mate, Job.objects.get(number=fenholt.job).pk, "weighing", scale=fenholt.scale)
     if name in HANGAR and wanted:
