@@ -123,7 +123,7 @@ def _shape(page: Page, onset: Document | None) -> None:
     if onset is None:
         return
     rows = [
-        (part["freedom"], f"{part['magnitude']:.3f}", f"{math.degrees(part['phase']['value']):.0f}°")
+        (part["freedom"], f"{part['magnitude']:.3f}", f"{format_number(math.degrees(part['phase']['value']), 0)}°")
         for part in onset["mode"]["shape"]
     ]
     heading = "The motion where growth starts (lengths in semichords, angles in radians; the largest is 1)"

@@ -360,3 +360,8 @@ def test_sources_stand_beside_their_numbers(capsys: pytest.CaptureFixture[str]) 
     assert (weighed["value"], weighed["unit"]) == (0.02, "kg")
     assert weighed["standard_uncertainty"] == pytest.approx(0.001)
     assert "0.0200 ± 0.0010 kg" in page_of(STRIP, capsys)
+
+
+def test_a_motion_that_comes_behind_has_the_minus_of_the_other_numbers(capsys: pytest.CaptureFixture[str]) -> None:
+    """The surface comes 121 deg behind the plunge; a hyphen stood there, alone among true minus signs."""
+    assert re.search(r"\bsurface \d\.\d{3} −121°", page_of(STRIP, capsys))
