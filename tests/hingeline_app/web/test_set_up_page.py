@@ -32,3 +32,15 @@ def test_a_refused_pin_takes_neither_the_role_nor_the_second_administrator_nor_t
     roles = sorted(Right.objects.values_list("person__name", "role"))
     assert roles == [("Mara Tarrow", ADMINISTRATOR), ("Mara Tarrow", ENGINEER), ("Ruth Fenholt", ADMINISTRATOR)]
     assert Tablet.objects.get().name == "Bench 1"
+
+
+@pytest.mark.parametrize(
+    ("asked", "language"), [("fr-CH, fr;q=0.9, en;q=0.5", "fr"), ("de", "de"), ("it", "en"), ("", "en")]
+)
+def test_where_no_workshop_says_its_language_the_pages_are_in_the_one_that_the_browser_asks_for(
+    db: Any, tmp_path: Path, settings: Any, asked: str, language: str
+) -> None:
+    """The field Accept-Language (RFC 9110, section 12.5.4); one that the pages do not have leaves English."""
+    settings.DATA_FOLDER = tmp_path
+    page = Client().get("/set-up", headers={"accept-language": asked}).content.decode()
+    assert f'<html lang="{language}"' in page

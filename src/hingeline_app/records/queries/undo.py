@@ -32,6 +32,9 @@ _BY_PLACE = {
     "second-inspection.state": "state of the step Second inspection",
     "release.state": "state of the step Release",
     "surface.vertical_offset": "height of the centre of gravity",
+    "hand_over": "handing over",
+    "query": "query to the design holder",
+    "incomplete": "incomplete work",
 }
 _NAMES_A_ROW = re.compile(r"p[0-9a-f]{32}")
 

@@ -131,13 +131,13 @@ def _save_now(session: Any) -> None:
 
 
 def _language(request: HttpRequest) -> str:
-    """Give the language that this browser is set to, else the workshop's."""
+    """Give the language set for this browser, else the workshop's; where neither is known, what the browser asks for."""
     chosen = LANGUAGE.of(request)
     if chosen:
         return chosen
     visit, tablet = request.visit, request.tablet  # type: ignore[attr-defined]
     workshop = visit.actor.workshop if visit else tablet.workshop if tablet else None
-    return str(workshop.language) if workshop else str(settings.LANGUAGE_CODE)
+    return str(workshop.language) if workshop else translation.get_language_from_request(request)
 
 
 def _door(request: HttpRequest, who: Who) -> HttpResponseBase | None:
