@@ -131,7 +131,7 @@ def _save_now(session: Any) -> None:
 
 
 def _language(request: HttpRequest) -> str:
-    """Give the language set for this browser, else the workshop's; where neither is known, what the browser asks for."""
+    """Give the language set for this browser, else the workshop's; where neither is known, what the browser asks."""
     chosen = LANGUAGE.of(request)
     if chosen:
         return chosen
