@@ -135,5 +135,6 @@ def test_what_is_shown_faintly_can_still_be_read(light: Light) -> None:
     """A result from before the waiting entries is drawn faintly: its ink is still 4.5 : 1 on its sheet."""
     shares = {float(each) for sheet in SHEETS.values() for each in re.findall(r"opacity:(0?\.\d+)", sheet)}
     look = colours(light)
+    assert shares
     for share in shares:
         assert contrast(mixed(look["ink"], look["sheet"], share), look["sheet"]) >= TYPE, share

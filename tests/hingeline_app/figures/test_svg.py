@@ -29,10 +29,12 @@ def test_an_arrowhead_points_at_its_tip() -> None:
     assert arrowhead((10.0, 0.0), (1.0, 0.0), 4.0, 2.0).startswith("M10 0L6 ")
 
 
-@pytest.mark.parametrize("box", [(0.0, 0.0, 80.0, 24.0), (33.3, 7.7, 12.0, 44.0), (5.0, 5.0, 3.0, 2.0)])
+@pytest.mark.parametrize("box", [(0.0, 0.0, 80.0, 24.0), (33.3, 7.7, 12.0, 44.0), (5.0, 5.0, 6.0, 5.0)])
 def test_hatching_stays_inside_its_rectangle_at_45_degrees(box: tuple[float, float, float, float]) -> None:
     left, top, width, height = box
-    for start_x, start_y, end_x, end_y in re.findall(r"M(\S+) (\S+?)L(\S+) ([-\d.]+)", hatching(*box)):
+    lines = re.findall(r"M(\S+) (\S+?)L(\S+) ([-\d.]+)", hatching(*box))
+    assert lines
+    for start_x, start_y, end_x, end_y in lines:
         for x, y in ((float(start_x), float(start_y)), (float(end_x), float(end_y))):
             assert left - 0.01 <= x <= left + width + 0.01
             assert top - 0.01 <= y <= top + height + 0.01

@@ -11,6 +11,7 @@ import sys
 import time
 from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -173,15 +174,16 @@ def test_time_on_the_wall_is_limited(video: Path) -> None:
 
 
 @pytest.mark.slow
-def test_what_was_followed_until_a_limit_is_kept(tmp_path: Path) -> None:
-    """Work that a limit of time ends is given back unfinished, and can be gone on with."""
+def test_what_was_followed_until_a_limit_is_kept(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Work that a limit of time ends is given back unfinished, and can be gone on with: a clock runs out on the way."""
     scene = replace(SMALL, seconds=4.0)
     path = rendered(tmp_path / "video.mp4", scene)
     seen: list[int] = []
 
-    def slowly(progress: object) -> None:
-        seen.append(1)
-        time.sleep(0.02)
-
-    part = follow(path, MARKS, slowly, lambda: len(seen) > 3)
+    clock = SimpleNamespace(monotonic=lambda: 0.0 if len(seen) <= 3 else 1e9)
+    with monkeypatch.context() as context:
+        context.setattr(confined_child, "time", clock)
+        part = follow(path, MARKS, lambda progress: seen.append(progress.followed))
+    assert 0 < len(part.ticks) < 240
+    assert not part.finished
     assert follow(path, MARKS, before=part).finished

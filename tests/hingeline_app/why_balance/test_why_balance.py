@@ -133,7 +133,6 @@ def test_the_band_holds_the_line() -> None:
 
 
 @pytest.mark.slow
-@pytest.mark.slow
 def test_the_band_is_the_same_by_compiled_loops(monkeypatch: pytest.MonkeyPatch) -> None:
     """Once a server has made the loops ready its bands come sooner, and are the same to a part in 10^10."""
     states = [start_of(SURFACES["tailplane"]).moved(weight=value) for value in (0.0, 1.0, 2.0)]
