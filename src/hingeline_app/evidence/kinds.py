@@ -6,18 +6,22 @@ from typing import Literal
 
 from hingeline.errors import InputRefused
 from hingeline_app.files.recording_sound import is_sound
+from hingeline_app.recordings.container import kind_of as kind_of_video
+from hingeline_app.recordings.limits import Unreadable
 
 Kind = Literal["video", "sound", "table"]
 HEAD = 4096
 MEDIA_TYPES = {"video": "video/mp4", "sound": "audio/wav", "table": "text/csv", "sensor": "text/csv"}
 LARGEST = {"video": 2_000_000_000, "sound": 200_000_000, "table": 60_000_000, "sensor": 20_000_000}
 """What may come in, by kind [byte]. A longer recording holds no more evidence: the part that matters is cut out."""
-_ATOMS = (b"ftyp", b"moov", b"mdat", b"wide", b"free", b"skip")
 
 
 def is_video(head: bytes) -> bool:
     """Say whether a file is a video by its first dozen bytes."""
-    return head[4:8] in _ATOMS or head[:4] == b"\x1a\x45\xdf\xa3" or (head[:4], head[8:12]) == (b"RIFF", b"AVI ")
+    try:
+        return bool(kind_of_video(head))
+    except Unreadable:
+        return False
 
 
 def kind_of(head: bytes, name: str = "") -> Kind:

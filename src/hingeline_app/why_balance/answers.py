@@ -20,13 +20,13 @@ from hingeline.flutter.singular import Singular
 from hingeline.flutter.variants import onsets_of_multiples, onsets_of_variants
 from hingeline.flutter.wake import wake_named
 from hingeline_app.why_balance.compiled_way import is_ready
+from hingeline_app.why_balance.knobs import GRAVITY
 from hingeline_app.why_balance.state import State
 from hingeline_app.why_balance.surfaces.surface import Movement
 
 PLACES, CASES, SEED = 36, 60, 7
 # Scattered fields by the records that hold them: a number of the field, or another tree.
 Tree = Mapping[str, Any]
-GRAVITY = 9.80665
 DAMPING_PLACES = 31
 
 

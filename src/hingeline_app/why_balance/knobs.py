@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 KNOT = 1852.0 / 3600.0
+GRAVITY = 9.80665
 Settings = Mapping[str, float]
 """Values by the knob's name, in SI."""
 

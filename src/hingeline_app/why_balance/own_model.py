@@ -11,9 +11,9 @@ from typing import Any
 
 from hingeline.errors import InputRefused
 from hingeline.flutter import FlutterTask, Section, Tailplane, Wing
-from hingeline_app.why_balance.knobs import Knob, Settings
+from hingeline_app.why_balance.knobs import GRAVITY, Knob, Settings
 from hingeline_app.why_balance.own_parts import (
-    GRAVITY,
+    HEADING,
     Weighed,
     both_ways,
     changed,
@@ -25,7 +25,6 @@ from hingeline_app.why_balance.own_parts import (
 from hingeline_app.why_balance.own_wing import own_wing
 from hingeline_app.why_balance.surfaces.surface import LEAVES_OUT_ALWAYS, Movement, Shape, Surface
 
-HEADING = "Model. Not a limit."
 NOT_CHECKED = (
     "Its numbers stand in a file of the workshop's own: this program checked that they can be computed, no more."
 )

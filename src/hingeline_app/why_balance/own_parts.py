@@ -10,7 +10,7 @@ from typing import Any
 from hingeline.flutter import FlutterTask, FreePlay, ScatteredField
 from hingeline_app.why_balance.knobs import KNOT, Knob, Settings
 
-GRAVITY = 9.80665
+HEADING = "Model. Not a limit."
 DEGREE = math.pi / 180.0
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from hingeline.flutter import Aileron, AileronWeight, FlutterTask, Wing
-from hingeline_app.why_balance.knobs import Knob, Settings
+from hingeline_app.why_balance.knobs import GRAVITY, Knob, Settings
 from hingeline_app.why_balance.own_parts import (
-    GRAVITY,
+    HEADING,
     Weighed,
     both_ways,
     changed,
@@ -49,7 +49,7 @@ def own_wing(task: FlutterTask, start: Wing, aileron: Aileron, weighed: Weighed 
         chord=2.0 * start.semichord, axis_place=(1.0 + start.elastic_axis) / 2.0,
         surface_hinge=(1.0 + aileron.hinge_line) / 2.0, dive_speed=None, model=model, static_moment=static_moment,
         moving_mass=lambda settings: aileron.mass + sum(each.mass for each in _weights(aileron, settings)),
-        movement=_at_the_tip, heading="Model. Not a limit.",
+        movement=_at_the_tip, heading=HEADING,
     )  # fmt: skip
 
 

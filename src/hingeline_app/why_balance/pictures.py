@@ -7,7 +7,8 @@ from collections.abc import Sequence
 
 from hingeline_app.figures.onset_curve import ChosenPlace, OnsetCurve, OnsetSample, draw_onset_curve
 from hingeline_app.figures.section_in_motion import SectionMotion, draw_section_in_motion
-from hingeline_app.why_balance.answers import GRAVITY, Motion, Point, centre_of_gravity
+from hingeline_app.why_balance.answers import Motion, Point, centre_of_gravity
+from hingeline_app.why_balance.knobs import GRAVITY
 from hingeline_app.why_balance.sentences import headline, motion_sentence
 from hingeline_app.why_balance.state import State
 

@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 from hingeline.flutter.free_play import limit_cycles
 from hingeline.flutter.static_effects import stick_force
 from hingeline_app.figures.wording import format_number
-from hingeline_app.why_balance.answers import GRAVITY, point_of
+from hingeline_app.why_balance.answers import point_of
+from hingeline_app.why_balance.knobs import GRAVITY
 from hingeline_app.why_balance.sentences import NO_BREAK_SPACE, searched_words, speed_words
 from hingeline_app.why_balance.state import State, start_of
 from hingeline_app.why_balance.surfaces import SURFACES

@@ -32,6 +32,7 @@ GROWING = (ROOT / "examples" / "motion" / "04-growing.csv").read_bytes()
     ("head", "kind"),
     [
         (b"\x00\x00\x00\x18ftypmp42", "video"),
+        (b"\x00\x00\x00\x14pnot" + bytes(12), "video"),
         (b"\x1a\x45\xdf\xa3" + bytes(20), "video"),
         (b"RIFF\x00\x00\x00\x00AVI LIST", "video"),
         (b"RIFF\x00\x00\x00\x00WAVEfmt ", "sound"),
