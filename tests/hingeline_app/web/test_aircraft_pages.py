@@ -107,7 +107,7 @@ def test_paper_is_transcribed_with_photograph_original_date_and_signer(fenholt: 
     [
         ({"original_date": "2099-01-01"}, "between its building and today"),
         ({"moment": "12"}, "unit"),
-        ({"says": ""}, ""),
+        ({"says": ""}, "Nothing is entered: fill it in."),
     ],
 )
 def test_paper_that_cannot_be_is_refused(fenholt: Fenholt, bad: dict[str, str], words: str) -> None:

@@ -14,7 +14,8 @@ from hingeline_app.records.dates import today
 from hingeline_app.records.models import Aircraft, Person, Right
 from hingeline_app.records.write_door import Actor
 from tests.hingeline_app.web.conftest import Fenholt
-from tests.hingeline_app.web.test_every_address import IN, PATTERNS, TABLE, parts_of
+from tests.hingeline_app.web.test_every_address import PATTERNS, parts_of
+from tests.hingeline_app.web.who_may_come import IN, TABLE
 
 pytestmark = [pytest.mark.django_db, pytest.mark.slow, pytest.mark.fault("F40")]
 

@@ -40,8 +40,8 @@ def test_what_is_wrong_is_told_by_row_and_column_and_nothing_waits(fenholt: Fenh
     assert Aircraft.objects.get().registration == "D-EFHM", "the one that was there, and no other"
 
 
-def test_another_person_takes_nothing_of_it_in(fenholt: Fenholt) -> None:
-    """The table waits for the session that sent it."""
+def test_another_session_takes_nothing_of_it_in(fenholt: Fenholt) -> None:
+    """The table waits for the session that sent it, and for no other of the same person."""
     fenholt.client("mara").post(PAGE, table(GOOD))
     fenholt.client("mara").post(f"{PAGE}/take-in")
     assert Aircraft.objects.get().registration == "D-EFHM", "the one that was there, and no other"
