@@ -207,6 +207,17 @@ def test_a_part_that_is_off_counts_in_the_sum(fenholt: Fenholt) -> None:
     assert entered(fenholt, kind="part", measurement=str(weighing.pk), index="1", **{**tab, "mass": ""})[0] == 422
 
 
+@pytest.mark.parametrize("name", ["x" * 121, "tab\u202eknob"], ids=["too long", "a mark that turns the text"])
+def test_a_name_of_a_part_is_refused_where_it_cannot_be_kept_as_it_was_typed(fenholt: Fenholt, name: str) -> None:
+    """It was cut without a word, or kept and then in the way of every statement."""
+    weighing = begun(fenholt)
+    part = {"name": name, "state": "not fitted", "mass": "300 g", "arm": "250 mm", "side": "aft"}
+    status, said = entered(fenholt, kind="part", measurement=str(weighing.pk), index="0", **part)
+    assert (status, [each["field"] for each in said["faults"]]) == (422, ["name"])
+    weighing.refresh_from_db()
+    assert "part" not in weighing.set_up
+
+
 @pytest.mark.slow
 def test_the_number_of_queries_does_not_grow_with_the_readings(
     fenholt: Fenholt, django_assert_num_queries: Any

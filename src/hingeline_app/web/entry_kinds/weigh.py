@@ -25,6 +25,7 @@ from hingeline_app.records.actions.measuring import (
     record_result,
     withdraw_reading,
 )
+from hingeline_app.records.legible import legible
 from hingeline_app.records.plain_places import value_at, with_value
 from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord, job_of
 from hingeline_app.records.queries.last_weighing import last_weighing
@@ -111,7 +112,7 @@ def in_words(place: str, typed: str) -> str | None:
     if name in WORDS and typed not in WORDS[name]:
         raise InputRefused.of(name, typed, " or ".join(WORDS[name]), "Choose one of them.")
     if name not in DIMENSIONS:
-        return typed.strip()[:120]
+        return legible(in_page_words(name), typed)
     return as_a_file_takes(typed, *DIMENSIONS[name], field=in_page_words(name))
 
 
