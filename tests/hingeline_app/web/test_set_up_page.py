@@ -44,3 +44,4 @@ def test_where_no_workshop_says_its_language_the_pages_are_in_the_one_that_the_b
     settings.DATA_FOLDER = tmp_path
     page = Client().get("/set-up", headers={"accept-language": asked}).content.decode()
     assert f'<html lang="{language}"' in page
+    assert f'<option value="{language}" selected' in page, "what is proposed for the workshop"

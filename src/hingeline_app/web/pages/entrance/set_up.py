@@ -11,6 +11,7 @@ from django.contrib import messages
 from django.contrib.auth.signals import user_login_failed
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
@@ -42,7 +43,7 @@ def set_up(request: HttpRequest) -> HttpResponse:
     """Ask for the workshop, and set it up."""
     set_up_code_if_needed()
     if request.method != "POST":
-        return _page(request, SetUpForm())
+        return _page(request, SetUpForm(initial={"language": get_language()}))
     if not AxesProxyHandler.is_allowed(request, WHO):
         request.axes_locked_out = True  # type: ignore[attr-defined]
         raise AxesBackendPermissionDenied
