@@ -54,11 +54,8 @@ def own_surface(name: str, title: str, task: FlutterTask, weighed: Weighed | Non
     return replace(surface, name=name, title=title, says=said, leaves_out=leaves_out)
 
 
-def _tailplane(task: FlutterTask, start: Tailplane, weighed: Weighed | None) -> Surface:
-    carried = sum(each.mass * each.arm for each in start.weights)
-    bare = start.mass * (start.centre_of_gravity - start.hinge_line) * start.chord
-    if weighed:
-        bare = weighed.moment / GRAVITY + carried
+def _tailplane_knobs(start: Tailplane, bare: float) -> list[Knob]:
+    """Give what can be moved on it; ``bare`` is its moment without the weights [kg m]."""
     knobs = [Knob("gravity", "centre of gravity without the weight, aft of the hinge line", "mm",
                   *both_ways(1000.0 * bare / start.mass, 100.0 * start.chord), 1e-3)]  # fmt: skip
     if start.weights:
@@ -66,6 +63,15 @@ def _tailplane(task: FlutterTask, start: Tailplane, weighed: Weighed | None) -> 
         knobs.insert(1, Knob("arm", "arm of the weight", "mm", *from_nought(1000.0 * start.weights[0].arm), 1e-3))
     if start.circuit_stiffness:
         knobs.append(Knob("circuit", "stiffness of the circuit", "N m/rad", *from_nought(start.circuit_stiffness)))
+    return knobs
+
+
+def _tailplane(task: FlutterTask, start: Tailplane, weighed: Weighed | None) -> Surface:
+    carried = sum(each.mass * each.arm for each in start.weights)
+    bare = start.mass * (start.centre_of_gravity - start.hinge_line) * start.chord
+    if weighed:
+        bare = weighed.moment / GRAVITY + carried
+    knobs = _tailplane_knobs(start, bare)
     play = task.free_play if task.free_play and task.free_play.place == "circuit" else None
 
     def weights(settings: Settings) -> tuple[Any, ...]:
