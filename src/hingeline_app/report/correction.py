@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from datetime import datetime
 from functools import cache
-from importlib.resources import files
 from typing import Any
 
 from hingeline_app.figures import draw_glyph, on_paper
@@ -27,7 +26,7 @@ from hingeline_app.report.quantities import nearer_side, value_of, written
 from hingeline_app.report.record import CORRECTION_FORMAT, INPUT_NAMES, Result
 from hingeline_app.report.sheet import SheetDetails
 from hingeline_app.report.view import REPLACED_NOTE, breakable_all, fitted, foot, with_standing
-from hingeline_app.report.worksheet import Paper, compiled, complete_view
+from hingeline_app.report.worksheet import Paper, compiled, complete_view, joined
 from hingeline_app.said import AsTyped
 
 MOST_BUDGET_ROWS = 6
@@ -65,7 +64,7 @@ def make_correction(
 
 @cache
 def _template() -> bytes:
-    return files("hingeline_app.report").joinpath("correction.typ").read_bytes()
+    return joined("frame", "correction")
 
 
 def correction_view(result: Result, text: str, sheet: SheetDetails, made_at: datetime, version: str) -> dict[str, Any]:

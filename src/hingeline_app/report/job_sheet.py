@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 from functools import cache
-from importlib.resources import files
 from typing import Any
 
 from hingeline_app.figures import draw_glyph, on_paper
@@ -15,7 +14,7 @@ from hingeline_app.report.fonts import printable_all
 from hingeline_app.report.record import INPUT_NAMES
 from hingeline_app.report.sheet import SheetDetails
 from hingeline_app.report.view import REPLACED_NOTE, breakable_all, fitted, foot, with_standing
-from hingeline_app.report.worksheet import Paper, compiled, complete_view
+from hingeline_app.report.worksheet import Paper, compiled, complete_view, joined
 from hingeline_app.said import AsTyped
 
 # What each kind of sheet is called; none of them is a weighing.
@@ -88,7 +87,7 @@ def make_job_sheet(
 
 @cache
 def _template() -> bytes:
-    return files("hingeline_app.report").joinpath("job_sheet.typ").read_bytes()
+    return joined("frame", "job_sheet")
 
 
 def _title_block(sheet: SheetDetails, name: str) -> list[list[str]]:
