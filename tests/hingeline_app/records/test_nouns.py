@@ -236,6 +236,10 @@ def test_a_scale_and_a_stand_are_entered_once_and_taken_out_of_use(job: Merle) -
     assert stand.masses == [{"name": "mandrel", "mass": "84 g"}]
     withdraw_stand(job.shop.anna, stand.pk, "bent")
     withdraw_scale(job.shop.anna, job.scale.pk, "dropped")
+    for again in (lambda: withdraw_stand(job.shop.anna, stand.pk, "lost"),
+                  lambda: withdraw_scale(job.shop.anna, job.scale.pk, "lost")):  # fmt: skip
+        with pytest.raises(NotAllowed, match="withdrawn before"):
+            again()
     with pytest.raises(InputRefused, match="withdrawn"):
         open_measurement(job.shop.anna, job.job.pk, "weighing", scale=job.scale.pk)
     with pytest.raises(InputRefused, match="a stand in use"):

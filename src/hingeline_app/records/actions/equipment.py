@@ -140,9 +140,11 @@ def _certify(scale: Scale, begins: date | None, expires: date | None, uncertaint
 
 
 def withdraw_scale(actor: Actor, scale: UUID, reason: str) -> Scale:
-    """Take a scale out of use."""
+    """Take a scale out of use. One withdrawn before keeps its day: :class:`NotAllowed`."""
     with acting(actor, Act.KEEP_EQUIPMENT, "scale withdrawn", _because(reason)) as entry:
         kept = found(signed_in(actor), Scale, scale)
+        if kept.withdrawn_on is not None:
+            raise NotAllowed("This scale was withdrawn before.")
         kept.withdrawn_on = today(actor.workshop)
         entry.keep(kept)
     return kept
@@ -202,9 +204,11 @@ def add_stand(
 
 
 def withdraw_stand(actor: Actor, stand: UUID, reason: str) -> Stand:
-    """Take a stand out of use."""
+    """Take a stand out of use. One withdrawn before keeps its day: :class:`NotAllowed`."""
     with acting(actor, Act.KEEP_EQUIPMENT, "stand withdrawn", _because(reason)) as entry:
         kept = found(signed_in(actor), Stand, stand)
+        if kept.withdrawn_on is not None:
+            raise NotAllowed("This stand was withdrawn before.")
         kept.withdrawn_on = today(actor.workshop)
         entry.keep(kept)
     return kept
