@@ -44,7 +44,7 @@ def test_the_workshop_is_as_it_was_typed(tablet: Page) -> None:
     """After set-up the workshop's page shows the gravity as typed, with a point, and two administrators."""
     sign_in_by_password(tablet)
     tablet.goto("/workshop")
-    expect(tablet.locator("main")).to_contain_text("9.8124 m/s^2")
+    expect(tablet.locator("main")).to_contain_text("9.8124 m/s²")
     tablet.goto("/workshop/people")
     expect(tablet.get_by_role("row", name=re.compile("Mara Tarrow"))).to_contain_text("administrator")
     expect(tablet.get_by_role("row", name=re.compile("Jon Ashby"))).to_contain_text("administrator")
