@@ -8,6 +8,7 @@ from __future__ import annotations
 import gc
 import os
 import shutil
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -82,3 +83,7 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
 # The browser's driver leaves its loop in the thread of the tests, where every later use of the database would be
 # refused as if it came from asynchronous code. Nothing of ours is asynchronous.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"
+
+# Compiled loops are kept beside the tests' environment, so that they are compiled once and not in each process of each
+# run. The compiler reads this when it is imported, which any file of tests may be the first to do.
+os.environ.setdefault("NUMBA_CACHE_DIR", str(Path(sys.prefix) / "compiled"))

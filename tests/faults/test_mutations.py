@@ -14,7 +14,7 @@ from tests.faults.running import FOREIGN, Answer, Runner
 
 SHARD = 1000
 SHARDS = [
-    pytest.param(number, id=f"shard-{number}", marks=[] if number < 10 else [pytest.mark.campaign])
+    pytest.param(number, id=f"shard-{number}", marks=[] if number < 5 else [pytest.mark.campaign])
     for number in range(100)
 ]
 NO_NUMBER = re.compile(r"\b(?:nan|inf|infinity)\b", re.IGNORECASE)
