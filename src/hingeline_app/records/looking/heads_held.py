@@ -27,14 +27,15 @@ def outside_findings(chains: Sequence[Walked], heads: Iterable[SignedHead | Shor
     """Compare with codes from outside, as far as no chain of its own does.
 
     A short code does not say of which chain it is: the one that has it gave it. A full code of a workshop that is not
-    kept here was compared with nothing, and that is said.
+    kept here was compared with nothing, and that is said; the records are no less whole for it.
     """
     kept = {(str(each.workshop), each.chain) for each in chains}
     for head in heads:
         if isinstance(head, ShortHead):
             yield from _short_head(head, chains)
         elif (head.head.workshop, head.head.chain) not in kept:
-            yield Finding("head", head.head.short, "it is of a workshop that is not kept here: nothing was compared")
+            says = "it is of a workshop that is not kept here: nothing was compared"
+            yield Finding("head", head.head.short, says, NOTHING)
 
 
 def _short_head(short: ShortHead, chains: Sequence[Walked]) -> Iterator[Finding]:

@@ -16,6 +16,7 @@ from django.views.decorators.http import require_http_methods
 from hingeline.errors import InputRefused
 from hingeline_app.records.heads import ShortHead, SignedHead, read_code
 from hingeline_app.records.looking import look_at_the_records
+from hingeline_app.records.looking.findings import NOTHING
 from hingeline_app.records.looking.look import Places
 from hingeline_app.records.queries.entry_found import entry_found
 from hingeline_app.records.roles import Act
@@ -92,7 +93,9 @@ def _answer(request: HttpRequest, said: dict[str, Any]) -> dict[str, Any]:
     entry = entry_found(viewer_of(request), position)
     # A head of the security chain has another entry of this number.
     is_its_own = entry is not None and _is_of(head, entry.digest)
-    return {"compared": "head", "position": position, "findings": found, "entry": entry if is_its_own else None}
+    against = any(each.stops != NOTHING for each in found)
+    told = {"compared": "head", "position": position, "findings": found, "speaks_against": against}
+    return told | {"entry": entry if is_its_own else None}
 
 
 def _is_of(head: SignedHead | ShortHead, digest: str) -> bool:
