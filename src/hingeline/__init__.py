@@ -16,7 +16,7 @@ from __future__ import annotations
 
 from types import ModuleType
 
-__version__ = "1.1.0"
+__version__ = "1.2.0"
 
 ROOMS = ("arm", "balance", "document", "due", "errors", "flutter", "motion", "uncertainty", "units")
 
