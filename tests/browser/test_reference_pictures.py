@@ -20,10 +20,10 @@ from PIL import Image
 from playwright.sync_api import Browser, Page
 
 from hingeline_app.figures import draw_beam, draw_limit_bar, embedded
-from hingeline_app.figures.due_signs import draw_ruler
-from hingeline_app.figures.evidence_strip import EvidenceStrip, draw_evidence_strip
-from hingeline_app.figures.onset_curve import draw_onset_curve
-from hingeline_app.figures.section_in_motion import draw_section_in_motion
+from hingeline_app.figures.hangar.due_signs import draw_ruler
+from hingeline_app.figures.motion.evidence_strip import EvidenceStrip, draw_evidence_strip
+from hingeline_app.figures.motion.section_in_motion import draw_section_in_motion
+from hingeline_app.figures.onset.curve import draw_onset_curve
 from tests.browser.pictures_alike import alike, worst_patch
 from tests.doors.checkouts import ROOT
 from tests.hingeline_app.figures.test_beam import DEMO as BEAM

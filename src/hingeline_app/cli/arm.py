@@ -65,7 +65,7 @@ def command(
 def _write_sheet(out: str, data: bytes, task: ArmTask, document: Mapping[str, Any], paper: str) -> None:
     from hingeline_app.cli.arm_page import fill_arm
     from hingeline_app.cli.worksheet import write_job_sheet
-    from hingeline_app.figures.arm_picture import arm_svg
+    from hingeline_app.figures.arm.picture import arm_svg
 
     sheet_document = {**document, "crack": _without_draws(document["crack"])}
 
@@ -83,7 +83,7 @@ def _without_draws(crack: Mapping[str, Any] | None) -> Mapping[str, Any] | None:
 
 
 def _draw(out: str, task: ArmTask, document: Mapping[str, Any]) -> None:
-    from hingeline_app.figures.arm_picture import arm_svg
+    from hingeline_app.figures.arm.picture import arm_svg
 
     put_whole(out, arm_svg(task, document).encode("utf-8"), "--picture")
     say(f"The picture was written to {out}.")

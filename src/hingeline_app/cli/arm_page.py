@@ -9,8 +9,8 @@ from typing import Any
 from hingeline_app.cli.budget_table import show_budget
 from hingeline_app.cli.page import Page
 from hingeline_app.cli.sections import Sections
-from hingeline_app.figures.arm_crack_words import detection_pairs, growth_pairs
-from hingeline_app.figures.arm_words import (
+from hingeline_app.figures.arm.crack_words import detection_pairs, growth_pairs
+from hingeline_app.figures.arm.words import (
     figures,
     interval_sentence,
     margin_text,

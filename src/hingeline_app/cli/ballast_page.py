@@ -6,15 +6,15 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from hingeline_app.cli.page import Page, value_of
-from hingeline_app.figures.correction_bars import bars_of
-from hingeline_app.figures.correction_words import (
+from hingeline_app.figures.correction.bars import bars_of
+from hingeline_app.figures.correction.words import (
     amount_words,
     before_and_after,
     change_words,
     load_words,
     plan_words,
 )
-from hingeline_app.figures.limit_change_text import limit_change_text
+from hingeline_app.figures.limits.change_text import limit_change_text
 from hingeline_app.figures.wording import (
     describe_margin,
     format_measured,

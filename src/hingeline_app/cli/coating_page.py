@@ -9,9 +9,9 @@ from hingeline_app.cli.budget_table import show_budget
 from hingeline_app.cli.page import Page, value_of
 from hingeline_app.cli.picture import limit_change_svg
 from hingeline_app.cli.sections import Sections
-from hingeline_app.figures.coating import coating_bars, further_coats
-from hingeline_app.figures.limit_change import change_finding
-from hingeline_app.figures.limit_change_text import limit_change_text
+from hingeline_app.figures.correction.coating import coating_bars, further_coats
+from hingeline_app.figures.limits.change import change_finding
+from hingeline_app.figures.limits.change_text import limit_change_text
 from hingeline_app.figures.wording import (
     NOT_KNOWN,
     describe_margin,

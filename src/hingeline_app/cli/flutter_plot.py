@@ -6,7 +6,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from hingeline_app.cli.flutter_words import headline, under_the_headline
-from hingeline_app.figures.speed_curves import CurvePoint, ModeCurve, NeutralMark, SpeedCurves, draw_speed_curves
+from hingeline_app.figures.damping.speed_curves import (
+    CurvePoint,
+    ModeCurve,
+    NeutralMark,
+    SpeedCurves,
+    draw_speed_curves,
+)
 from hingeline_app.figures.style import embedded
 
 Document = Mapping[str, Any]

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from hingeline_app.figures.coating import coating_bars
-from hingeline_app.figures.limit_change import draw_limit_change
+from hingeline_app.figures.correction.coating import coating_bars
+from hingeline_app.figures.correction.three_places import PlacedWeight, PlateShape, ThreePlaces, draw_three_places
+from hingeline_app.figures.limits.change import draw_limit_change
 from hingeline_app.figures.style import embedded
-from hingeline_app.figures.three_places import PlacedWeight, PlateShape, ThreePlaces, draw_three_places
 from hingeline_app.figures.wording import format_quantity
 
 Document = Mapping[str, Any]

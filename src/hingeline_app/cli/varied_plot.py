@@ -7,8 +7,8 @@ from typing import Any
 
 from hingeline_app.cli.flutter_words import KNOT, both_speeds
 from hingeline_app.cli.varied_page import GROWS, cell_text, cells_of, ends_of, named, values_text
-from hingeline_app.figures.onset_curve import OnsetCurve, OnsetSample, draw_onset_curve
-from hingeline_app.figures.onset_map import MapCell, OnsetMap, draw_onset_map
+from hingeline_app.figures.onset.curve import OnsetCurve, OnsetSample, draw_onset_curve
+from hingeline_app.figures.onset.map import MapCell, OnsetMap, draw_onset_map
 from hingeline_app.figures.style import embedded
 
 Document = Mapping[str, Any]

@@ -7,8 +7,8 @@ from typing import Any
 
 from hingeline_app.cli.budget_table import show_budget
 from hingeline_app.cli.page import Page, of_quantity, value_of
-from hingeline_app.figures.limit_axis import LimitBar
-from hingeline_app.figures.limit_text import limit_bar_text
+from hingeline_app.figures.axis import LimitBar
+from hingeline_app.figures.limits.text import limit_bar_text
 from hingeline_app.figures.window import window_text
 from hingeline_app.figures.wording import (
     describe_margin,

@@ -8,7 +8,7 @@ from typing import Any
 
 from hingeline.units import read
 from hingeline_app.evidence.words import interval_text
-from hingeline_app.figures.series_points import SeriesPicture, SeriesPoint, draw_series_points
+from hingeline_app.figures.damping.series_points import SeriesPicture, SeriesPoint, draw_series_points
 from hingeline_app.figures.wording import NOT_KNOWN, count_of, format_measured, format_number, format_quantity
 
 Document = Mapping[str, Any]

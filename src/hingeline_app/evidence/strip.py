@@ -7,7 +7,7 @@ from typing import Any
 
 from hingeline.motion import Recording, Trace, trace_of
 from hingeline_app.evidence.words import HEADLINES, frequency_text, interval_text, phase_text
-from hingeline_app.figures.evidence_strip import EvidenceStrip, draw_evidence_strip
+from hingeline_app.figures.motion.evidence_strip import EvidenceStrip, draw_evidence_strip
 from hingeline_app.figures.style import embedded
 
 Document = Mapping[str, Any]

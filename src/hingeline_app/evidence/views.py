@@ -11,9 +11,9 @@ from hingeline.motion import Recording, Trace, trace_of
 from hingeline.motion.marks import PixelTracks
 from hingeline_app.evidence.strip import strip_of
 from hingeline_app.evidence.words import frequency_text, interval_text, number_text, phase_text
-from hingeline_app.figures.evidence_strip import draw_motion, draw_portrait
-from hingeline_app.figures.followed_marks import SeenMark, draw_followed_marks
-from hingeline_app.figures.spectrum import SpectrumPicture, draw_spectrum
+from hingeline_app.figures.motion.evidence_strip import draw_motion, draw_portrait
+from hingeline_app.figures.motion.followed_marks import SeenMark, draw_followed_marks
+from hingeline_app.figures.motion.spectrum import SpectrumPicture, draw_spectrum
 from hingeline_app.figures.wording import format_number, with_unit
 
 Document = Mapping[str, Any]

@@ -4,26 +4,24 @@ A picture here knows nothing of files, pages or PDF. Elements carry classes; eve
 line weight is a token of one of three lights (``tokens.toml``), put in by the page's style
 sheet or by :func:`embedded`, and for paper by :func:`on_paper`.
 
-Files, by picture
------------------
-svg, writing, lettering       the writer of SVG; labels on paper; how much room words take, and lines of them
-style, glyphs, words_in_hatch tokens and rules; the signs of a status; words in a hatched ground
-wording, window               numbers as they are written for people
-beam*                         a weighing from the side, to scale: model, frame, marks, legend
-limit_bar                     a moment against its limits: axis, parts, detail; in plain text, in little
-limit_change, limit_rows      the same of two and of many; correction_bars: from a document; moment_over_years
-places, dimensions            what a correction adds and takes; three_places: one weight at each of three
-arm*, weight_arm, root_section   the arm of a balance weight, its cracks, its root
-onset_curve, onset_map        where a motion starts to grow, over one number and over two: model, name
-speed_curves, curve_parts     damping and frequency over speed, computed; series_points: recorded
-damping_over_mass             computed and recorded over one mass
-evidence_strip, spectrum, waves  a recording as evidence, its spectrum, what it shows as a wave
-section_in_motion, replayed   a computed motion, and a filmed one, slowed
-followed_marks, marked_photograph  marks over a film's picture, places over a photograph
-aeroplane_plan, due_signs     an aeroplane to tap on; a check ahead
+What all pictures share lies here; each kind of picture has a folder
+---------------------------------------------------------------------
+svg, writing, lettering        the writer of SVG; labels on paper; how much room words take, and lines of them
+style, glyphs, words_in_hatch  tokens and rules; the signs of a status; words in a hatched ground
+wording, window                numbers as they are written for people
+axis, dimensions               what a limit bar is made from, and the axis that curves stand on too; dimension lines
+beam                           a weighing from the side, to scale
+limits                         a moment against its limits: one, two, many, over the years
+correction                     what a correction or a coat adds and takes, and what it does to the moment
+arm                            the arm of a balance weight, its cracks, its root
+onset                          where a motion starts to grow, over one number and over two
+damping                        damping and frequency over speed, over a mass
+motion                         a recording as evidence; a computed section and a filmed one, slowed
+hangar                         an aeroplane to tap on; the sign of a check ahead
+marked_photograph              places over a photograph
 """
 
-from hingeline_app.figures.beam import (
+from hingeline_app.figures.beam.beam import (
     BeamPicture,
     HungMass,
     LoosePart,
@@ -32,8 +30,8 @@ from hingeline_app.figures.beam import (
     draw_beam,
 )
 from hingeline_app.figures.glyphs import draw_glyph
-from hingeline_app.figures.limit_bar import LimitBar, draw_limit_bar
-from hingeline_app.figures.limit_text import limit_bar_text
+from hingeline_app.figures.limits.bar import LimitBar, draw_limit_bar
+from hingeline_app.figures.limits.text import limit_bar_text
 from hingeline_app.figures.style import embedded, on_paper, stylesheet
 
 __all__ = [

@@ -7,8 +7,9 @@ from functools import cache
 from typing import Any
 
 from hingeline_app.figures import draw_glyph, on_paper
-from hingeline_app.figures.correction_bars import bars_of
-from hingeline_app.figures.correction_words import (
+from hingeline_app.figures.correction.bars import bars_of
+from hingeline_app.figures.correction.places import finding_words
+from hingeline_app.figures.correction.words import (
     amount_words,
     before_and_after,
     change_words,
@@ -16,8 +17,7 @@ from hingeline_app.figures.correction_words import (
     plan_words,
     predicted_words,
 )
-from hingeline_app.figures.limit_change import change_finding
-from hingeline_app.figures.places import finding_words
+from hingeline_app.figures.limits.change import change_finding
 from hingeline_app.figures.style import status_class
 from hingeline_app.figures.wording import format_moment_range, format_percent, format_scaled, shorten
 from hingeline_app.report.correction_pictures import limits_svg, places_picture, places_svg

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from hingeline_app.figures.correction_bars import bars_of
-from hingeline_app.figures.correction_words import amount_words, mass_of, signed_words
-from hingeline_app.figures.limit_change import draw_limit_change
-from hingeline_app.figures.places import PlaceMark, PlacesPicture, draw_places
+from hingeline_app.figures.correction.bars import bars_of
+from hingeline_app.figures.correction.places import PlaceMark, PlacesPicture, draw_places
+from hingeline_app.figures.correction.words import amount_words, mass_of, signed_words
+from hingeline_app.figures.limits.change import draw_limit_change
 from hingeline_app.figures.style import on_paper
 from hingeline_app.report.quantities import signed_arm, value_of
 

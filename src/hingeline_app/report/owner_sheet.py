@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from hingeline_app.figures import draw_limit_bar
-from hingeline_app.figures.limit_axis import finding_words
+from hingeline_app.figures.axis import finding_words
 from hingeline_app.figures.wording import shorten
 from hingeline_app.report.explanation import Part, make_explanation
 from hingeline_app.report.fonts import as_printed

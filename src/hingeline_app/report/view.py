@@ -7,8 +7,8 @@ from datetime import datetime
 from typing import Any
 
 from hingeline_app.figures import draw_glyph, on_paper
-from hingeline_app.figures.beam_legend import finding_words as beam_words
-from hingeline_app.figures.limit_axis import finding_words as bar_words
+from hingeline_app.figures.axis import finding_words as bar_words
+from hingeline_app.figures.beam.legend import finding_words as beam_words
 from hingeline_app.figures.style import status_class
 from hingeline_app.figures.wording import shorten
 from hingeline_app.report.fonts import breakable, printable_all

@@ -12,8 +12,8 @@ from django.utils.translation import gettext as _
 from hingeline.balance.drift import Change, Drift, MomentOnDay, look_for_drift
 from hingeline.errors import InputRefused
 from hingeline.units import read
-from hingeline_app.figures.limit_axis import LimitBar
-from hingeline_app.figures.moment_over_years import YearRow
+from hingeline_app.figures.axis import LimitBar
+from hingeline_app.figures.limits.moment_over_years import YearRow
 from hingeline_app.figures.wording import format_measured
 from hingeline_app.records.queries.records_search import PastWeighing, SurfaceHistory
 from hingeline_app.report.pictures import limit_bar

@@ -13,8 +13,8 @@ from django.utils.translation import gettext as _
 from hingeline.errors import InputRefused
 from hingeline.units import STANDARD_GRAVITY, read
 from hingeline_app.approved.checking import Printed, checked
-from hingeline_app.figures.limit_axis import Axis, LimitBar
-from hingeline_app.figures.limit_thumbnail import common_axis, draw_limit_thumbnail
+from hingeline_app.figures.axis import Axis, LimitBar
+from hingeline_app.figures.limits.thumbnail import common_axis, draw_limit_thumbnail
 from hingeline_app.figures.wording import format_moment_range
 from hingeline_app.files.limits_file import OPEN
 from hingeline_app.records.queries.approved_data import RowOnPage

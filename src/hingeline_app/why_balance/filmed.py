@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from hingeline_app.figures.damping_over_mass import DampingOverMass, draw_damping_over_mass
-from hingeline_app.figures.series_points import SeriesPoint
+from hingeline_app.figures.damping.over_mass import DampingOverMass, draw_damping_over_mass
+from hingeline_app.figures.damping.series_points import SeriesPoint
 from hingeline_app.figures.wording import Toward, count_of, format_number, interval_places
 from hingeline_app.why_balance.answers import least_damping
 from hingeline_app.why_balance.sentences import NO_BREAK_SPACE, speed_words

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from hingeline_app.figures.onset_curve import ChosenPlace, OnsetCurve, OnsetSample, draw_onset_curve
-from hingeline_app.figures.section_in_motion import SectionMotion, draw_section_in_motion
+from hingeline_app.figures.motion.section_in_motion import SectionMotion, draw_section_in_motion
+from hingeline_app.figures.onset.curve import ChosenPlace, OnsetCurve, OnsetSample, draw_onset_curve
 from hingeline_app.why_balance.answers import Motion, Point, centre_of_gravity
 from hingeline_app.why_balance.knobs import GRAVITY
 from hingeline_app.why_balance.sentences import headline, motion_sentence

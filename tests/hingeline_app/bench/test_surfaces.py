@@ -8,7 +8,7 @@ from hingeline_app.bench.arriving.as_fitted import AGREES, DIFFERS, NOT_SAID, as
 from hingeline_app.bench.arriving.order_of_work import advice, in_order_of_work
 from hingeline_app.bench.arriving.plan_of import places_of
 from hingeline_app.bench.arriving.surface_kinds import SurfaceKind, kind_of, same_surface
-from hingeline_app.figures.aeroplane_plan import draw_aeroplane_plan
+from hingeline_app.figures.hangar.aeroplane_plan import draw_aeroplane_plan
 
 
 @pytest.mark.parametrize(

@@ -18,7 +18,7 @@ from hingeline_app.evidence.flutter_lines import flutter_lines
 from hingeline_app.evidence.kinds import kind_of
 from hingeline_app.evidence.marks_text import Placed, PlacedMarks, marks_text
 from hingeline_app.evidence.views import MEANINGS, WINDINGS, items_of, pace_words, time_words, views_of
-from hingeline_app.figures.waves import STATEMENTS, draw_wave
+from hingeline_app.figures.motion.waves import STATEMENTS, draw_wave
 from hingeline_app.files.again import differing
 from hingeline_app.files.marks_file import read_marks
 from tests.doors.checkouts import ROOT

@@ -6,11 +6,11 @@ import re
 
 import pytest
 
-from hingeline_app.figures.beam_frame import HINGE_Y
-from hingeline_app.figures.limit_axis import LimitBar
-from hingeline_app.figures.limit_change import change_finding, draw_limit_change
-from hingeline_app.figures.limit_change_text import limit_change_text
-from hingeline_app.figures.places import PlaceMark, PlacesPicture, draw_places, finding_words, letter_of
+from hingeline_app.figures.axis import LimitBar
+from hingeline_app.figures.beam.frame import HINGE_Y
+from hingeline_app.figures.correction.places import PlaceMark, PlacesPicture, draw_places, finding_words, letter_of
+from hingeline_app.figures.limits.change import change_finding, draw_limit_change
+from hingeline_app.figures.limits.change_text import limit_change_text
 from tests.hingeline_app.figures.reading_svg import number, of_class, outside, overlapping, parsed, texts
 
 NB = "\u00a0"

@@ -6,8 +6,8 @@ from xml.etree import ElementTree as Tree
 
 import pytest
 
-from hingeline_app.figures.limit_axis import LimitBar
-from hingeline_app.figures.limit_rows import draw_limit_rows
+from hingeline_app.figures.axis import LimitBar
+from hingeline_app.figures.limits.rows import draw_limit_rows
 
 FIRST = LimitBar(2.106, 0.044, 0.0, 2.1, 0.044, 2.056, "outside", 2.0)
 SECOND = LimitBar(1.852, 0.044, 0.0, 2.1, 0.044, 2.056, "inside", 2.0)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from hingeline_app.cli import coating_page, weigh_page
 from hingeline_app.figures import LimitBar, draw_limit_bar, limit_bar_text
-from hingeline_app.figures.limit_change_text import limit_change_text
+from hingeline_app.figures.limits.change_text import limit_change_text
 from tests.hingeline_app.figures.reading_svg import parsed, texts
 from tests.hingeline_app.figures.test_limit_bar import DEMO, ODD, bar
 

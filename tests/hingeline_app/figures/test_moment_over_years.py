@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from hingeline_app.figures.limit_axis import LimitBar
-from hingeline_app.figures.limit_thumbnail import common_axis, draw_limit_thumbnail
-from hingeline_app.figures.moment_over_years import YearRow, draw_moment_over_years, history_words
+from hingeline_app.figures.axis import LimitBar
+from hingeline_app.figures.limits.moment_over_years import YearRow, draw_moment_over_years, history_words
+from hingeline_app.figures.limits.thumbnail import common_axis, draw_limit_thumbnail
 
 ROWS = [
     YearRow("2016-05-01", "from paper", LimitBar(1.4), is_from_paper=True),

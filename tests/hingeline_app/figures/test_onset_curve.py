@@ -9,7 +9,7 @@ from itertools import pairwise
 import pytest
 
 from hingeline_app.figures.lettering import Box
-from hingeline_app.figures.onset_curve import (
+from hingeline_app.figures.onset.curve import (
     ChosenPlace,
     OnsetCurve,
     OnsetSample,
@@ -17,7 +17,7 @@ from hingeline_app.figures.onset_curve import (
     is_near_flight,
     top_speed,
 )
-from hingeline_app.figures.onset_name import chosen_words
+from hingeline_app.figures.onset.name import chosen_words
 from hingeline_app.said import reading_in
 from tests.hingeline_app.figures.reading_svg import labels, number, of_class, outside, overlapping, parsed, texts
 

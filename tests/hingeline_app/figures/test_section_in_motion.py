@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 
-from hingeline_app.figures.section_in_motion import SectionMotion, draw_section_in_motion, shown_positions
+from hingeline_app.figures.motion.section_in_motion import SectionMotion, draw_section_in_motion, shown_positions
 from tests.hingeline_app.figures.reading_svg import NAMESPACE, of_class, outside, overlapping, parsed, texts
 
 MOTION = SectionMotion(0.7, 0.25, 0.05 * cmath.exp(1j), 0.12, 10.2, 0.0, "grows", centre_of_gravity=0.4)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from hingeline_app.figures.spectrum import SpectrumPicture, draw_spectrum
+from hingeline_app.figures.motion.spectrum import SpectrumPicture, draw_spectrum
 from hingeline_app.said import reading_in
 from tests.hingeline_app.figures.reading_svg import parsed, texts
 

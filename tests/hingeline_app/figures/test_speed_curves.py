@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from hingeline_app.cli.flutter_plot import mode_curves
-from hingeline_app.figures.speed_curves import (
+from hingeline_app.figures.damping.speed_curves import (
     CurvePoint,
     ModeCurve,
     NeutralMark,

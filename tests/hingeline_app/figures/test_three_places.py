@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hingeline_app.figures.three_places import PlacedWeight, PlateShape, ThreePlaces, draw_three_places
+from hingeline_app.figures.correction.three_places import PlacedWeight, PlateShape, ThreePlaces, draw_three_places
 from tests.hingeline_app.figures.reading_svg import number, of_class, outside, overlapping, parsed, texts
 
 PLACES = (

@@ -12,9 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hingeline_app.figures import stylesheet
+from hingeline_app.figures.arm.root_section import RootSection, arc_piece
+from hingeline_app.figures.arm.weight_arm import WeightArm, draw_weight_arm
 from hingeline_app.figures.lettering import text_width, wrapped
-from hingeline_app.figures.root_section import RootSection, arc_piece
-from hingeline_app.figures.weight_arm import WeightArm, draw_weight_arm
 from tests.hingeline_app.figures.reading_svg import number, of_class, outside, overlapping, parsed, texts
 
 TUBE = RootSection(0.012, 0.012, 0.0015, 0.0002, "outside", 0.0, ("tube 12 × 1.5 mm", "0.20 mm lost, measured"))

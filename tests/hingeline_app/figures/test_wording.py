@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from hingeline.units import sense_word
 from hingeline_app.cli.weigh_page import _friction as shown_friction
 from hingeline_app.figures import LimitBar, draw_limit_bar
-from hingeline_app.figures.limit_text import limit_bar_text
+from hingeline_app.figures.limits.text import limit_bar_text
 from hingeline_app.figures.wording import (
     GROUP_SPACE,
     count_of,

@@ -10,8 +10,8 @@ from django.utils.html import escape
 
 from hingeline.arm import examine
 from hingeline.document import to_document
-from hingeline_app.figures.arm_crack_words import detection_pairs, growth_pairs
-from hingeline_app.figures.arm_words import interval_sentence
+from hingeline_app.figures.arm.crack_words import detection_pairs, growth_pairs
+from hingeline_app.figures.arm.words import interval_sentence
 from hingeline_app.files.arm_file import read_arm
 from tests.hingeline_app.web.after_the_weighing import entry, page, shop
 from tests.hingeline_app.web.conftest import Fenholt

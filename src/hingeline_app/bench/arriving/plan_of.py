@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from hingeline_app.bench.arriving.surface_kinds import ELEVATOR, TAB, kind_of
-from hingeline_app.figures.aeroplane_plan import PlanPlace, has_place
+from hingeline_app.figures.hangar.aeroplane_plan import PlanPlace, has_place
 
 
 def place_of(name: str, number: int, *, chosen: bool = False, address: str = "", key: str = "") -> PlanPlace | None:

@@ -10,8 +10,9 @@ from typing import Any
 from hingeline_app.bench.correcting.correction_of import NONE_OF_IT
 from hingeline_app.bench.weighing.weighing_shown import NARROW, WIDE, Picture
 from hingeline_app.figures import draw_glyph
-from hingeline_app.figures.correction_bars import bars_of
-from hingeline_app.figures.correction_words import (
+from hingeline_app.figures.correction.bars import bars_of
+from hingeline_app.figures.correction.places import draw_places
+from hingeline_app.figures.correction.words import (
     amount_words,
     arm_words,
     before_and_after,
@@ -21,8 +22,7 @@ from hingeline_app.figures.correction_words import (
     predicted_words,
     signed_words,
 )
-from hingeline_app.figures.limit_change import draw_limit_change
-from hingeline_app.figures.places import draw_places
+from hingeline_app.figures.limits.change import draw_limit_change
 from hingeline_app.figures.style import status_class
 from hingeline_app.figures.wording import format_number, format_quantity
 from hingeline_app.report.correction import predicted_side

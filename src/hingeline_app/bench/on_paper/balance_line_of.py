@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from hingeline.errors import InputRefused
 from hingeline.units import read
-from hingeline_app.figures.correction_words import mass_of
+from hingeline_app.figures.correction.words import mass_of
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.report.balance_line import BalanceLine, PlaceChange

@@ -14,7 +14,7 @@ from hingeline.units import sense_word
 from hingeline_app.bench.on_paper.steps_told import steps_told
 from hingeline_app.bench.weighing.scale_against import is_not_used, why_not_used
 from hingeline_app.bench.weighing.weighing_of import weighed, weighing_text
-from hingeline_app.figures.correction_words import mass_of
+from hingeline_app.figures.correction.words import mass_of
 from hingeline_app.figures.wording import format_measured, format_quantity
 from hingeline_app.files.again import differing, is_rounding, is_wording
 from hingeline_app.files.toml_text import toml_text

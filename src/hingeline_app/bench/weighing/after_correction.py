@@ -8,7 +8,7 @@ from typing import Any
 
 from hingeline.errors import InputRefused
 from hingeline.units import read
-from hingeline_app.figures.correction_words import mass_of
+from hingeline_app.figures.correction.words import mass_of
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.report.quantities import value_of
 

@@ -11,7 +11,7 @@ from hingeline.errors import InputRefused
 from hingeline_app.bench.weighing.statement_shown import StatementShown, no_statement, statement_shown
 from hingeline_app.bench.weighing.weighing_of import planned, text_as_it_stands, weighed
 from hingeline_app.figures import draw_beam, draw_limit_bar
-from hingeline_app.figures.beam_model import BeamPicture
+from hingeline_app.figures.beam.model import BeamPicture
 from hingeline_app.figures.wording import format_percent, format_scaled
 from hingeline_app.files.weighing_file import read_weighing
 from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord

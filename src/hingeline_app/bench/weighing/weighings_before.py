@@ -9,7 +9,7 @@ from typing import Any
 from hingeline_app.bench.weighing.scale_against import is_not_used
 from hingeline_app.bench.weighing.statement_shown import StatementShown, statement_shown
 from hingeline_app.bench.weighing.weighing_shown import NARROW, WIDE, Picture
-from hingeline_app.figures.limit_rows import draw_limit_rows
+from hingeline_app.figures.limits.rows import draw_limit_rows
 from hingeline_app.records.queries.jobs import JobRecord, MeasurementRecord
 from hingeline_app.report.pictures import limit_bar
 

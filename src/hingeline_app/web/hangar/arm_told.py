@@ -12,9 +12,9 @@ from django.utils.translation import gettext as _
 from hingeline.arm import ArmTask, examine
 from hingeline.document import to_document
 from hingeline.errors import InputRefused
-from hingeline_app.figures.arm_picture import arm_picture
-from hingeline_app.figures.arm_words import figures, interval_sentence, measured
-from hingeline_app.figures.weight_arm import draw_weight_arm
+from hingeline_app.figures.arm.picture import arm_picture
+from hingeline_app.figures.arm.weight_arm import draw_weight_arm
+from hingeline_app.figures.arm.words import figures, interval_sentence, measured
 from hingeline_app.files.arm_file import read_arm
 from hingeline_app.said import kept_by_language
 

@@ -14,7 +14,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
 from hingeline.due import words
-from hingeline_app.figures.due_signs import draw_due_glyph, draw_ruler
+from hingeline_app.figures.hangar.due_signs import draw_due_glyph, draw_ruler
 from hingeline_app.records.queries.checks_ahead import STATES, CheckAhead, ChecksAhead
 from hingeline_app.web.saying import day_in_words
 

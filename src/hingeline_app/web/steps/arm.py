@@ -15,10 +15,10 @@ from hingeline.errors import InputRefused
 from hingeline_app.bench.arm.arm_estimate import ASKED, OF_A_CRACK, estimate_of, lacking, lacking_of_crack, model_of
 from hingeline_app.bench.arm.arm_points import FOUND, METHODS, POINTS, Point, open_points, point_of, points_against
 from hingeline_app.bench.arm.galvanic import METALS, SOURCE, pair_of
-from hingeline_app.figures.arm_crack_words import detection_pairs, growth_pairs
-from hingeline_app.figures.arm_picture import arm_picture
-from hingeline_app.figures.arm_words import interval_sentence
-from hingeline_app.figures.weight_arm import draw_weight_arm
+from hingeline_app.figures.arm.crack_words import detection_pairs, growth_pairs
+from hingeline_app.figures.arm.picture import arm_picture
+from hingeline_app.figures.arm.weight_arm import draw_weight_arm
+from hingeline_app.figures.arm.words import interval_sentence
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.photographs import PHOTOGRAPH

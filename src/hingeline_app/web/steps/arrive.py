@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 
 from hingeline_app.bench.arriving.as_fitted import ITEMS, STATES
 from hingeline_app.bench.arriving.plan_of import places_of
-from hingeline_app.figures.aeroplane_plan import draw_aeroplane_plan
+from hingeline_app.figures.hangar.aeroplane_plan import draw_aeroplane_plan
 from hingeline_app.records.plain_places import value_at
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.matter import OPEN

@@ -161,7 +161,7 @@ def _before(request: HttpRequest, job: JobRecord) -> list[dict[str, Any]]:
 
 def _fitted(job: JobRecord) -> list[str]:
     """Say what was fitted so far on this job."""
-    from hingeline_app.figures.correction_words import mass_of, signed_words
+    from hingeline_app.figures.correction.words import mass_of, signed_words
 
     said = []
     notes = (job.details.get("correct") or {}).get("fitted") or {}

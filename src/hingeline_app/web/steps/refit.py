@@ -25,7 +25,7 @@ from hingeline_app.bench.refit_checks import (
     told_in,
 )
 from hingeline_app.figures import LimitBar
-from hingeline_app.figures.limit_thumbnail import common_axis, draw_limit_thumbnail
+from hingeline_app.figures.limits.thumbnail import common_axis, draw_limit_thumbnail
 from hingeline_app.records.queries.jobs import JobRecord
 from hingeline_app.records.queries.photographs import PHOTOGRAPH
 from hingeline_app.web.marked_photographs import MarkedPhotograph, marked_photographs

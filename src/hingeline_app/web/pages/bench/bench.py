@@ -14,7 +14,7 @@ from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_safe
 
 from hingeline_app.bench.bench_row import BenchRow, Block, bench_row
-from hingeline_app.figures.limit_thumbnail import common_axis, draw_limit_thumbnail
+from hingeline_app.figures.limits.thumbnail import common_axis, draw_limit_thumbnail
 from hingeline_app.records.certificates import ENDED, NO_DATE, NOT_YET
 from hingeline_app.records.dates import today
 from hingeline_app.records.queries.bench import ALL_OPEN, WHICH, bench_page

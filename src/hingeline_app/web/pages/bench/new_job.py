@@ -18,7 +18,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from hingeline_app.bench.arriving.order_of_work import in_order_of_work
 from hingeline_app.bench.arriving.plan_of import places_of
-from hingeline_app.figures.aeroplane_plan import draw_aeroplane_plan
+from hingeline_app.figures.hangar.aeroplane_plan import draw_aeroplane_plan
 from hingeline_app.records.actions.opening import Visit, open_jobs
 from hingeline_app.records.queries.labels import is_equipment
 from hingeline_app.records.queries.standing import may

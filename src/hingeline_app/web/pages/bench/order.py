@@ -17,7 +17,7 @@ from hingeline_app.bench.arriving.plan_of import places_of
 from hingeline_app.bench.bench_row import bench_row
 from hingeline_app.bench.on_paper.incomplete_of import is_stated
 from hingeline_app.bench.steps import DONE, NOT_NEEDED, OPEN_STEP, states_of
-from hingeline_app.figures.aeroplane_plan import draw_aeroplane_plan
+from hingeline_app.figures.hangar.aeroplane_plan import draw_aeroplane_plan
 from hingeline_app.records.actions.closing_order import close_order
 from hingeline_app.records.dates import today
 from hingeline_app.records.queries.jobs import JobRecord

@@ -15,7 +15,7 @@ from hingeline_app.evidence.answer import read_tracks, recording_of_kept
 from hingeline_app.evidence.asked import asked_of
 from hingeline_app.evidence.replay import Replay, places_of, replay_of, ticks_of
 from hingeline_app.evidence.words import frequency_text
-from hingeline_app.figures.replayed import Film, SectionSteps, draw_film, draw_section_steps
+from hingeline_app.figures.motion.replayed import Film, SectionSteps, draw_film, draw_section_steps
 from hingeline_app.recordings.follow import some_pictures
 from hingeline_app.records.queries.recordings import FindingRecord, RecordingRecord
 from hingeline_app.said import kept_by_language

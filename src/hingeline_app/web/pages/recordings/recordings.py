@@ -26,7 +26,7 @@ from hingeline_app.evidence.views import (
     seen_marks,
     views_of,
 )
-from hingeline_app.figures.waves import STATEMENTS, draw_wave
+from hingeline_app.figures.motion.waves import STATEMENTS, draw_wave
 from hingeline_app.files.again import differing
 from hingeline_app.records.actions.recordings import keep_finding
 from hingeline_app.records.canonical import canonical

@@ -15,7 +15,7 @@ from hingeline.errors import InputRefused
 from hingeline_app.evidence.series import answer_of_series, asked_series_of, member_of
 from hingeline_app.evidence.series_views import series_views_of
 from hingeline_app.evidence.series_words import onset_headline, under_the_headline
-from hingeline_app.figures.waves import draw_wave
+from hingeline_app.figures.motion.waves import draw_wave
 from hingeline_app.files.again import differing
 from hingeline_app.records.actions.series import keep_series
 from hingeline_app.records.canonical import canonical

@@ -12,9 +12,9 @@ from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_safe
 
 from hingeline_app.bench.weighing.scale_against import NOT_CERTIFIED, is_not_used, why_not_used
-from hingeline_app.figures.limit_bar import draw_limit_bar
-from hingeline_app.figures.limit_thumbnail import common_axis, draw_limit_thumbnail
-from hingeline_app.figures.moment_over_years import draw_moment_over_years
+from hingeline_app.figures.limits.bar import draw_limit_bar
+from hingeline_app.figures.limits.moment_over_years import draw_moment_over_years
+from hingeline_app.figures.limits.thumbnail import common_axis, draw_limit_thumbnail
 from hingeline_app.figures.wording import format_measured
 from hingeline_app.records.queries.job_history import history_of_job
 from hingeline_app.records.queries.jobs import JobRecord, job_of

@@ -15,8 +15,8 @@ from hingeline.balance.swing import inertia_by_swing
 from hingeline.document import to_document
 from hingeline.errors import InputRefused
 from hingeline_app.bench.correcting.handed_over import COATING, SWING
-from hingeline_app.figures.coating import coating_bars, further_coats
-from hingeline_app.figures.limit_change import draw_limit_change
+from hingeline_app.figures.correction.coating import coating_bars, further_coats
+from hingeline_app.figures.limits.change import draw_limit_change
 from hingeline_app.figures.wording import format_measured, format_moment_range
 from hingeline_app.files.coating_file import read_coating
 from hingeline_app.files.swing_file import read_swing

@@ -1,0 +1,1 @@
+"""A weighing seen from the side, to scale."""

@@ -1,0 +1,1 @@
+"""Damping and frequency: over speed, over a mass; computed and recorded."""

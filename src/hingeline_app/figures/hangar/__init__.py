@@ -1,0 +1,1 @@
+"""An aeroplane to tap on, and the sign of a check ahead."""

@@ -1,0 +1,1 @@
+"""Where a motion starts to grow: over one number, over two."""
