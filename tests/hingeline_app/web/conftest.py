@@ -27,6 +27,7 @@ from hingeline_app.records.models import Account, Person, Right, Tablet, Worksho
 from hingeline_app.records.roles import ADMINISTRATOR, ENGINEER
 from hingeline_app.records.write_door import Actor, write_door
 from tests.hingeline_app.made_once import Made, made_once
+from tests.hingeline_app.web.in_one_line import OneLineClient
 
 PASSWORD, PIN = "a long walk to the hangar", "730418"
 
@@ -52,7 +53,7 @@ class Fenholt:
 
     def client(self, name: str | None = None, *, on_tablet: bool = False) -> Client:
         """Give a browser, signed in by password as somebody."""
-        client = Client()
+        client = OneLineClient()
         if on_tablet:
             client.cookies["__Host-tablet"] = self.token
         if name:
