@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from importlib.resources import files
+from pathlib import Path
 
 import pytest
 
@@ -29,14 +30,21 @@ def test_every_size_of_type_is_one_of_the_scale(name: str) -> None:
 
 def test_no_template_and_no_drawing_sets_a_size_of_its_own() -> None:
     """Type is set by the sheets: no ``style`` and no ``font-size`` stands in a page or in what draws."""
-    pages = files("hingeline_app.web") / "templates" / "web"
-    drawing = files("hingeline_app.figures")
-    texts = [each.read_text(encoding="utf-8") for each in drawing.iterdir() if each.name.endswith(".py")]
-    waiting = [pages]
+    waiting = [files("hingeline_app.web") / "templates" / "web", files("hingeline_app.figures")]
+    texts = []
     while waiting:
         for each in waiting.pop().iterdir():
             if each.is_dir():
                 waiting.append(each)
-            elif each.name.endswith(".html"):
+            elif each.name.endswith((".html", ".py")):
                 texts.append(each.read_text(encoding="utf-8"))
+    assert len(texts) > 150
     assert [text[:80] for text in texts if re.search(r"font-size|\bstyle=", text)] == []
+
+
+def test_a_template_has_an_element_a_line() -> None:
+    """Whole views stood on one line each: a diff showed nothing. Decision 217; the bound is ours."""
+    pages = Path(str(files("hingeline_app.web"))) / "templates"
+    lines = [line for page in pages.rglob("*.html") for line in page.read_text(encoding="utf-8").splitlines()]
+    assert len(lines) > 5000
+    assert [line[:100] for line in lines if len(line) > 750] == []
