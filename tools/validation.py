@@ -132,7 +132,7 @@ def section(path: Path) -> str:
 
 def block(case: Mapping[str, Any], found: Mapping[str, Any]) -> str:
     """Give one case: its source, its note, and a line a value."""
-    lines = [f"### {case['id']}: {case['title']}", "", f"*{case['provenance']}:* {case['source'].rstrip('.')}.", ""]
+    lines = [f"### {case['id']}: {case['title']}", "", f"*{case['provenance']}:* {case['source']}.", ""]
     lines += ["| value | published | here | tolerance |", "|---|--:|--:|--:|"]
     lines += [f"| {' | '.join(row)} |" for row in rows(case, found)]
     if case["notes"]:
