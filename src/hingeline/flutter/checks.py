@@ -130,10 +130,11 @@ def _of_scatter(task: FlutterTask) -> Iterator[Refusal]:
             yield fault(f"scatter.{one.field}", one.field, expected, f"Here there are {_some(known)}.")
         elif one.relative is not None:
             yield from one_out_of_range(f"scatter.{one.field}", one.relative, RELATIVE)
-        stated = (one.relative is not None) + (one.standard_uncertainty is not None) + (one.field in had)
-        if stated != 1:
+        stated = (one.relative is not None) + (one.standard_uncertainty is not None)
+        if stated != 1 or one.field in had:
             remedy = "State its relative deviation or its standard uncertainty, and that once."
-            yield fault(f"scatter.{one.field}", stated, "one deviation of a field", remedy)
+            shown = "twice" if one.field in had else "both" if stated else "neither"
+            yield fault(f"scatter.{one.field}", shown, "one deviation of a field", remedy)
         had.add(one.field)
         if one.standard_uncertainty is not None and not 0.0 <= one.standard_uncertainty < math.inf:
             yield fault(one.field, one.standard_uncertainty, "a standard uncertainty, 0 or more", "Give the size.")

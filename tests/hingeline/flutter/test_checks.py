@@ -115,6 +115,8 @@ REFUSED = [
      "that once"),
     (changed("section", scatter=(ScatteredField("section.mass", 0.1), ScatteredField("section.mass", 0.2))),
      "scatter.section.mass", "one deviation", "that once"),
+    (changed("section", scatter=(ScatteredField("section.mass", 0.1), ScatteredField("section.mass"))),
+     "scatter.section.mass", "one deviation", "that once"),
     (changed("section", scatter=(ScatteredField("section.mass", standard_uncertainty=-1.0),)), "section.mass",
      "0 or more", "Give the size"),
     (changed("section", sources=(FieldSource("mess", "a guess"),)), "sources.mess", "a number of this", "Here there"),
