@@ -22,7 +22,7 @@ from hingeline_app.figures.wording import (
     outward_ends,
     value_and_allowed,
 )
-from hingeline_app.report.quantities import written
+from hingeline_app.report.quantities import is_between_bands, written
 
 Document = Mapping[str, Any]
 
@@ -86,7 +86,8 @@ def _margin(decision: Document, rule: str) -> str:
     if decision["of"] == "static moment":
         return margin
     shown = format_measured(value or 0.0, expanded or None, decision["unit"])
-    return f"{decision['of']} {shown} {decision[f'statement_{rule}']}, {margin}"
+    where = "in none of the mass bands" if is_between_bands(decision) else margin
+    return f"{decision['of']} {shown} {decision[f'statement_{rule}']}, {where}"
 
 
 def _band(page: Page, document: Document) -> None:

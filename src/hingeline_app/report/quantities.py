@@ -68,6 +68,13 @@ def arm_text(entry: Mapping[str, Any]) -> str:
     return written(entry["arm"])
 
 
+def is_between_bands(decision: Mapping[str, Any]) -> bool:
+    """Whether a mass is outside within the outer edges of its bands, which are the limits that stand beside it."""
+    value, lower, upper = (value_of(decision.get(name)) for name in ("value", "lower", "upper"))
+    is_outside = decision.get("of") == "mass" and decision.get("statement_simple") == "outside" and value is not None
+    return is_outside and (lower is None or (value or 0.0) >= lower) and (upper is None or (value or 0.0) <= upper)
+
+
 def nearer_side(value: float | None, lower: float | None, upper: float | None) -> str:
     """Say at which of its limits a value lies nearer, "left" or "right" as the bar is drawn: for the glyph."""
     if upper is None:

@@ -21,7 +21,16 @@ from hingeline_app.figures.wording import (
     value_and_allowed,
     with_unit,
 )
-from hingeline_app.report.quantities import as_typed, expanded_of, nearer_side, signed_arm, unit_of, value_of, written
+from hingeline_app.report.quantities import (
+    as_typed,
+    expanded_of,
+    is_between_bands,
+    nearer_side,
+    signed_arm,
+    unit_of,
+    value_of,
+    written,
+)
 from hingeline_app.report.record import Result
 
 MOMENT = "static moment"
@@ -121,6 +130,8 @@ def _other_statement(entry: Mapping[str, Any], result: Result) -> str:
     name = str(entry.get("of", "")).capitalize()
     # What was stated without a ± counts as exact and is written as it was stated: "± 0.0" would be a claim.
     measured = format_measured(value or 0.0, expanded, unit) if expanded else written(entry.get("value"))
+    if is_between_bands(entry):
+        return f"{name} {measured}, in none of the mass bands: {statement}."
     return f"{name} {measured}, limits {format_range(lower, upper, unit)}: {statement}."
 
 

@@ -237,6 +237,29 @@ def test_another_limits_value_keeps_its_uncertainty_on_paper_as_on_the_page() ->
     assert line.replace("\u00a0", " ") == "Mass 4.100 kg, limits 3.80 … 4.60 kg: inside."
 
 
+def test_a_mass_between_two_bands_is_not_told_beside_limits_that_it_keeps() -> None:
+    """0.92 kg between 0.70 … 0.90 and 0.95 … 1.00 kg: "limits 0.70 … 1.00 kg: outside" contradicts itself."""
+    mass = {
+        "of": "mass",
+        "value": {**quantity(0.92, "kg"), "typed": "0.92 kg"},
+        "expanded_uncertainty": quantity(0.0, "kg"),
+        "lower": quantity(0.7, "kg"),
+        "upper": quantity(1.0, "kg"),
+        "statement_simple": "outside",
+        "statement_guarded": "outside",
+    }
+    told = {"en": "Mass 0.92 kg, in none of the mass bands: outside.",
+            "de": "Masse 0.92 kg, in keinem der Massenbereiche: außerhalb.",
+            "fr": "Masse 0.92 kg, dans aucune des plages de masse : à l'extérieur."}  # fmt: skip
+    (line,) = [each for each in statement_lines(demo_result(statements=[mass])) if each.startswith("Mass")]
+    for language, words in told.items():
+        with reading_in(language):
+            assert say(line).replace("\u00a0", " ").replace("\u202f", " ").replace("\u2019", "'") == words
+    heavy = {**mass, "value": quantity(1.1, "kg")}
+    (line,) = [each for each in statement_lines(demo_result(statements=[heavy])) if each.startswith("Mass")]
+    assert line.replace("\u00a0", " ") == "Mass 1.1 kg, limits 0.70 … 1.00 kg: outside."
+
+
 def test_limits_typed_in_another_unit_are_also_shown_as_typed() -> None:
     limits = {"lower": None, "upper": quantity(2.0986231, "N m", typed="21.4 kg cm")}
     assert "(21.4 kg cm as typed)" in text_of(demo_pdf(limits=limits))
