@@ -8,6 +8,11 @@ from typing import Any, Literal
 GROWS, GOES_ON = "a swing grows under the decay", "a swing goes on under the decay"
 ChangedRule = Literal["grows", "goes on", "contradicts", ""]
 BY_THE_OLD_RULE = "1.0.0"
+SERIES_BY_THE_OLD_RULE = frozenset({"1.0.0", "1.1.0"})
+OF_A_SERIES = (
+    "The rule changed: one of its recordings was “dying out” and is “cannot tell” now. Treat that motion as "
+    "self-excited until that is excluded."
+)
 OF_THE_RECORDING = ("name", "source", "time_scale")
 """What no rule for a statement changes: where one of these differs, more than a rule did."""
 
@@ -31,6 +36,22 @@ def changed_rule(kept: Mapping[str, Any], again: Mapping[str, Any], software: st
         return ""
     rules: dict[Any, ChangedRule] = {GROWS: "grows", GOES_ON: "goes on"}
     return rules.get(again.get("ground"), "contradicts" if _contradicts_itself(kept) else "")
+
+
+def changed_rule_of_series(kept: Mapping[str, Any], again: Mapping[str, Any], software: str) -> str:
+    """Say of a series that a recording of it is judged by a rule that changed; empty where none is.
+
+    A series withdraws a decay that its own fitted swings contradict since version 1.2.0, and takes the rules for one
+    recording as :func:`changed_rule` does.
+    """
+    if software not in SERIES_BY_THE_OLD_RULE:
+        return ""
+    statements = zip(_seen(kept), _seen(again), strict=False)
+    return OF_A_SERIES if ("dying out", "cannot tell") in statements else ""
+
+
+def _seen(series: Mapping[str, Any]) -> list[Any]:
+    return [each.get("statement") for point in series.get("points", ()) for each in point.get("seen", ())]
 
 
 def _contradicts_itself(kept: Mapping[str, Any]) -> bool:

@@ -12,6 +12,7 @@ from hingeline.errors import InputRefused
 from hingeline_app.files.again import differing, is_rounding, is_wording
 from hingeline_app.files.toml_text import toml_text
 from hingeline_app.records.canonical import canonical
+from hingeline_app.replaying.changed_rules import changed_rules
 from hingeline_app.replaying.worked_out import WORKED_OUT, worked_out_again
 
 # By these names the text of a job file may stand in what was asked.
@@ -34,6 +35,8 @@ class Replayed:
     made_by: str
     worked_out_by: str = hingeline.__version__
     worded_otherwise: tuple[dict[str, str], ...] = ()
+    # Sentences of the rules that changed since, where it comes out otherwise by them.
+    changed_rules: tuple[str, ...] = ()
 
     @property
     def by_rounding(self) -> bool:
@@ -72,7 +75,8 @@ def replayed(result_format: str, number: int, asked: str, document: str, softwar
     told = tuple(differing("", kept, again))
     found = tuple(each for each in told if not is_wording(each))
     worded = tuple(each for each in told if is_wording(each))
-    return Replayed(result_format, number, not found, found, "", software, worded_otherwise=worded)
+    rules = changed_rules(result_format, software, found, again)
+    return Replayed(result_format, number, not found, found, "", software, worded_otherwise=worded, changed_rules=rules)
 
 
 def _table(text: str) -> dict[str, Any]:

@@ -7,6 +7,7 @@ from typing import Any
 
 import hingeline
 from hingeline_app.files.again import differing, is_wording
+from hingeline_app.replaying.changed_rules import changed_rules
 from hingeline_app.replaying.worked_out import worked_out_again
 from hingeline_app.report import ReadWorksheet, record_digest
 
@@ -27,6 +28,8 @@ def sheet_replayed(sheet: ReadWorksheet) -> dict[str, Any]:
     told = list(differing("", kept, again))
     differences = [each for each in told if not is_wording(each)]
     digest = record_digest(sheet.weighing_text, sheet.result)
+    made_by = _made_by(sheet.result)
+    rules = changed_rules(sheet.result["format"], made_by, differences, again)
     return {
         "format": FORMAT,
         "same": not differences,
@@ -35,11 +38,11 @@ def sheet_replayed(sheet: ReadWorksheet) -> dict[str, Any]:
         "check_sum": digest,
         "check_sum_printed": sheet.printed_digest,
         "check_sum_holds": digest == sheet.printed_digest,
-        "made_by_version": _made_by(sheet.result),
+        "made_by_version": made_by,
         "version": hingeline.__version__,
         "surface": _name_of(again),
         **_found(again),
-        "cautions": [*_read_as_then(sheet), *again["cautions"]],
+        "cautions": [*rules, *_read_as_then(sheet), *again["cautions"]],
     }
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from django.template.loader import render_to_string
 
-from hingeline_app.evidence.changed_rules import GOES_ON, GROWS, changed_rule
+from hingeline_app.evidence.changed_rules import GOES_ON, GROWS, OF_A_SERIES, changed_rule, changed_rule_of_series
+from hingeline_app.said import reading_in, says
 
 KEPT = {"statement": "dying out", "ground": "it dies out"}
 WITHDRAWN = {"statement": "cannot tell", "ground": "the level changes"}
@@ -79,3 +80,23 @@ def test_the_page_says_what_changed_since_which_version_and_what_it_is_now() -> 
     page = render_to_string("web/recording_same.html", shown | {"same": False, "changed_rule": "contradicts"})
     assert "The swings that were fitted to its decay contradict it" in page
     assert "goes on evenly" not in page
+
+
+def series_of(*statements: str) -> dict[str, object]:
+    """A series of one knock at each place."""
+    return {"points": [{"at": at, "seen": [{"statement": words}]} for at, words in enumerate(statements)]}
+
+
+def test_a_series_whose_recording_is_judged_by_a_changed_rule_says_so() -> None:
+    """Version 1.1.0 withdrew such a decay from its own answer, and left it in a series as dying out."""
+    kept, now = series_of("dying out", "dying out"), series_of("dying out", "cannot tell")
+    for software in ("1.0.0", "1.1.0"):
+        assert changed_rule_of_series(kept, now, software) == OF_A_SERIES
+    assert changed_rule_of_series(kept, now, "1.2.0") == ""
+    assert changed_rule_of_series(kept, kept, "1.1.0") == ""
+    assert changed_rule_of_series(now, kept, "1.1.0") == ""
+    shown = {"finding": {"software": "1.1.0"}, "again": [], "same": False, "rule_of_series": OF_A_SERIES}
+    assert OF_A_SERIES in render_to_string("web/recording_same.html", shown)
+    for language in ("de", "fr"):
+        with reading_in(language):
+            assert says(OF_A_SERIES)

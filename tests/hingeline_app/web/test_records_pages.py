@@ -21,6 +21,8 @@ from hingeline_app.records.queries.job_history import history_of_job
 from hingeline_app.records.queries.jobs import job_of
 from hingeline_app.records.roles import OWNER
 from hingeline_app.records.write_door import Actor
+from hingeline_app.replaying.changed_rules import BETWEEN_BANDS, FRICTION
+from hingeline_app.replaying.kept_result import Replayed
 from tests.hingeline_app.web.conftest import Fenholt, _somebody
 
 pytestmark = pytest.mark.django_db
@@ -84,6 +86,21 @@ def test_a_result_that_does_not_follow_from_what_was_asked_is_shown_with_its_dif
     page = fenholt.client("jon").get(f"/records/{number}/again").content.decode()
     assert "Not the same" in page
     assert "static_moment.value" in page
+
+
+def test_a_rule_that_changed_since_is_named_beside_the_difference(
+    fenholt: Fenholt, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Nobody need suspect a record that another version worked out by another rule."""
+    number = weighed_job(fenholt.mate, surface_of(fenholt).pk, ("0.840 kg", "0.845 kg"))
+    difference = {"field": "friction_moment.within", "kept": "False", "again": "True"}
+    found = Replayed(
+        "hingeline/weighing-result/1", 1, False, (difference,), "", "1.1.0", changed_rules=(BETWEEN_BANDS, FRICTION)
+    )
+    monkeypatch.setattr("hingeline_app.web.pages.records.records_list.replayed", lambda *asked: found)
+    page = fenholt.client("jon").get(f"/records/{number}/again").content.decode()
+    assert "Not the same" in page
+    assert page.index(BETWEEN_BANDS) < page.index(FRICTION) < page.index("friction_moment.within")
 
 
 def test_the_history_names_who_when_what_and_why(fenholt: Fenholt) -> None:

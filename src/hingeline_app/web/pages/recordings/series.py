@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from hingeline.errors import InputRefused
+from hingeline_app.evidence.changed_rules import changed_rule_of_series
 from hingeline_app.evidence.series import answer_of_series, asked_series_of, member_of
 from hingeline_app.evidence.series_views import series_views_of
 from hingeline_app.evidence.series_words import onset_headline, under_the_headline
@@ -61,14 +62,15 @@ def series_page(request: HttpRequest, number: int) -> HttpResponse:
 @require_POST
 def series_again(request: HttpRequest, number: int) -> HttpResponse:
     """Work a series out again from its recordings, and say what differs."""
-    kept = _series_of(request, number)
+    kept, rule = _series_of(request, number), ""
     try:
         again = json.loads(canonical(answer_of_series(_members(request, kept), asked_series_of(kept.asked))))
         differences = list(differing("", dict(kept.document), again))
+        rule = changed_rule_of_series(kept.document, again, kept.software)
     except (InputRefused, OSError) as fault:
         differences = [{"field": "series", "kept": "worked out", "again": str(fault)[:300]}]
     shown = {"again": differences[:MOST_DIFFERENCES], "worked_again": True, "same": not differences, "finding": kept}
-    return _page(request, kept, **shown)
+    return _page(request, kept, rule_of_series=rule, **shown)
 
 
 def _keep(request: HttpRequest, form: SeriesForm) -> Any:
