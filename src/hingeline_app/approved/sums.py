@@ -69,5 +69,5 @@ def _against(surface: str, other: Printed, own: Printed, between: str, end: str,
 def _percent(stated: float, value: float) -> str:
     if not stated:
         # Of nothing there is no percentage: both are said.
-        return f"{value:.4g} N·m apart"
+        return f"{abs(value):.4g} N·m apart"
     return f"{format_number(100.0 * abs(value / stated - 1.0), 1)} % apart"

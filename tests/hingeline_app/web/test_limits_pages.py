@@ -124,10 +124,11 @@ def test_a_contradiction_inside_a_row_is_written_out_with_both_values_and_percen
     assert row.readings.get().contradictions[0]["kind"] == "contradiction"
 
 
-def test_of_a_moment_of_nothing_the_sum_itself_is_said(fenholt: Fenholt) -> None:
+@pytest.mark.parametrize("force", ["1.00 N", "-1.00 N"])
+def test_of_a_moment_of_nothing_the_sum_itself_is_said(force: str, fenholt: Fenholt) -> None:
     """Nothing has no percentage of it: "apart" stood there alone. 1.00 N x 255 mm = 0.255 N m (arithmetic)."""
     client = fenholt.client("jon")
-    row = row_of(fenholt, client, force_lower="1.00 N")
+    row = row_of(fenholt, client, force_lower=force)
     page = client.get(f"/limits/{row.pk}").content.decode().replace("\xa0", " ")
     assert "Against 0.00 N m: 0.255 N·m apart." in page
 
