@@ -20,6 +20,15 @@ from hingeline.uncertainty import (
     worse,
 )
 
+NEXT_BAND = (
+    "Give or take its uncertainty, the surface's mass may lie in another mass band: look whether the moment keeps "
+    "the limits there too."
+)
+GAP = (
+    "Give or take its uncertainty, the surface's mass may lie in none of the mass bands: the approved data gives no "
+    "moment limit there."
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Applicable:
@@ -56,21 +65,29 @@ def applicable_limits(limits: Limits, mass: float | None) -> Applicable:
     return Applicable(lower, upper, (note,))
 
 
-def note_of_next_band(bands: tuple[MomentBand, ...], mass: Measured | None) -> tuple[str, ...]:
-    """Note a mass that lies in one band and with its U reaches into another, whose moment limits differ."""
+def notes_of_next_band(bands: tuple[MomentBand, ...], mass: Measured | None) -> tuple[str, ...]:
+    """Note a mass that with its U reaches out of its band: into another, whose moment limits differ, or into a gap."""
     if mass is None or not mass.expanded_uncertainty:
         return ()
     here = [band for band in bands if band.lightest <= mass.value <= band.heaviest]
-    if len(here) != 1:
+    if not here:
         return ()
     lightest, heaviest = mass.value - mass.expanded_uncertainty, mass.value + mass.expanded_uncertainty
     reached = [band for band in bands if band.lightest < heaviest and lightest < band.heaviest]
-    if all((band.lower, band.upper) == (here[0].lower, here[0].upper) for band in reached):
-        return ()
-    return (
-        "Give or take its uncertainty, the surface's mass may lie in another mass band: look whether the moment keeps "
-        "the limits there too.",
-    )
+    steps = len(here) == 1 and any((band.lower, band.upper) != (here[0].lower, here[0].upper) for band in reached)
+    gap = _meets_a_gap(bands, lightest, heaviest)
+    return (*((NEXT_BAND,) if steps else ()), *((GAP,) if gap else ()))
+
+
+def _meets_a_gap(bands: tuple[MomentBand, ...], lightest: float, heaviest: float) -> bool:
+    """Whether some mass between the two lies within the outer edges of all bands, and in none of them."""
+    ordered = sorted(bands, key=lambda each: each.lightest)
+    edge = ordered[0].heaviest
+    for band in ordered[1:]:
+        if edge < band.lightest and edge < heaviest and lightest < band.lightest:
+            return True
+        edge = max(edge, band.heaviest)
+    return False
 
 
 def _largest(bands: list[MomentBand]) -> float | None:

@@ -7,7 +7,7 @@ import statistics
 from collections.abc import Iterator
 
 from hingeline.balance.causes import NAMES
-from hingeline.balance.decide import Applicable, note_of_next_band
+from hingeline.balance.decide import Applicable, notes_of_next_band
 from hingeline.balance.measured import surface_mass
 from hingeline.balance.model import Decision, FrictionMoment, HungMass, MomentLimits, Part, Support, Weighing
 from hingeline.uncertainty import Measured
@@ -38,7 +38,7 @@ def notes_of(
         *_of_readings(weighing),
         *_of_limits(weighing, limits, decisions),
         *applicable.notes,
-        *note_of_next_band(weighing.limits.bands, surface_mass(weighing)),
+        *notes_of_next_band(weighing.limits.bands, surface_mass(weighing)),
         *_of_few_readings(weighing, moment),
         *_of_interval(moment),
         *_of_friction(weighing, friction),

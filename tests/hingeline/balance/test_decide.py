@@ -18,7 +18,7 @@ from hingeline.balance import (
     Weighing,
     weigh,
 )
-from hingeline.balance.decide import applicable_limits, note_of_next_band, overall
+from hingeline.balance.decide import applicable_limits, notes_of_next_band, overall
 from hingeline.errors import InputRefused
 from hingeline.uncertainty import Measured
 
@@ -52,29 +52,33 @@ def test_on_a_shared_edge_the_tighter_limits_hold() -> None:
 @pytest.mark.parametrize(
     ("mass", "expanded", "noted"),
     [
-        (0.79, 0.02, True),  # up into the heavier band
-        (0.81, 0.02, True),  # down into the lighter one
-        (0.79, 0.01, False),  # U ends on the shared edge
-        (0.71, 0.02, False),  # beyond the outer edge there is no band: the mass's own statement says it
-        (0.89, 0.07, True),  # over the gap
-        (0.89, 0.02, False),  # into the gap alone
-        (0.80, 0.05, False),  # on the edge the tighter limits of both are used already
-        (0.92, 0.05, False),  # in no band: outside
-        (0.79, None, False),
+        (0.79, 0.02, "another"),  # up into the heavier band
+        (0.81, 0.02, "another"),  # down into the lighter one
+        (0.79, 0.01, ""),  # U ends on the shared edge
+        (0.71, 0.02, ""),  # beyond the outer edge there is no band: the mass's own statement says it
+        (0.89, 0.07, "another, none of the"),  # over the gap
+        (0.89, 0.02, "none of the"),  # into the gap alone
+        (0.96, 0.02, "none of the"),  # down into it
+        (0.89, 0.01, ""),  # U ends on its edge
+        (0.79, 0.12, "another, none of the"),  # over a whole band into it
+        (0.80, 0.05, ""),  # on the edge the tighter limits of both are used already
+        (0.80, 0.12, "none of the"),
+        (0.92, 0.05, ""),  # in no band: outside
+        (0.79, None, ""),
     ],
 )
-def test_a_mass_that_reaches_into_the_next_band_is_noted(mass: float, expanded: float | None, noted: bool) -> None:
+def test_a_mass_that_reaches_into_the_next_band_is_noted(mass: float, expanded: float | None, noted: str) -> None:
     """The moment is stated for one band alone, and its limits step: the reader must know that the next is as near."""
     standard = None if expanded is None else expanded / 2.0
-    found = note_of_next_band(STEPPED.bands, Measured(mass, standard, expanded))
-    assert bool(found) is noted
-    assert all(note.startswith("Give or take its uncertainty, the surface's mass may lie in another") for note in found)
+    found = notes_of_next_band(STEPPED.bands, Measured(mass, standard, expanded))
+    said = "Give or take its uncertainty, the surface's mass may lie in "
+    assert [note.partition(" mass band")[0] for note in found] == [said + each for each in noted.split(", ") if each]
 
 
 def test_bands_of_equal_moment_limits_need_no_note() -> None:
     """Where the limits do not step, it makes no difference which band it is."""
     bands = (LIGHT, replace(HEAVY, lower=LIGHT.lower, upper=LIGHT.upper))
-    assert note_of_next_band(bands, Measured(0.79, 0.01, 0.02)) == ()
+    assert notes_of_next_band(bands, Measured(0.79, 0.01, 0.02)) == ()
 
 
 def test_on_a_shared_edge_a_missing_limit_is_no_limit() -> None:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from hingeline.balance.coating.coats import Coat, not_stated
 from hingeline.balance.coating.model import CoatedSurface
-from hingeline.balance.decide import Applicable, mass_bounds, note_of_next_band
+from hingeline.balance.decide import Applicable, mass_bounds, notes_of_next_band
 from hingeline.balance.model import MomentLimits
 from hingeline.balance.notes import CAUTIONS as OF_A_WEIGHING
 from hingeline.uncertainty import Measured
@@ -39,7 +39,7 @@ def notes_of(
         *_of_layers(coats),
         *_of_limits(surface, moment, limits),
         *applicable.notes,
-        *note_of_next_band(surface.limits.bands, mass),
+        *notes_of_next_band(surface.limits.bands, mass),
     )
 
 
