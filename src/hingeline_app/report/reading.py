@@ -165,6 +165,8 @@ def _attached(reader: PdfReader, name: str) -> str:
 def _result(text: str) -> dict[str, Any]:
     try:
         result = json.loads(text, parse_constant=_no_such_number)
+        # As its check sum is taken: no half of a letter, no number beyond what a float holds.
+        json.dumps(result, ensure_ascii=False, allow_nan=False).encode()
     except (ValueError, RecursionError) as failure:
         _refuse_damaged(failure)
     if not isinstance(result, dict) or result.get("format") not in INPUT_NAMES:

@@ -85,6 +85,9 @@ def test_an_encrypted_pdf_is_refused() -> None:
         (b"{", "a damaged PDF"),
         (b"\xff\xfe", "a damaged PDF"),
         (b'{"format": "hingeline/weighing-result/1", "static_moment": NaN}', "a damaged PDF"),
+        # Read, they had no check sum: half a letter that no text is written with, and a number beyond every float.
+        (b'{"format": "hingeline/weighing-result/1", "static_moment": {}, "by": "\\ud800"}', "a damaged PDF"),
+        (b'{"format": "hingeline/weighing-result/1", "static_moment": {"value": 1e999}}', "a damaged PDF"),
         (b"[" * 100_000, "a damaged PDF"),
         (b"[]", "a record of format 'list'"),
         (b'{"format": "hingeline/flutter-result/1"}', "a record of format 'hingeline/flutter-result/1'"),
