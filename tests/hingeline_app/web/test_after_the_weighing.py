@@ -145,6 +145,10 @@ def test_who_takes_a_job_over_has_a_button_that_says_so(shop: Fenholt) -> None:
     assert chosen
     assert "Ruth Fenholt" not in chosen.group()
     assert "Ruth Fenholt" in has
+    # What is typed into a form waits under its id or kind: under one name it came up in the other form too.
+    forms = re.findall(r"<form[^>]* data-entry>.*?</form>", takes, re.DOTALL)
+    over = [re.search(r'<form[^>]* id="([^"]*)"', each) for each in forms if 'value="hand-over"' in each]
+    assert [each and each[1] for each in over] == ["take-over-form", None]
 
 
 @pytest.mark.slow
