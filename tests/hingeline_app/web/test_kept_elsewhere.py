@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from datetime import UTC, datetime
 from uuid import uuid4
 
@@ -13,12 +14,17 @@ from django.test import Client
 from hingeline_app.records.giving_heads import give_head, head_of
 from hingeline_app.records.heads import Head, sign_head
 from hingeline_app.records.keys import signing_key
+from hingeline_app.records.looking.findings import Finding, Findings
 from hingeline_app.records.models import Entry, Job, JobEntry
+from hingeline_app.replaying.worked_out import worked_out_again
 from hingeline_app.web.found_at_start import last_look
+from hingeline_app.web.pages.records import kept_elsewhere
 from tests.doors.checkouts import ROOT
+from tests.hingeline_app.report.test_reading import rewritten
 from tests.hingeline_app.web.conftest import Fenholt
 
 pytestmark = pytest.mark.django_db
+EXAMPLE = ROOT / "examples" / "01-elevator-left-half.toml"
 FOREIGN = "nothing was compared"
 NOW = datetime(2027, 3, 12, tzinfo=UTC)
 
@@ -108,10 +114,49 @@ def test_a_worksheet_is_worked_out_again_and_another_file_is_refused(fenholt: Fe
     assert refused.status_code == 422
 
 
+@pytest.mark.parametrize(
+    ("factor", "words", "never"),
+    [
+        (1.0, ("Not proved", "No check sum could be read"), ("Same to the last digit", "does not compute")),
+        (1.0 + 1e-13, ("Not the same", "Last digits alone differ"), ("does not compute",)),
+        (1.01, ("Not the same", "does not compute"), ("Last digits alone",)),
+    ],
+)
+def test_a_sheet_whose_paper_cannot_be_read_is_neither_proved_nor_called_a_forgery(
+    fenholt: Fenholt, factor: float, words: tuple[str, ...], never: tuple[str, ...]
+) -> None:
+    """It was said to print another check sum, "None", and so to be changed; last digits were called a forgery."""
+    asked = EXAMPLE.read_bytes()
+    result = worked_out_again("hingeline/weighing-result/1", asked)
+    result["static_moment"]["value"] *= factor
+    sheet = rewritten({"weighing.toml": asked, "result.json": json.dumps(result).encode()})
+    client = fenholt.client("jon")
+    page = client.post("/ledger/compare", {"sheet": SimpleUploadedFile("w.pdf", sheet)}).content.decode()
+    for each in words:
+        assert each in page
+    for each in (*never, "prints another check sum"):
+        assert each not in page
+
+
+def test_a_chain_that_is_broken_elsewhere_is_not_told_of_the_head(
+    fenholt: Fenholt, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The head was still given; that the ledger is not whole is said as that, and nothing is said to agree."""
+    broken = Findings("", {}, (), (Finding("chain", "records 9", "its entry was changed"),))
+    monkeypatch.setattr(kept_elsewhere, "look_at_the_records", lambda *_places: broken)
+    head = head_of(fenholt.workshop.pk, "records", NOW)
+    assert head is not None
+    page = told(fenholt.client("jon"), head.short)
+    assert "Not as it should be" in page
+    assert "records 9: its entry was changed" in page
+    assert "The head does not agree" not in page
+    assert "The head agrees" not in page
+
+
 @pytest.fixture
 def a_worksheet(tmp_path_factory: pytest.TempPathFactory) -> bytes:
     from hingeline_app.cli.main import main
 
     out = tmp_path_factory.mktemp("sheet") / "w.pdf"
-    assert main(["weigh", str(ROOT / "examples" / "01-elevator-left-half.toml"), "--pdf", str(out), "--json"]) == 0
+    assert main(["weigh", str(EXAMPLE), "--pdf", str(out), "--json"]) == 0
     return out.read_bytes()

@@ -14,6 +14,7 @@ from django.utils.translation import gettext_lazy as _
 from django.views.decorators.http import require_http_methods
 
 from hingeline.errors import InputRefused
+from hingeline_app.files.again import is_rounding
 from hingeline_app.records.heads import ShortHead, SignedHead, read_code
 from hingeline_app.records.looking import look_at_the_records
 from hingeline_app.records.looking.findings import NOTHING
@@ -82,7 +83,7 @@ def ledger_compare(request: HttpRequest) -> HttpResponse:
 
 def _answer(request: HttpRequest, said: dict[str, Any]) -> dict[str, Any]:
     if said.get("replayed"):
-        return {"sheets": said["replayed"]}
+        return {"sheets": [_told(each) for each in said["replayed"]]}
     if said["receipt"]:
         return _of_a_receipt(request, int(said["receipt"][1]), said["receipt"][2])
     head = said["head"]
@@ -93,9 +94,15 @@ def _answer(request: HttpRequest, said: dict[str, Any]) -> dict[str, Any]:
     entry = entry_found(viewer_of(request), position)
     # A head of the security chain has another entry of this number.
     is_its_own = entry is not None and _is_of(head, entry.digest)
-    against = any(each.stops != NOTHING for each in found)
-    told = {"compared": "head", "position": position, "findings": found, "speaks_against": against}
-    return told | {"entry": entry if is_its_own else None}
+    against = {each.what for each in found if each.stops != NOTHING}
+    told = {"compared": "head", "position": position, "findings": found, "speaks_against": bool(against)}
+    # A chain that is broken elsewhere may still give the head.
+    return told | {"is_the_head": "head" in against, "entry": entry if is_its_own else None}
+
+
+def _told(sheet: dict[str, Any]) -> dict[str, Any]:
+    """Give a sheet that was worked out again, and whether all that differs is how another version rounds."""
+    return sheet | {"by_rounding": all(map(is_rounding, sheet["differences"]))}
 
 
 def _is_of(head: SignedHead | ShortHead, digest: str) -> bool:
