@@ -169,7 +169,7 @@ def _result(text: str) -> dict[str, Any]:
         json.dumps(result, ensure_ascii=False, allow_nan=False).encode()
     except (ValueError, RecursionError) as failure:
         _refuse_damaged(failure)
-    if not isinstance(result, dict) or result.get("format") not in INPUT_NAMES:
+    if not isinstance(result, dict) or result.get("format") not in tuple(INPUT_NAMES):
         found = result.get("format") if isinstance(result, dict) else type(result).__name__
         _refuse(f"a record of format {str(found)[:60]!r}", f"This version reads {' and '.join(INPUT_NAMES)}.")
     if not isinstance(result.get(NEVER_MISSING[result["format"]]), dict | list) or not isinstance(

@@ -90,6 +90,7 @@ def test_an_encrypted_pdf_is_refused() -> None:
         (b'{"format": "hingeline/weighing-result/1", "static_moment": {"value": 1e999}}', "a damaged PDF"),
         (b"[" * 100_000, "a damaged PDF"),
         (b"[]", "a record of format 'list'"),
+        (b'{"format": ["x"]}', """a record of format "['x']\""""),
         (b'{"format": "hingeline/flutter-result/1"}', "a record of format 'hingeline/flutter-result/1'"),
         (b'{"format": "hingeline/weighing-result/1"}', "a record without its finding"),
         (
