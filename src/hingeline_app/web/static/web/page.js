@@ -92,10 +92,15 @@
   }
 
   // The strip of tabs is longer than a phone is wide: the tab that one is on is in sight.
-  for (const tab of document.querySelectorAll(".tabs [aria-current]")) {
-    const strip = tab.parentElement, at = tab.getBoundingClientRect(), all = strip.getBoundingClientRect();
-    strip.scrollLeft += at.left + at.width / 2 - all.left - all.width / 2;
+  // Again with the page's own type: on a slow network its letters come later, and move the tab.
+  function showTheTab() {
+    for (const tab of document.querySelectorAll(".tabs [aria-current]")) {
+      const strip = tab.parentElement, at = tab.getBoundingClientRect(), all = strip.getBoundingClientRect();
+      strip.scrollLeft += at.left + at.width / 2 - all.left - all.width / 2;
+    }
   }
+  showTheTab();
+  document.fonts?.ready.then(showTheTab);
 
   for (const pad of document.querySelectorAll("[data-pad]")) {
     const entry = document.getElementById(pad.dataset.pad);
